@@ -1,0 +1,22 @@
+module whorl.example
+
+go 1.26
+
+require (
+	github.com/andybalholm/brotli v1.2.8 // indirect
+	github.com/bahlo/generic-list-go v0.2.0 // indirect
+	github.com/buger/jsonparser v1.1.2 // indirect
+	github.com/chromedp/cdproto v0.159.0 // indirect
+	github.com/chromedp/chromedp v0.23.0 // indirect
+	github.com/evanw/esbuild v0.28.2 // indirect
+	github.com/go-json-experiment/json v1.27.2 // indirect
+	github.com/invopop/jsonschema v0.14.0 // indirect
+	github.com/maxatome/go-testdeep v1.16.0 // indirect
+	github.com/pb33f/ordered-map/v2 v2.3.1 // indirect
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
+	github.com/shopspring/decimal v1.6.0 // indirect
+	github.com/syumai/workers v0.31.0 // indirect
+	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
+	golang.org/x/text v0.14.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)
