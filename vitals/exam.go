@@ -1,0 +1,251 @@
+package vitals
+
+import (
+	"time"
+
+	"github.com/shopspring/decimal"
+)
+
+// Condition is the state in which the horse was examined.
+type Condition string
+
+const (
+	AtRest    Condition = "rest"
+	AfterWork Condition = "after-work"
+	Excited   Condition = "excited"
+	Medicated Condition = "medicated" // sedated or medicated
+)
+
+// Conditions lists every condition.
+var Conditions = []Condition{AtRest, AfterWork, Excited, Medicated}
+
+// Effort is how hard the work was.
+type Effort string
+
+const (
+	Easy     Effort = "easy"
+	Moderate Effort = "moderate"
+	Hard     Effort = "hard"
+)
+
+// State is the condition with what belongs to it.
+type State struct {
+	Condition Condition `json:"condition"`
+	// SinceMinutes is the time since the work ended, 0 to 1440 (after-work only).
+	SinceMinutes int    `json:"sinceMinutes,omitempty"`
+	Effort       Effort `json:"effort,omitempty"`
+	// With is what was given and when, as told (medicated only).
+	With string `json:"with,omitempty"`
+}
+
+// Purpose is why the exam was done.
+type Purpose string
+
+const (
+	Learning Purpose = "learning" // learning the normal, on a quiet day
+	Routine  Purpose = "routine"
+	Concern  Purpose = "concern" // something is wrong
+	Recheck  Purpose = "recheck"
+	Recovery Purpose = "recovery" // after work
+)
+
+// Purposes lists every purpose.
+var Purposes = []Purpose{Learning, Routine, Concern, Recheck, Recovery}
+
+// Wellness is the handler's own label: was the horse well that day?
+type Wellness string
+
+const (
+	Well    Wellness = "well"
+	Unwell  Wellness = "unwell"
+	NotSure Wellness = "not-sure"
+)
+
+// Status tells a draft from a finished exam.
+type Status string
+
+const (
+	Draft    Status = "draft"
+	Finished Status = "finished"
+)
+
+// Holder says whether somebody holds the horse.
+type Holder string
+
+const (
+	Held    Holder = "held"
+	NotHeld Holder = "not-held"
+)
+
+// Air is the weather at the exam.
+type Air struct {
+	Temperature *Reading `json:"temperature,omitempty"`
+	Humidity    *Reading `json:"humidity,omitempty"` // relative, %
+}
+
+// Exam is one examination of one horse at one time.
+type Exam struct {
+	ID    ID `json:"id"`
+	Horse ID `json:"horse"`
+	// At is when the exam began, with the local zone's offset: the hour of the day matters.
+	At       time.Time `json:"at"`
+	Depth    Depth     `json:"depth"`
+	Purpose  Purpose   `json:"purpose"`
+	State    State     `json:"state"`
+	Wellness Wellness  `json:"wellness,omitempty"`
+	Status   Status    `json:"status"`
+	By       string    `json:"by,omitempty"`
+	Holder   Holder    `json:"holder,omitempty"`
+	Air      *Air      `json:"air,omitempty"`
+	Findings []Finding `json:"findings,omitempty"`
+	Story    *Story    `json:"story,omitempty"`
+}
+
+// Absence is why a finding has no value. "Not checked" is data, never normal.
+type Absence string
+
+const (
+	NotTried  Absence = "not-tried"
+	CouldNot  Absence = "could-not"
+	Unsure    Absence = "unsure"
+	ClosedOff Absence = "closed-off" // the horse was down or thrashing, or nobody held it
+)
+
+// Absences lists every reason.
+var Absences = []Absence{NotTried, CouldNot, Unsure, ClosedOff}
+
+// Finding is what was found of one sign at one site: exactly one of a value, in the form
+// in which it was taken, and a reason for its absence.
+type Finding struct {
+	Sign SignID `json:"sign"`
+	Site SiteID `json:"site,omitempty"`
+	// Minutes after the exam's At, for a finding taken later; 0 to 1440.
+	Minutes int `json:"minutes,omitempty"`
+
+	Count   *Count    `json:"count,omitempty"`
+	Taps    *Taps     `json:"taps,omitempty"`
+	Reading *Reading  `json:"reading,omitempty"`
+	Timed   *Timed    `json:"timed,omitempty"`
+	Girth   *Girth    `json:"girth,omitempty"`
+	Chosen  []GradeID `json:"chosen,omitempty"`
+	Absent  Absence   `json:"absent,omitempty"`
+
+	// Where on the body, for a chosen finding.
+	Where []SiteID `json:"where,omitempty"`
+	Note  string   `json:"note,omitempty"`
+}
+
+// Start says where a count began.
+type Start string
+
+const (
+	// OnBeat: the clock was started on an event that was not counted; the next is one.
+	OnBeat Start = "on-beat"
+	// Anywhere: the clock was started at any moment.
+	Anywhere Start = "anywhere"
+)
+
+// Count is a number of events counted in a window.
+type Count struct {
+	Events int `json:"events"`
+	// Seconds is the window's length, 5 to 300.
+	Seconds int   `json:"seconds"`
+	Start   Start `json:"start"`
+}
+
+// Taps are the moments at which events were tapped, in milliseconds from the first, rising.
+type Taps struct {
+	AtMS []int `json:"atMs"`
+}
+
+// Device is what a reading was made with.
+type Device string
+
+const (
+	Digital    Device = "digital"    // drugstore digital thermometer
+	Predictive Device = "predictive" // digital, shows a forecast after seconds
+	Glass      Device = "glass"
+	Infrared   Device = "infrared" // not accepted as a rectal temperature
+	Scale      Device = "scale"    // a platform scale
+	WeighTape  Device = "weigh-tape"
+	Monitor    Device = "monitor" // a heart-rate monitor or other instrument
+	Told       Device = "told"    // a number somebody gave; method unknown
+)
+
+// Reading is a number as it was read, with its places and unit.
+type Reading struct {
+	Value  decimal.Decimal `json:"value"`
+	Unit   Unit            `json:"unit"`
+	Device Device          `json:"device,omitempty"`
+	// Label tells one thermometer from another ("blue one, tack room").
+	Label string `json:"label,omitempty"`
+}
+
+// Timed are tries of a timed sign, in hundredths of a second.
+type Timed struct {
+	CentiSeconds []int `json:"centiSeconds"`
+	// Aloud: counted in the head or aloud ("one thousand one") instead of by press and release.
+	Aloud bool `json:"aloud,omitempty"`
+}
+
+// Girth is a heart girth and a body length (point of shoulder to point of buttock), in one unit.
+type Girth struct {
+	Girth  decimal.Decimal `json:"girth"`
+	Length decimal.Decimal `json:"length"`
+	Unit   Unit            `json:"unit"` // cm or [in_i]
+}
+
+// Measure is a measured value, ready for comparison.
+type Measure struct {
+	// Value in Unit.
+	Value float64 `json:"value"`
+	// SD is the standard uncertainty of the method, in Unit.
+	SD   float64 `json:"sd"`
+	Unit Unit    `json:"unit"`
+}
+
+// Story is what the veterinarian will ask, in the handler's words.
+type Story struct {
+	// Noticed is what was first noticed, Since when.
+	Noticed string    `json:"noticed,omitempty"`
+	Since   time.Time `json:"since,omitzero"`
+	Course  Course    `json:"course,omitempty"`
+	// Bouts: true comes and goes, false continuous, nil not said.
+	Bouts *bool `json:"bouts,omitempty"`
+	// Passed is droppings and urine; Intake is feed and water.
+	Passed  string  `json:"passed,omitempty"`
+	Intake  string  `json:"intake,omitempty"`
+	Given   []Given `json:"given,omitempty"`
+	Changed string  `json:"changed,omitempty"` // feed, water, work, travel, company, worming, vaccination, shoeing
+	History string  `json:"history,omitempty"` // earlier colic, surgery, laminitis, illness
+	// Ask is what the handler asks for, Callback the number to ring.
+	Ask      Ask    `json:"ask,omitempty"`
+	Callback string `json:"callback,omitempty"`
+	Stands   string `json:"stands,omitempty"`
+}
+
+// Course is how it has gone since it was noticed.
+type Course string
+
+const (
+	Better Course = "better"
+	Same   Course = "same"
+	Worse  Course = "worse"
+)
+
+// Given is something given before the call, as told. Whorl never recommends one.
+type Given struct {
+	What string    `json:"what"`
+	Dose string    `json:"dose,omitempty"`
+	At   time.Time `json:"at,omitzero"`
+	By   string    `json:"by,omitempty"`
+}
+
+// Ask is what the handler asks of the veterinarian.
+type Ask string
+
+const (
+	AskCome   Ask = "come"
+	AskAdvise Ask = "advise"
+	AskRing   Ask = "ring-back"
+)

@@ -1,0 +1,134 @@
+package vitals
+
+import "time"
+
+// ID names a horse or an exam: 1 to 64 letters, digits, '-', '_' or '.', made by the caller.
+type ID string
+
+// Type is the kind of equid, as far as published figures tell kinds apart.
+type Type string
+
+const (
+	TypeHorse  Type = "horse"
+	TypePony   Type = "pony"
+	TypeDraft  Type = "draft"
+	TypeDonkey Type = "donkey"
+	TypeMule   Type = "mule" // mule or hinny
+)
+
+// Types lists every type, in the order of a form.
+var Types = []Type{TypeHorse, TypePony, TypeDraft, TypeDonkey, TypeMule}
+
+// Sex is used for wording and for pregnancy only; no figure depends on it.
+type Sex string
+
+const (
+	Mare     Sex = "mare"
+	Gelding  Sex = "gelding"
+	Stallion Sex = "stallion"
+)
+
+// Sexes lists every sex.
+var Sexes = []Sex{Mare, Gelding, Stallion}
+
+// Stage is the stage of life, which published ranges depend on.
+type Stage string
+
+const (
+	Newborn    Stage = "newborn"      // the first 24 hours
+	Neonate    Stage = "neonate"      // to 7 days
+	Foal       Stage = "foal"         // to 6 months
+	Weanling   Stage = "weanling"     // 6 to 12 months
+	Yearling   Stage = "yearling"     // 1 to 2 years
+	TwoYearOld Stage = "two-year-old" // 2 to 3 years
+	Adult      Stage = "adult"        // 3 to 20 years, or age unknown
+	Senior     Stage = "senior"       // from 20 years
+)
+
+// Stages lists every stage, youngest first.
+var Stages = []Stage{Newborn, Neonate, Foal, Weanling, Yearling, TwoYearOld, Adult, Senior}
+
+// Horse is one animal: horse, pony, donkey or mule.
+type Horse struct {
+	ID   ID     `json:"id"`
+	Name string `json:"name"`
+	Type Type   `json:"type"`
+	Sex  Sex    `json:"sex,omitempty"`
+	// Born is the date of birth; a horse of unknown age counts as adult.
+	// A year alone is written as its first of January with BornYearOnly.
+	Born         Date `json:"born,omitzero"`
+	BornYearOnly bool `json:"bornYearOnly,omitempty"`
+	// Breed, Markings and Notes are free text.
+	Breed    string `json:"breed,omitempty"`
+	Markings string `json:"markings,omitempty"`
+	Notes    string `json:"notes,omitempty"`
+	// InFoal is a pregnancy known at the time of writing.
+	InFoal bool `json:"inFoal,omitempty"`
+	// Stands says where the horse stands and how to reach it.
+	Stands string `json:"stands,omitempty"`
+	// Contacts are whom to ring and who rings, in order.
+	Contacts []Contact `json:"contacts,omitempty"`
+}
+
+// Contact is a person or practice with a telephone number.
+type Contact struct {
+	Name  string `json:"name"`
+	Phone string `json:"phone,omitempty"`
+	// Role is free text: owner, barn manager, clinic.
+	Role string `json:"role,omitempty"`
+}
+
+// StageAt gives the stage of life at a time. Age unknown gives Adult, with known false.
+// The limits are those of the constants' comments: first week, six and twelve months,
+// two and three years are the trade's words (common practice, no source); 20 years for
+// senior is assumed, since no vital sign has a published range of its own there.
+func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
+	if h.Born.IsZero() {
+		return Adult, false
+	}
+	born := h.Born.In(t.Location())
+	if h.BornYearOnly {
+		// Mid-year halves the largest error of a year alone.
+		born = born.AddDate(0, 6, 0)
+	}
+	switch {
+	case t.Before(born.Add(24 * time.Hour)):
+		return Newborn, true
+	case t.Before(born.AddDate(0, 0, 7)):
+		return Neonate, true
+	case t.Before(born.AddDate(0, 6, 0)):
+		return Foal, true
+	case t.Before(born.AddDate(1, 0, 0)):
+		return Weanling, true
+	case t.Before(born.AddDate(2, 0, 0)):
+		return Yearling, true
+	case t.Before(born.AddDate(3, 0, 0)):
+		return TwoYearOld, true
+	case t.Before(born.AddDate(20, 0, 0)):
+		return Adult, true
+	}
+	return Senior, true
+}
+
+// Group is a set of animals that a figure is for. An empty list means every one.
+type Group struct {
+	Types  []Type  `json:"types,omitempty"`
+	Stages []Stage `json:"stages,omitempty"`
+}
+
+// Holds reports whether an animal of type t at stage s belongs to the group.
+func (g Group) Holds(t Type, s Stage) bool {
+	return in(g.Types, t) && in(g.Stages, s)
+}
+
+func in[T comparable](list []T, x T) bool {
+	if len(list) == 0 {
+		return true
+	}
+	for _, y := range list {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}

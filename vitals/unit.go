@@ -1,0 +1,17 @@
+package vitals
+
+// Unit is a UCUM code (The Unified Code for Units of Measure).
+type Unit string
+
+const (
+	PerMinute  Unit = "/min"
+	Celsius    Unit = "Cel"
+	Fahrenheit Unit = "[degF]"
+	Second     Unit = "s"
+	Kilogram   Unit = "kg"
+	Pound      Unit = "[lb_av]"
+	Centimetre Unit = "cm"
+	Inch       Unit = "[in_i]"
+	Percent    Unit = "%"
+	One        Unit = "1"
+)

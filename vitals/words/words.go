@@ -1,0 +1,110 @@
+// Package words holds every word that a person reads, one file a language, and puts
+// facts into its sentences. A further language is one more file with the same keys.
+//
+// A sentence is text with fields in braces:
+//
+//	{name}               the argument of that name
+//	{n:exam|exams}       one form for n = 1, the other for every other number
+//	{sex:her|his|its}    by sex: mare, gelding or stallion, not known
+//	{sex:...} takes the values "mare", "gelding", "stallion" and "".
+//
+// A brace that opens no known field stands as it is.
+package words
+
+import "strings"
+
+// Lang is a BCP 47 language tag that has a message file.
+type Lang string
+
+// English is the language of the fault sentences in Go errors, and the default.
+const English Lang = "en"
+
+// table is one language's messages by key.
+type table map[string]string
+
+var tables = map[Lang]table{English: english}
+
+// Langs lists the languages that have a file, English first.
+var Langs = []Lang{English}
+
+// Known reports whether the language has a file.
+func Known(l Lang) bool { _, ok := tables[l]; return ok }
+
+// Has reports whether a key exists in a language.
+func Has(l Lang, key string) bool { _, ok := tables[l][key]; return ok }
+
+// Keys gives the messages of a language by key, as the page takes them. The map is a copy.
+func Keys(l Lang) map[string]string {
+	out := make(map[string]string, len(tables[l]))
+	for k, v := range tables[l] {
+		out[k] = v
+	}
+	return out
+}
+
+// Say gives the sentence of key in language l, with args (name, value, name, value) put
+// in. A key that the language lacks is said in English; one that English lacks comes back
+// as the key itself, so that a gap shows and nothing is lost.
+func Say(l Lang, key string, args ...string) string {
+	text, ok := tables[l][key]
+	if !ok {
+		if text, ok = english[key]; !ok {
+			return key
+		}
+	}
+	return Fill(text, args...)
+}
+
+// Fill puts args into a sentence.
+func Fill(text string, args ...string) string {
+	if !strings.Contains(text, "{") {
+		return text
+	}
+	var b strings.Builder
+	for {
+		open := strings.IndexByte(text, '{')
+		if open < 0 {
+			break
+		}
+		end := strings.IndexByte(text[open:], '}')
+		if end < 0 {
+			break
+		}
+		b.WriteString(text[:open])
+		field := text[open+1 : open+end]
+		if said, ok := fill(field, args); ok {
+			b.WriteString(said)
+		} else {
+			b.WriteString(text[open : open+end+1])
+		}
+		text = text[open+end+1:]
+	}
+	b.WriteString(text)
+	return b.String()
+}
+
+func fill(field string, args []string) (string, bool) {
+	name, forms, choice := strings.Cut(field, ":")
+	for i := 0; i+1 < len(args); i += 2 {
+		if args[i] != name {
+			continue
+		}
+		if !choice {
+			return args[i+1], true
+		}
+		return choose(strings.Split(forms, "|"), args[i+1]), true
+	}
+	return "", false
+}
+
+// choose picks a form by number (two forms) or by sex (three).
+func choose(forms []string, value string) string {
+	i := len(forms) - 1
+	switch {
+	case value == "mare", value == "1":
+		i = 0
+	case (value == "gelding" || value == "stallion") && len(forms) == 3:
+		i = 1
+	}
+	return forms[i]
+}
