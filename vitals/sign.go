@@ -149,9 +149,9 @@ type Sign struct {
 	WhereOne bool `json:"whereOne,omitempty"`
 	// Again: asked anew at a deeper depth (breathing from afar, then at the flank);
 	// otherwise a deeper exam takes the deepest site only.
-	Again   bool     `json:"again,omitempty"`
-	Methods []Method `json:"methods"`
-	Grades  []Grade  `json:"grades,omitempty"`
+	Again    bool        `json:"again,omitempty"`
+	Methods  []Method    `json:"methods"`
+	Grades   []Grade     `json:"grades,omitempty"`
 	Span     *Span       `json:"span,omitempty"`
 	Ranges   []Range     `json:"ranges,omitempty"`
 	Bad      Direction   `json:"bad,omitempty"`
