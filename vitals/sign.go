@@ -219,3 +219,13 @@ type Alarm struct {
 	AtRest bool `json:"atRest,omitempty"`
 	Provenance
 }
+
+// Fired is an alarm that fired in an exam.
+type Fired struct {
+	Alarm   AlarmID `json:"alarm"`
+	Urgency Urgency `json:"urgency"`
+	Sign    SignID  `json:"sign"`
+	// Sites where it fired, for a sign taken at several.
+	Sites []SiteID `json:"sites,omitempty"`
+	Provenance
+}
