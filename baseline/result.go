@@ -25,7 +25,8 @@ const (
 	Lower  Statement = "lower"
 	// Differs: a graded answer that is rare for this horse.
 	Differs Statement = "differs"
-	// Noted: recorded, and not compared, because nothing says what is usual.
+	// Noted: recorded, and neither usual nor unusual: nothing says what is usual, or a graded
+	// answer that this horse has not shown, while its exams are too few to call it rare.
 	Noted Statement = "noted"
 )
 
@@ -51,7 +52,7 @@ type Printed struct {
 
 // Settle asks for a better measurement that may change the answer.
 type Settle struct {
-	// Advice is a key of the words: "settle.count-60", "settle.tries-3", "settle.thermometer".
+	// Advice is a key of the words: [SettleCount], [SettleTries] or [SettleThermometer].
 	Advice string `json:"advice"`
 	// Chance that the better measurement changes the statement, 0 to 1.
 	Chance float64 `json:"chance"`
@@ -70,12 +71,16 @@ type Compared struct {
 	// Of a graded sign: the answers, and how often this horse showed them on well days.
 	Chosen []vitals.GradeID `json:"chosen,omitempty"`
 	Where  []vitals.SiteID  `json:"where,omitempty"`
-	// Seen is how many of the horse's own Basis.Exams showed the same answer or one as far from usual.
+	// Seen is how many of the horse's own Basis.Exams showed the same answer or one farther from usual.
 	Seen int `json:"seen,omitempty"`
+	// Usual is what the horse showed most often on well days, in UsualSeen of Basis.Exams.
+	Usual     []vitals.GradeID `json:"usual,omitempty"`
+	UsualSeen int              `json:"usualSeen,omitempty"`
 
 	Statement Statement `json:"statement"`
 	// Tail is the probability of a reading as far out on the same side, or farther, on a
-	// well day; P is the two-sided one. Both 0 for Noted.
+	// well day; P is the two-sided one. A graded sign has one side only. Both are 0 where
+	// nothing says what is usual.
 	Tail float64 `json:"tail"`
 	P    float64 `json:"p"`
 	// Strong: it stands out even after allowing for the number of signs looked at.
@@ -88,9 +93,54 @@ type Compared struct {
 
 // Warning is an answer's "but": a key of the words and the facts of its sentence.
 type Warning struct {
-	Key  string   `json:"key"`
+	Key string `json:"key"`
+	// Args are the facts, in the order name, value, name, value. Values that are ids of the
+	// catalogue (site, device, side) are to be said by their own words.
 	Args []string `json:"args,omitempty"`
 }
+
+// Keys of the words of advice, warnings and lessons, with the names of their facts.
+const (
+	SettleCount       = "settle.count-60"    // count again over 60 seconds
+	SettleTries       = "settle.tries"       // time it three times
+	SettleThermometer = "settle.thermometer" // read a digital thermometer
+
+	// Of a finding.
+	WarnNoExams       = "warning.no-exams"       // rests on no exam of this horse's own
+	WarnFewExams      = "warning.few-exams"      // n: rests on so few that the assumptions weigh as much
+	WarnPriorAssumed  = "warning.prior-assumed"  // what is usual before the first exam is assumed
+	WarnPriorMemory   = "warning.prior-memory"   // the printed ranges are from memory
+	WarnDeviceChanged = "warning.device-changed" // device, label: not used in any of the horse's own exams
+	WarnSiteChanged   = "warning.site-changed"   // site: not where the horse's own exams took it
+	WarnSiteWeak      = "warning.site-weak"      // site: known to be unreliable
+	WarnTold          = "warning.told"           // a number told; how it was measured is not known
+	WarnAloud         = "warning.aloud"          // counted aloud, without a timer
+	WarnNotSeen       = "warning.not-seen"       // n: never shown in n own exams
+	WarnOtherSide     = "warning.other-side"     // side, grade or value: the other side is not so
+	WarnTrend         = "warning.trend"          // n, days, from, to: the own readings have been climbing or falling
+
+	// Of the whole comparison.
+	WarnAfterWork  = "warning.after-work" // minutes: beside what is usual at rest
+	WarnExcited    = "warning.excited"
+	WarnMedicated  = "warning.medicated" // with
+	WarnDraft      = "warning.draft"     // the exam is not finished
+	WarnAgeUnknown = "warning.age-unknown"
+	WarnManySigns  = "warning.many-signs" // n, expect: so many signs were looked at that some fall outside by chance
+
+	// Of an exam of the history.
+	LessonUnwell       = "lesson.unwell"
+	LessonNotLabelled  = "lesson.not-labelled" // not said whether the horse was well
+	LessonAfterWork    = "lesson.after-work"
+	LessonExcited      = "lesson.excited"
+	LessonMedicated    = "lesson.medicated"
+	LessonDraft        = "lesson.draft"
+	LessonAlarm        = "lesson.alarm"         // labelled well, yet a "ring now" rule fired
+	LessonAnotherStage = "lesson.another-stage" // the animal was much younger
+	LessonOtherHorse   = "lesson.other-horse"
+	LessonDuplicate    = "lesson.duplicate" // the same findings at the same time as another exam
+	LessonLater        = "lesson.later-than-compared"
+	LessonEmpty        = "lesson.empty" // no finding with a value
+)
 
 // Unchecked is a sign of the exam's depth without a value, and why.
 type Unchecked struct {
@@ -108,6 +158,11 @@ type Overall struct {
 	// Unusual: P below Level, so that about 1 in 20 exams of well days is called so.
 	Unusual bool    `json:"unusual"`
 	Level   float64 `json:"level"`
+	// Far is one number for how far the exam is from usual altogether, in standard
+	// deviations of exams of well days: about 0 on such a day, above 1.6 on one in 20. It
+	// adds up what P, which looks for the one finding that stands out, leaves apart; it
+	// is for putting exams in order, not for a verdict. See far.
+	Far float64 `json:"far"`
 }
 
 // Lesson says whether an exam of the history taught what is usual, and if not, why.
@@ -116,6 +171,15 @@ type Lesson struct {
 	Taught bool      `json:"taught"`
 	// Reason is a key of the words: "lesson.unwell", "lesson.after-work", ...; empty if it taught.
 	Reason string `json:"reason,omitempty"`
+}
+
+// Learned is one own reading that taught a measured sign.
+type Learned struct {
+	Exam vitals.ID `json:"exam"`
+	At   time.Time `json:"at"`
+	// Value in the sign's unit, as read, and SD its method's standard uncertainty.
+	Value float64 `json:"value"`
+	SD    float64 `json:"sd"`
 }
 
 // Comparison is an exam beside the horse's own normal and the published thresholds.
