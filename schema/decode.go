@@ -1,0 +1,334 @@
+package schema
+
+import (
+	"bytes"
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+	"strconv"
+	"time"
+	"unicode/utf8"
+
+	"github.com/go-json-experiment/json/jsontext"
+	"github.com/shopspring/decimal"
+
+	"whorl.example/vitals"
+)
+
+// checker is a document that knows what is wrong with it beyond its structure.
+type checker interface{ Check() vitals.Faults }
+
+// Unmarshal reads one JSON document strictly into v, a pointer to a struct with json
+// tags: every member known, none twice, those without omitempty and omitzero present,
+// no null. Decimals and dates and times are strings. If v has a method Check its
+// faults are added. The error is a [vitals.Faults] with every fault found, at most
+// [MaxFaults]; v then holds what could be read.
+func Unmarshal(data []byte, v any) error {
+	if len(data) > MaxBytes {
+		return vitals.Faults{fault(TooLarge, "", "most", strconv.Itoa(MaxBytes>>20))}
+	}
+	d := decoder{
+		data: data,
+		in: jsontext.NewDecoder(bytes.NewBuffer(data),
+			// Both are faults, and found here, so that reading goes on behind them.
+			jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true)),
+		fields: fields{},
+	}
+	whole := d.value(reflect.ValueOf(v).Elem())
+	if whole {
+		d.end()
+	}
+	faults := d.faults
+	if c, ok := v.(checker); ok && whole {
+		faults = merge(faults, c.Check())
+	}
+	if len(faults) > MaxFaults {
+		faults = faults[:MaxFaults]
+	}
+	return faults.Err()
+}
+
+type decoder struct {
+	data   []byte
+	in     *jsontext.Decoder
+	fields fields
+	faults vitals.Faults
+}
+
+// add notes a fault at the value read last.
+func (d *decoder) add(code vitals.FaultCode, args ...string) {
+	d.addAt(string(d.in.StackPointer()), code, args...)
+}
+
+func (d *decoder) addAt(path string, code vitals.FaultCode, args ...string) {
+	if len(d.faults) < MaxFaults {
+		d.faults = append(d.faults, fault(code, path, args...))
+	}
+}
+
+// broken notes that the text is no JSON from here on; nothing can be read after that.
+func (d *decoder) broken(err error) bool {
+	at := len(d.data)
+	path := string(d.in.StackPointer())
+	if syntax, ok := errors.AsType[*jsontext.SyntacticError](err); ok {
+		at = min(at, int(syntax.ByteOffset))
+		path = string(syntax.JSONPointer)
+	}
+	before := d.data[:at]
+	line := 1 + bytes.Count(before, []byte{'\n'})
+	column := 1 + utf8.RuneCount(before[1+bytes.LastIndexByte(before, '\n'):])
+	d.addAt(path, BadJSON, "line", strconv.Itoa(line), "column", strconv.Itoa(column))
+	return false
+}
+
+// end looks for text after the document.
+func (d *decoder) end() {
+	rest := bytes.TrimLeft(d.data[d.in.InputOffset():], " \t\r\n")
+	if len(rest) > 0 {
+		d.addAt("", TrailingText)
+	}
+}
+
+// skip reads past a value that is not wanted, and false if that cannot be done.
+func (d *decoder) skip() bool {
+	depth := d.in.StackDepth()
+	for {
+		if _, err := d.in.ReadToken(); err != nil {
+			return d.broken(err)
+		}
+		switch now := d.in.StackDepth(); {
+		case now == depth:
+			return true
+		case now > MaxDepth:
+			d.add(TooDeep, "most", strconv.Itoa(MaxDepth))
+			return false
+		}
+	}
+}
+
+// want notes that the next value is of the wrong type, and reads past it.
+func (d *decoder) want(code vitals.FaultCode) bool {
+	if !d.skip() {
+		return false
+	}
+	d.add(code)
+	return true
+}
+
+// value reads the next value into v. It is false when the text cannot be read any
+// further; a fault that leaves the text readable is true.
+func (d *decoder) value(v reflect.Value) bool {
+	kind := d.in.PeekKind()
+	if kind == jsontext.KindInvalid {
+		_, err := d.in.ReadToken()
+		return d.broken(err)
+	}
+	if read := textual(v); read != nil {
+		_, document := v.Addr().Interface().(*Document)
+		return d.text(kind, read, document)
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		p := reflect.New(v.Type().Elem())
+		v.Set(p)
+		return d.value(p.Elem())
+	case reflect.Struct:
+		return d.object(kind, v)
+	case reflect.Slice:
+		return d.list(kind, v)
+	case reflect.Bool:
+		if kind != jsontext.KindTrue && kind != jsontext.KindFalse {
+			return d.want(NotBoolean)
+		}
+		v.SetBool(kind == jsontext.KindTrue)
+		return d.skip()
+	case reflect.Int:
+		return d.whole(kind, v)
+	}
+	panic("schema: no reader for " + v.Type().String())
+}
+
+// textual gives what puts a JSON string into v; nil if v is not written as one. The
+// function gives the code of the fault, or "".
+func textual(v reflect.Value) func(string) vitals.FaultCode {
+	switch x := v.Addr().Interface().(type) {
+	case *time.Time:
+		return func(s string) vitals.FaultCode { return put(x, BadTime)(parseTime(s)) }
+	case *vitals.Date:
+		return func(s string) vitals.FaultCode { return put(x, BadDate)(vitals.ParseDate(s)) }
+	case *decimal.Decimal:
+		return func(s string) vitals.FaultCode { return put(x, BadDecimal)(parseDecimal(s)) }
+	}
+	if v.Kind() == reflect.String {
+		return func(s string) vitals.FaultCode { v.SetString(s); return "" }
+	}
+	return nil
+}
+
+func put[T any](to *T, code vitals.FaultCode) func(T, bool) vitals.FaultCode {
+	return func(x T, ok bool) vitals.FaultCode {
+		if !ok {
+			return code
+		}
+		*to = x
+		return ""
+	}
+}
+
+func (d *decoder) text(kind jsontext.Kind, read func(string) vitals.FaultCode, document bool) bool {
+	if kind != jsontext.KindString {
+		return d.want(NotText)
+	}
+	raw, err := d.in.ReadValue()
+	if err != nil {
+		return d.broken(err)
+	}
+	s, ok := unquote(raw)
+	switch {
+	case !ok:
+		d.add(BadText)
+	case !document && utf8.RuneCountInString(s) > MaxText:
+		d.add(TooLong, "most", strconv.Itoa(MaxText))
+	default:
+		if code := read(s); code != "" {
+			d.add(code)
+		}
+	}
+	return true
+}
+
+// unquote gives the text of a JSON string; ok is false if it is not UTF-8, holds half a
+// surrogate pair, or a NUL (which ends the text for many readers).
+func unquote(raw []byte) (s string, ok bool) {
+	text, err := jsontext.AppendUnquote(nil, raw)
+	return string(text), err == nil && !bytes.Contains(text, []byte{0})
+}
+
+// whole reads a whole number. As in JSON Schema, 60, 60.0 and 6e1 are the same one.
+func (d *decoder) whole(kind jsontext.Kind, v reflect.Value) bool {
+	if kind != jsontext.KindNumber {
+		return d.want(NotNumber)
+	}
+	raw, err := d.in.ReadValue()
+	if err != nil {
+		return d.broken(err)
+	}
+	const exact = 1 << 53
+	x, err := strconv.ParseFloat(string(raw), 64)
+	switch {
+	case err != nil || x > exact || x < -exact:
+		d.add(NumberTooBig)
+	case x != math.Trunc(x):
+		d.add(NotWhole)
+	default:
+		v.SetInt(int64(x))
+	}
+	return true
+}
+
+func (d *decoder) list(kind jsontext.Kind, v reflect.Value) bool {
+	if kind != jsontext.KindBeginArray {
+		return d.want(NotList)
+	}
+	if _, err := d.in.ReadToken(); err != nil {
+		return d.broken(err)
+	}
+	v.SetZero()
+	zero := reflect.Zero(v.Type().Elem())
+	for n := 0; d.in.PeekKind() != jsontext.KindEndArray; n++ {
+		if n >= MaxItems {
+			if n == MaxItems {
+				d.addAt(parent(string(d.in.StackPointer())), TooMany, "most", strconv.Itoa(MaxItems))
+			}
+			if !d.skip() {
+				return false
+			}
+			continue
+		}
+		v.Set(reflect.Append(v, zero))
+		if !d.value(v.Index(n)) {
+			return false
+		}
+	}
+	_, err := d.in.ReadToken()
+	if err != nil {
+		return d.broken(err)
+	}
+	return true
+}
+
+func parent(path string) string {
+	return string(jsontext.Pointer(path).Parent())
+}
+
+func (d *decoder) object(kind jsontext.Kind, v reflect.Value) bool {
+	if kind != jsontext.KindBeginObject {
+		return d.want(NotObject)
+	}
+	if _, err := d.in.ReadToken(); err != nil {
+		return d.broken(err)
+	}
+	list := d.fields.of(v.Type())
+	seen := make([]string, 0, 16)
+	for d.in.PeekKind() != jsontext.KindEndObject {
+		raw, err := d.in.ReadValue()
+		if err != nil {
+			return d.broken(err)
+		}
+		name, ok := unquote(raw)
+		to, known := member(v, list, name)
+		switch {
+		case !ok:
+			d.add(BadText)
+		case slices.Contains(seen, name):
+			d.add(DuplicateMember, "name", name)
+			known = false
+		case !known:
+			d.add(UnknownMember, "name", name)
+		default:
+			seen = append(seen, name)
+		}
+		if ok && known {
+			ok = d.value(to)
+		} else {
+			ok = d.skip()
+		}
+		if !ok {
+			return false
+		}
+	}
+	if _, err := d.in.ReadToken(); err != nil {
+		return d.broken(err)
+	}
+	d.missing(list, seen)
+	return true
+}
+
+// member finds the member of a name, in v or in what is embedded in it.
+func member(v reflect.Value, list []field, name string) (reflect.Value, bool) {
+	for _, f := range list {
+		switch {
+		case f.inner != nil:
+			if to, ok := member(v.Field(f.index), f.inner, name); ok {
+				return to, true
+			}
+		case f.name == name:
+			return v.Field(f.index), true
+		}
+	}
+	return reflect.Value{}, false
+}
+
+// missing notes the required members that were not seen.
+func (d *decoder) missing(list []field, seen []string) {
+	for _, f := range list {
+		switch {
+		case f.inner != nil:
+			d.missing(f.inner, seen)
+		case f.required() && !slices.Contains(seen, f.name):
+			path := d.in.StackPointer().AppendToken(f.name)
+			d.addAt(string(path), MissingMember, "name", f.name)
+		}
+	}
+}

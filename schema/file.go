@@ -1,0 +1,149 @@
+package schema
+
+import (
+	"strconv"
+
+	"whorl.example/vitals"
+)
+
+// Kind is the kind member of every barn file: it tells one from any other JSON file.
+const Kind = "whorl-barn"
+
+// Format is the format that this version writes, and the newest that it reads.
+const Format = 1
+
+// Limits of what is read. They stand far above a barn's lifetime of exams, and keep a
+// hostile file from filling a phone's memory.
+const (
+	MaxBytes  = 16 << 20 // bytes of a document
+	MaxDepth  = 32       // objects and lists inside each other; the format itself needs 7
+	MaxText   = 4000     // characters of one text
+	MaxItems  = 50_000   // items of one list
+	MaxFaults = 200      // faults listed; what is found after that is not
+)
+
+// File is a barn file: what one device knows.
+type File struct {
+	// Kind is always "whorl-barn". Encode sets it.
+	Kind string `json:"kind"`
+	// Format is the format's version, 1. Encode sets it.
+	Format int `json:"format"`
+	// Horses of the barn; their ids are unique.
+	Horses []vitals.Horse `json:"horses"`
+	// Exams of these horses, finished or draft; their ids are unique.
+	Exams []vitals.Exam `json:"exams"`
+}
+
+// Record is one horse with its history, and one exam to be compared or told.
+// The stream of records has one of them a line.
+type Record struct {
+	Horse vitals.Horse `json:"horse"`
+	// Exams are the horse's history; the exam itself may be among them.
+	Exams []vitals.Exam `json:"exams,omitempty"`
+	Exam  vitals.Exam   `json:"exam"`
+}
+
+// Document is a whole document that travels as one text inside another: the one kind of
+// text that may be longer than [MaxText].
+type Document string
+
+// Decode reads a barn file. The error, if any, is a [vitals.Faults] with every fault found.
+func Decode(data []byte) (File, error) {
+	var f File
+	err := Unmarshal(data, &f)
+	if err != nil {
+		return File{}, err
+	}
+	return f, nil
+}
+
+// Encode writes a barn file in canonical form, with a newline at its end. It reads back
+// what it wrote and refuses, with the same faults, what [Decode] would refuse: a file that
+// cannot be opened again is never written.
+func Encode(f File) ([]byte, error) {
+	f.Kind, f.Format = Kind, Format
+	return encode(f, &File{})
+}
+
+// DecodeRecord reads one record; faults as in [Decode].
+func DecodeRecord(data []byte) (Record, error) {
+	var r Record
+	if err := Unmarshal(data, &r); err != nil {
+		return Record{}, err
+	}
+	return r, nil
+}
+
+// EncodeRecord writes one record in canonical form, as one line with its newline.
+// It refuses what [DecodeRecord] would refuse.
+func EncodeRecord(r Record) ([]byte, error) { return encode(r, &Record{}) }
+
+func encode(v, back any) ([]byte, error) {
+	text, err := Marshal(v)
+	if err != nil {
+		return nil, err
+	}
+	if err := Unmarshal(text, back); err != nil {
+		return nil, err
+	}
+	return append(text, '\n'), nil
+}
+
+// Check gives what is wrong with the file beyond its structure: the faults of each horse
+// and exam, ids used twice, and exams of a horse that is not in the file.
+func (f *File) Check() vitals.Faults {
+	var faults vitals.Faults
+	if f.Kind != Kind {
+		return vitals.Faults{fault(NotWhorl, "/kind", "kind", Kind)}
+	}
+	if f.Format > Format {
+		return vitals.Faults{fault(NewerFormat, "/format", "format", strconv.Itoa(f.Format), "known", strconv.Itoa(Format))}
+	}
+	if f.Format != Format {
+		return vitals.Faults{fault(BadFormat, "/format", "known", strconv.Itoa(Format))}
+	}
+	horses := map[vitals.ID]bool{}
+	for i, h := range f.Horses {
+		at := "/horses/" + strconv.Itoa(i)
+		if horses[h.ID] {
+			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(h.ID)))
+		}
+		horses[h.ID] = true
+	}
+	exams := map[vitals.ID]bool{}
+	for i, e := range f.Exams {
+		at := "/exams/" + strconv.Itoa(i)
+		if exams[e.ID] {
+			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(e.ID)))
+		}
+		exams[e.ID] = true
+		if !horses[e.Horse] {
+			faults = append(faults, fault(UnknownHorse, at+"/horse", "id", string(e.Horse)))
+		}
+	}
+	return faults
+}
+
+// Check gives what is wrong with the record beyond its structure: the faults of the horse
+// and of each exam, ids used twice in the history, and exams of another horse.
+func (r *Record) Check() vitals.Faults {
+	var faults vitals.Faults
+	seen := map[vitals.ID]bool{}
+	for i, e := range r.Exams {
+		at := "/exams/" + strconv.Itoa(i)
+		faults = append(faults, r.checkExam(e, at)...)
+		if seen[e.ID] {
+			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(e.ID)))
+		}
+		seen[e.ID] = true
+	}
+	return append(faults, r.checkExam(r.Exam, "/exam")...)
+}
+
+func (r *Record) checkExam(e vitals.Exam, at string) vitals.Faults {
+	var faults vitals.Faults
+	if e.Horse != r.Horse.ID {
+		faults = append(faults, fault(UnknownHorse, at+"/horse", "id", string(e.Horse)))
+	}
+	return faults
+}

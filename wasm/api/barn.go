@@ -1,0 +1,79 @@
+package api
+
+import (
+	"errors"
+	"strings"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// checkRequest asks what is wrong with a horse, an exam, or an exam of that horse.
+type checkRequest struct {
+	spoken
+	Horse *vitals.Horse `json:"horse,omitempty"`
+	Exam  *vitals.Exam  `json:"exam,omitempty"`
+}
+
+// checked is the answer: no faults, or all of them.
+type checked struct {
+	Faults vitals.Faults `json:"faults"`
+}
+
+// check answers with the faults of the horse and the exam, in structure as in content. Only
+// what is wrong with the request itself is an error.
+func check(data []byte) (any, words.Lang, error) {
+	var q checkRequest
+	err := schema.Unmarshal(data, &q)
+	faults, _ := errors.AsType[vitals.Faults](err)
+	faults = append(q.known(), faults...)
+	for _, f := range faults {
+		if f.Code == schema.BadJSON || !under(f.Path, "/horse") && !under(f.Path, "/exam") {
+			return nil, q.in(), faults
+		}
+	}
+	return checked{say(q.in(), faults)}, q.in(), nil
+}
+
+// under reports whether a place is a member or inside it.
+func under(path, member string) bool {
+	return path == member || strings.HasPrefix(path, member+"/")
+}
+
+// readRequest holds a barn file as the text that was found in it.
+type readRequest struct {
+	spoken
+	File schema.Document `json:"file"`
+}
+
+// read opens a barn file. The places of its faults are places in the file.
+func read(q readRequest) (any, error) {
+	file, err := schema.Decode([]byte(q.File))
+	if err != nil {
+		return nil, err
+	}
+	return file, nil
+}
+
+// writeRequest holds a barn file as data.
+type writeRequest struct {
+	spoken
+	File schema.File `json:"file"`
+}
+
+// Check gives the faults of the file.
+func (q *writeRequest) Check() vitals.Faults { return q.File.Check().At("/file") }
+
+// written is the text of a barn file, in canonical form.
+type written struct {
+	Text schema.Document `json:"text"`
+}
+
+func write(q writeRequest) (any, error) {
+	text, err := schema.Encode(q.File)
+	if err != nil {
+		return nil, err
+	}
+	return written{schema.Document(text)}, nil
+}

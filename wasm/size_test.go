@@ -1,0 +1,53 @@
+package wasm_test
+
+import (
+	"bytes"
+	"compress/gzip"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/andybalholm/brotli"
+)
+
+// budget is the most that a phone on a bad line may have to fetch of the core, in bytes
+// under brotli at quality 11: 7 s at 1 Mbit/s, once.
+const budget = 850_000
+
+// The core is built as the page ships it, measured, and held to its budget.
+func TestCoreSize(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the core and compresses it: about 15 s")
+	}
+	core := filepath.Join(t.TempDir(), "core.wasm")
+	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", core, "./browser")
+	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOEXPERIMENT=")
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	raw, err := os.ReadFile(core)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var gz, br bytes.Buffer
+	zip, err := gzip.NewWriterLevel(&gz, gzip.BestCompression)
+	if err != nil {
+		t.Fatal(err)
+	}
+	squeeze := brotli.NewWriterLevel(&br, brotli.BestCompression)
+	for _, err := range []error{write(zip, raw), zip.Close(), write(squeeze, raw), squeeze.Close()} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Logf("core.wasm: %d bytes, gzip %d, brotli %d of %d", len(raw), gz.Len(), br.Len(), budget)
+	if br.Len() > budget {
+		t.Errorf("the core is %d bytes over its budget", br.Len()-budget)
+	}
+}
+
+func write(w interface{ Write([]byte) (int, error) }, data []byte) error {
+	_, err := w.Write(data)
+	return err
+}
