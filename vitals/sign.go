@@ -87,6 +87,8 @@ type Site struct {
 	Depth Depth `json:"depth"`
 	// Weak marks a site whose readings are known to be unreliable, with the reason.
 	Weak *Provenance `json:"weak,omitempty"`
+	// Needs is what this site takes beyond the needs of the sign.
+	Needs []Need `json:"needs,omitempty"`
 }
 
 // Grade is one answer of a graded or chosen sign.
@@ -143,6 +145,8 @@ type Sign struct {
 	// (four feet); without, a site only says where one normal was measured.
 	Sites   []Site `json:"sites,omitempty"`
 	PerSite bool   `json:"perSite,omitempty"`
+	// AnySite: one site of a PerSite sign is enough; otherwise all of a depth are asked.
+	AnySite bool `json:"anySite,omitempty"`
 	// Places on the body that a finding may name besides ("where"), for graded signs.
 	Where []SiteID `json:"where,omitempty"`
 	// WhereOne: only one of Where may be named.
@@ -174,7 +178,8 @@ type CautionID string
 
 // Caution is a warning that stands at the step, with its source.
 type Caution struct {
-	ID CautionID `json:"id"`
+	ID    CautionID `json:"id"`
+	Group           // for which animals; empty: all
 	Provenance
 }
 
@@ -183,7 +188,8 @@ type RemarkID string
 
 // Remark is a published fact that stands beside a sign.
 type Remark struct {
-	ID RemarkID `json:"id"`
+	ID    RemarkID `json:"id"`
+	Group          // for which animals; empty: all
 	Provenance
 }
 

@@ -1,0 +1,193 @@
+package vitals
+
+import (
+	"slices"
+
+	"github.com/shopspring/decimal"
+)
+
+// The signs, in the order of the form.
+const (
+	Attitude          SignID = "attitude"
+	HeadCarriage      SignID = "head-carriage"
+	Coat              SignID = "coat"
+	Wounds            SignID = "wounds"
+	LimbLoad          SignID = "limb-load"
+	Stance            SignID = "stance"
+	Doing             SignID = "doing"
+	DoingUsual        SignID = "doing-usual"
+	Droppings         SignID = "droppings"
+	Water             SignID = "water"
+	Feed              SignID = "feed"
+	RespiratoryRate   SignID = "respiratory-rate"
+	RespiratoryEffort SignID = "respiratory-effort"
+	Nostrils          SignID = "nostrils"
+	GumColour         SignID = "gum-colour"
+	DarkRim           SignID = "dark-rim"
+	GumMoisture       SignID = "gum-moisture"
+	CapillaryRefill   SignID = "capillary-refill"
+	SkinTent          SignID = "skin-tent"
+	HeartRate         SignID = "heart-rate"
+	DigitalPulse      SignID = "digital-pulse"
+	HoofWarmth        SignID = "hoof-warmth"
+	GutSounds         SignID = "gut-sounds"
+	HeartRhythm       SignID = "heart-rhythm"
+	LungSounds        SignID = "lung-sounds"
+	JugularRefill     SignID = "jugular-refill"
+	RectalTemperature SignID = "rectal-temperature"
+	Muscle            SignID = "muscle"
+	Weight            SignID = "weight"
+	BodyCondition     SignID = "body-condition"
+	PainSigns         SignID = "pain-signs"
+)
+
+// The sections.
+const (
+	SectionLook        SectionID = "look"
+	SectionIntake      SectionID = "intake"
+	SectionBreathing   SectionID = "breathing"
+	SectionMouth       SectionID = "mouth"
+	SectionSkin        SectionID = "skin"
+	SectionHeart       SectionID = "heart"
+	SectionFeet        SectionID = "feet"
+	SectionGut         SectionID = "gut"
+	SectionTemperature SectionID = "temperature"
+	SectionMuscle      SectionID = "muscle"
+	SectionBody        SectionID = "body"
+	SectionPain        SectionID = "pain"
+)
+
+// Sections lists the sections in the order of the form.
+var Sections = []SectionID{SectionLook, SectionIntake, SectionBreathing, SectionMouth, SectionSkin, SectionHeart,
+	SectionFeet, SectionGut, SectionTemperature, SectionMuscle, SectionBody, SectionPain}
+
+// catalogue is built once and never changed; what leaves the package is a copy.
+var catalogue = slices.Concat(walkUpSigns(), handsOnSigns(), fullSigns())
+
+var catalogueIndex = func() map[SignID]int {
+	m := make(map[SignID]int, len(catalogue))
+	for i, s := range catalogue {
+		m[s.ID] = i
+	}
+	return m
+}()
+
+// Catalogue gives every sign in the order of the form. The signs are the caller's own copies.
+func Catalogue() []Sign {
+	out := make([]Sign, len(catalogue))
+	for i, s := range catalogue {
+		out[i] = s.clone()
+	}
+	return out
+}
+
+// Lookup gives the sign of an ID, as the caller's own copy; ok is false for an ID that
+// the catalogue does not have.
+func Lookup(id SignID) (sign Sign, ok bool) {
+	i, ok := catalogueIndex[id]
+	if !ok {
+		return Sign{}, false
+	}
+	return catalogue[i].clone(), true
+}
+
+// Site gives a site of the sign.
+func (s Sign) Site(id SiteID) (Site, bool) {
+	i := slices.IndexFunc(s.Sites, func(x Site) bool { return x.ID == id })
+	if i < 0 {
+		return Site{}, false
+	}
+	return s.Sites[i], true
+}
+
+// Grade gives an answer of the sign.
+func (s Sign) Grade(id GradeID) (Grade, bool) {
+	i := slices.IndexFunc(s.Grades, func(x Grade) bool { return x.ID == id })
+	if i < 0 {
+		return Grade{}, false
+	}
+	return s.Grades[i], true
+}
+
+// RangesFor gives the published ranges that are for an animal of type t at stage st.
+func (s Sign) RangesFor(t Type, st Stage) []Range {
+	var out []Range
+	for _, r := range s.Ranges {
+		if r.Holds(t, st) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (s Sign) clone() Sign {
+	s.Sites = slices.Clone(s.Sites)
+	for i := range s.Sites {
+		s.Sites[i].Needs = slices.Clone(s.Sites[i].Needs)
+		if w := s.Sites[i].Weak; w != nil {
+			weak := *w
+			s.Sites[i].Weak = &weak
+		}
+	}
+	s.Where = slices.Clone(s.Where)
+	s.Methods = slices.Clone(s.Methods)
+	s.Grades = slices.Clone(s.Grades)
+	if s.Span != nil {
+		span := *s.Span
+		s.Span = &span
+	}
+	s.Ranges = slices.Clone(s.Ranges)
+	for i := range s.Ranges {
+		s.Ranges[i].Group = s.Ranges[i].Group.clone()
+	}
+	s.Needs = slices.Clone(s.Needs)
+	s.Cautions = slices.Clone(s.Cautions)
+	s.Remarks = slices.Clone(s.Remarks)
+	for i := range s.Remarks {
+		s.Remarks[i].Group = s.Remarks[i].Group.clone()
+	}
+	return s
+}
+
+func (g Group) clone() Group {
+	return Group{Types: slices.Clone(g.Types), Stages: slices.Clone(g.Stages)}
+}
+
+// What follows keeps the entries of the catalogue short.
+
+func ids[T ~string](names ...T) []T { return names }
+
+// at gives the sites of one depth.
+func at(d Depth, sites ...SiteID) []Site {
+	out := make([]Site, len(sites))
+	for i, id := range sites {
+		out[i] = Site{ID: id, Depth: d}
+	}
+	return out
+}
+
+// with gives the sites with what each of them needs.
+func with(n Need, sites []Site) []Site {
+	for i := range sites {
+		sites[i].Needs = []Need{n}
+	}
+	return sites
+}
+
+func answer(id GradeID, rank int) Grade { return Grade{ID: id, Rank: rank} }
+
+// only is an answer that excludes every other.
+func only(id GradeID, rank int) Grade { return Grade{ID: id, Rank: rank, Alone: true} }
+
+// closing is an answer that closes the hands-on steps.
+func closing(id GradeID, rank int) Grade { return Grade{ID: id, Rank: rank, Closes: true} }
+
+func span(low, high, note string) *Span {
+	return &Span{decimal.RequireFromString(low), decimal.RequireFromString(high), Provenance{Mark: Assumed, Note: note}}
+}
+
+var (
+	byRate   = []Method{ByTaps, ByCount, ByReading}
+	byTimer  = []Method{ByTimer}
+	byChoice = []Method{ByChoice}
+)

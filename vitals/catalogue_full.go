@@ -1,0 +1,84 @@
+package vitals
+
+import "github.com/shopspring/decimal"
+
+// fullSigns need a stethoscope, a thermometer or a tape. Ranks as in catalogue_walkup.go (assumed).
+func fullSigns() []Sign {
+	return []Sign{
+		{
+			ID: HeartRhythm, Kind: KindGrade, Depth: Full, Section: SectionHeart, Methods: byChoice,
+			Grades:   []Grade{answer("regular", 0), answer("pauses", 1), answer("irregular", 2)},
+			Bad:      Upward,
+			Needs:    []Need{NeedStethoscope},
+			Cautions: ids[CautionID]("stand"),
+			Remarks:  remarks("dropped-beats"),
+			// A LOINC code for rhythm is left out: it was not checked against the source.
+		},
+		{
+			ID: LungSounds, Kind: KindChoice, Depth: Full, Section: SectionBreathing, Methods: byChoice,
+			Sites: at(Full, "lung-left", "lung-right"), PerSite: true,
+			Grades:   []Grade{only("usual", 0), answer("quieter", 1), answer("wheeze", 2), answer("crackle", 2)},
+			Bad:      Upward,
+			Needs:    []Need{NeedStethoscope},
+			Cautions: ids[CautionID]("stand"),
+		},
+		{
+			ID: JugularRefill, Kind: KindTimed, Depth: Full, Section: SectionHeart, Unit: Second, Places: 1,
+			Methods:  byTimer,
+			Span:     span("0.1", "60", "a thumb cannot stop a watch sooner; longer is a forgotten watch"),
+			Bad:      Upward,
+			Cautions: ids[CautionID]("stand"),
+			Remarks:  remarks("jugular-several", "jugular-waves"),
+		},
+		{
+			ID: RectalTemperature, Kind: KindTemperature, Depth: Full, Section: SectionTemperature, Unit: Celsius, Places: 1,
+			Methods: []Method{ByReading},
+			Span:    span("30", "44", "a chilled newborn to the worst heat stroke, with room; beyond it the thermometer was misread"),
+			Ranges:  temperatureRanges(),
+			Bad:     Either, Telling: true,
+			Needs: []Need{NeedThermometer, NeedHelper},
+			Cautions: ids[CautionID]("thermometer-stand", "thermometer-string", "thermometer-never-force",
+				"thermometer-donkey", "wash-thermometer"),
+			Remarks: remarks("thermometer-makes", "thermometer-depth", "no-contact-low", "evening-warmer", "event-fever"),
+			LOINC:   "8332-9",
+		},
+		{
+			ID: Muscle, Kind: KindChoice, Depth: Full, Section: SectionMuscle, Methods: byChoice,
+			Sites: at(Full, "back-left", "back-right", "thigh-left", "thigh-right",
+				"hindquarter-left", "hindquarter-right", "inner-thigh-left", "inner-thigh-right"),
+			PerSite:  true,
+			Grades:   []Grade{only("usual", 0), answer("soft", 1), answer("hard", 2), answer("painful", 2)},
+			Bad:      Upward,
+			Needs:    []Need{NeedHelper},
+			Cautions: ids[CautionID]("hind-end", "do-not-walk"),
+		},
+		{
+			ID: Weight, Kind: KindWeight, Depth: Full, Section: SectionBody, Unit: Kilogram,
+			Methods:  []Method{ByGirth, ByReading},
+			Span:     span("5", "1500", "a miniature foal to the heaviest draft horse, with room"),
+			Bad:      Either,
+			Needs:    []Need{NeedTape},
+			Cautions: ids[CautionID]("stand"),
+			LOINC:    "29463-7",
+		},
+		{
+			ID: BodyCondition, Kind: KindScore, Depth: Full, Section: SectionBody, Unit: One, Places: 1,
+			Methods: []Method{ByReading},
+			Span: &Span{decimal.New(1, 0), decimal.New(9, 0), Provenance{Source: "henneke-1983", Mark: Memory,
+				Note: "from memory, not checked against the source"}},
+			Bad: Either,
+		},
+		{
+			ID: PainSigns, Kind: KindChoice, Depth: Full, Section: SectionPain, Methods: byChoice,
+			Grades: []Grade{
+				only("none", 0), answer("lies-more", 1), answer("leaves-feed", 1), answer("lip-curl", 1),
+				answer("plays-in-water", 1), answer("watches-flank", 2), answer("paws", 2), answer("stretches-out", 2),
+				answer("kicks-belly", 2), answer("bites-belly", 2), answer("groans", 2), answer("bloated", 2),
+				answer("up-and-down", 3), answer("rolls", 3), answer("sits-like-a-dog", 3), answer("on-its-back", 3),
+			},
+			Bad: Upward, Telling: true,
+			Cautions: ids[CautionID]("down-thrashing", "while-waiting"),
+			Remarks:  remarks("colic-signs-late", "donkey-hides"),
+		},
+	}
+}

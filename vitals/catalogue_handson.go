@@ -1,0 +1,101 @@
+package vitals
+
+// handsOnSigns need no equipment. Ranks as in catalogue_walkup.go (assumed).
+func handsOnSigns() []Sign {
+	// Hind limbs are handled only while somebody holds the horse (cautions "alone", "feet").
+	feet := append(at(HandsOn, "fore-left", "fore-right"), with(NeedHelper, at(HandsOn, "hind-left", "hind-right"))...)
+	return []Sign{
+		{
+			ID: RespiratoryEffort, Kind: KindGrade, Depth: HandsOn, Section: SectionBreathing, Methods: byChoice,
+			Grades: []Grade{answer("easy", 0), answer("flared", 1), answer("pushing", 2), answer("struggling", 3)},
+			Bad:    Upward, Telling: true,
+			Cautions: ids[CautionID]("alone", "approach", "stand"),
+		},
+		{
+			ID: Nostrils, Kind: KindGrade, Depth: HandsOn, Section: SectionBreathing, Methods: byChoice,
+			Grades:   []Grade{answer("dry", 0), answer("clear", 0), answer("coloured", 1), answer("bloody", 2)},
+			Where:    ids[SiteID]("nostril-left", "nostril-right"),
+			Bad:      Upward,
+			Cautions: ids[CautionID]("wash-hands", "sick-last"),
+		},
+		{
+			ID: GumColour, Kind: KindGrade, Depth: HandsOn, Section: SectionMouth, Methods: byChoice,
+			Grades: []Grade{answer("pink", 0), answer("pale-pink", 1), answer("yellow", 2), answer("white", 3),
+				answer("brick-red", 3), answer("purple", 3), answer("blue", 3)},
+			Bad: Upward, Telling: true,
+			Cautions: ids[CautionID]("teeth"),
+			Remarks:  remarks("gums-usual", "gums-pigment"),
+		},
+		{
+			ID: DarkRim, Kind: KindGrade, Depth: HandsOn, Section: SectionMouth, Methods: byChoice,
+			Grades: []Grade{answer("none", 0), answer("present", 2)},
+			Bad:    Upward,
+		},
+		{
+			ID: GumMoisture, Kind: KindGrade, Depth: HandsOn, Section: SectionMouth, Methods: byChoice,
+			Grades:  []Grade{answer("wet", 0), answer("tacky", 1), answer("dry", 2)},
+			Bad:     Upward,
+			Remarks: remarks("gum-moisture-weak"),
+		},
+		{
+			ID: CapillaryRefill, Kind: KindTimed, Depth: HandsOn, Section: SectionMouth, Unit: Second, Places: 1,
+			Methods: byTimer,
+			Span:    span("0.1", "20", "a thumb cannot stop a watch sooner; longer is a forgotten watch"),
+			Ranges:  capillaryRefillRanges(),
+			Bad:     Upward, Telling: true,
+			Cautions: ids[CautionID]("teeth"),
+			Remarks:  remarks("refill-observers"),
+			LOINC:    "44971-0",
+		},
+		{
+			ID: SkinTent, Kind: KindTimed, Depth: HandsOn, Section: SectionSkin, Unit: Second, Places: 1,
+			Sites: append(at(HandsOn, "eyelid", "shoulder"), Site{ID: "neck", Depth: HandsOn, Weak: &Provenance{
+				Source: "pritchard-2008", Mark: Read,
+				Note: "site, side and wet coat all change the result; that the neck is the least reliable is common practice",
+			}}),
+			PerSite: true, AnySite: true,
+			Methods: byTimer,
+			Span:    span("0.1", "60", "a thumb cannot stop a watch sooner; longer is a forgotten watch"),
+			Ranges:  skinTentRanges(),
+			Bad:     Upward,
+			Remarks: remarks("skin-tent-weak", "skin-tent-observers", "skin-tent-same-place"),
+		},
+		{
+			ID: HeartRate, Kind: KindRate, Depth: HandsOn, Section: SectionHeart, Unit: PerMinute,
+			Sites:   append(at(HandsOn, "jaw", "digital-artery"), with(NeedStethoscope, at(Full, "chest-left"))...),
+			Methods: byRate,
+			Span: span("10", "260", "colic patients at rest were seen at 18 to 125 (Curtis 2015); "+
+				"about 240 at full gallop is from memory"),
+			Ranges: heartRateRanges(),
+			Bad:    Upward, Telling: true,
+			Cautions: ids[CautionID]("stand", "feet"),
+			Remarks:  remarks("heart-fit", "heart-count"),
+			LOINC:    "8867-4",
+		},
+		{
+			ID: DigitalPulse, Kind: KindGrade, Depth: HandsOn, Section: SectionFeet, Methods: byChoice,
+			Sites: feet, PerSite: true,
+			Grades:   []Grade{answer("faint", 0), answer("easy", 1), answer("bounding", 2)},
+			Bad:      Upward,
+			Cautions: ids[CautionID]("feet", "do-not-walk"),
+			Remarks:  remarks("digital-pulse-faint"),
+		},
+		{
+			ID: HoofWarmth, Kind: KindGrade, Depth: HandsOn, Section: SectionFeet, Methods: byChoice,
+			Sites: feet, PerSite: true,
+			Grades:   []Grade{answer("cool", 0), answer("warm", 1), answer("hot", 2)},
+			Bad:      Upward,
+			Cautions: ids[CautionID]("feet"),
+		},
+		{
+			ID: GutSounds, Kind: KindGrade, Depth: HandsOn, Section: SectionGut, Methods: byChoice,
+			Sites: append(at(HandsOn, "flank-left", "flank-right"), with(NeedStethoscope,
+				at(Full, "gut-upper-left", "gut-lower-left", "gut-upper-right", "gut-lower-right"))...),
+			PerSite: true,
+			Grades:  []Grade{answer("none", 2), answer("less", 1), answer("usual", 0), answer("more", 1)},
+			Bad:     Either, Telling: true,
+			Cautions: ids[CautionID]("stand"),
+			Remarks:  remarks("gut-observers", "gut-waves", "gut-mixing"),
+		},
+	}
+}
