@@ -28,6 +28,9 @@ const (
 	Hard     Effort = "hard"
 )
 
+// Efforts lists every effort, lightest first.
+var Efforts = []Effort{Easy, Moderate, Hard}
+
 // State is the condition with what belongs to it.
 type State struct {
 	Condition Condition `json:"condition"`
@@ -61,6 +64,9 @@ const (
 	NotSure Wellness = "not-sure"
 )
 
+// Wellnesses lists every label.
+var Wellnesses = []Wellness{Well, Unwell, NotSure}
+
 // Status tells a draft from a finished exam.
 type Status string
 
@@ -69,6 +75,9 @@ const (
 	Finished Status = "finished"
 )
 
+// Statuses lists both.
+var Statuses = []Status{Draft, Finished}
+
 // Holder says whether somebody holds the horse.
 type Holder string
 
@@ -76,6 +85,9 @@ const (
 	Held    Holder = "held"
 	NotHeld Holder = "not-held"
 )
+
+// Holders lists both.
+var Holders = []Holder{Held, NotHeld}
 
 // Air is the weather at the exam.
 type Air struct {
@@ -145,6 +157,9 @@ const (
 	Anywhere Start = "anywhere"
 )
 
+// Starts lists both.
+var Starts = []Start{OnBeat, Anywhere}
+
 // Count is a number of events counted in a window.
 type Count struct {
 	Events int `json:"events"`
@@ -171,6 +186,9 @@ const (
 	Monitor    Device = "monitor" // a heart-rate monitor or other instrument
 	Told       Device = "told"    // a number somebody gave; method unknown
 )
+
+// Devices lists every device.
+var Devices = []Device{Digital, Predictive, Glass, Infrared, Scale, WeighTape, Monitor, Told}
 
 // Reading is a number as it was read, with its places and unit.
 type Reading struct {
@@ -233,6 +251,9 @@ const (
 	Worse  Course = "worse"
 )
 
+// Courses lists every course.
+var Courses = []Course{Better, Same, Worse}
+
 // Given is something given before the call, as told. Whorl never recommends one.
 type Given struct {
 	What string    `json:"what"`
@@ -249,3 +270,6 @@ const (
 	AskAdvise Ask = "advise"
 	AskRing   Ask = "ring-back"
 )
+
+// Asks lists everything that can be asked.
+var Asks = []Ask{AskCome, AskAdvise, AskRing}

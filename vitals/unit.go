@@ -15,3 +15,6 @@ const (
 	Percent    Unit = "%"
 	One        Unit = "1"
 )
+
+// Units lists every unit.
+var Units = []Unit{PerMinute, Celsius, Fahrenheit, Second, Kilogram, Pound, Centimetre, Inch, Percent, One}
