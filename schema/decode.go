@@ -160,10 +160,18 @@ func textual(v reflect.Value) func(string) vitals.FaultCode {
 	case *decimal.Decimal:
 		return func(s string) vitals.FaultCode { return put(x, BadDecimal)(parseDecimal(s)) }
 	}
-	if v.Kind() == reflect.String {
-		return func(s string) vitals.FaultCode { v.SetString(s); return "" }
+	if v.Kind() != reflect.String {
+		return nil
 	}
-	return nil
+	// A type of its own is an id or one of a closed list, and "" is neither. Free text may be empty.
+	free := v.Type() == reflect.TypeFor[string]() || v.Type() == reflect.TypeFor[Document]()
+	return func(s string) vitals.FaultCode {
+		if s == "" && !free {
+			return Empty
+		}
+		v.SetString(s)
+		return ""
+	}
 }
 
 func put[T any](to *T, code vitals.FaultCode) func(T, bool) vitals.FaultCode {

@@ -14,4 +14,4 @@
 // nothing. Member names and values never change their meaning.
 package schema
 
-//go:generate go run ./generate -out whorl-1.schema.json
+//go:generate go run ./generate

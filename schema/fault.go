@@ -23,6 +23,7 @@ const (
 	NotObject       vitals.FaultCode = "not-object"
 	NotList         vitals.FaultCode = "not-list"
 	NotText         vitals.FaultCode = "not-text"
+	Empty           vitals.FaultCode = "empty" // "" for an id or an answer
 	NotBoolean      vitals.FaultCode = "not-boolean"
 	NotNumber       vitals.FaultCode = "not-number"
 	NotWhole        vitals.FaultCode = "not-whole"      // a whole number was wanted

@@ -26,6 +26,7 @@ var english = table{
 	"fault.not-object":       "A group of named parts must stand here.",
 	"fault.not-list":         "A list must stand here.",
 	"fault.not-text":         "Text must stand here, in quotation marks.",
+	"fault.empty":            "Nothing stands between the quotation marks.",
 	"fault.not-boolean":      "true or false must stand here.",
 	"fault.not-number":       "A number must stand here, without quotation marks.",
 	"fault.not-whole":        "This must be a whole number.",

@@ -89,6 +89,10 @@ func find(op string) operation {
 		return serve(version)
 	case "words":
 		return serve(messages)
+	case "catalogue":
+		return serve(catalogue)
+	case "schema":
+		return serve(jsonSchema)
 	case "check":
 		return check
 	case "read":

@@ -65,15 +65,10 @@ type writeRequest struct {
 // Check gives the faults of the file.
 func (q *writeRequest) Check() vitals.Faults { return q.File.Check().At("/file") }
 
-// written is the text of a barn file, in canonical form.
-type written struct {
-	Text schema.Document `json:"text"`
-}
-
 func write(q writeRequest) (any, error) {
 	text, err := schema.Encode(q.File)
 	if err != nil {
 		return nil, err
 	}
-	return written{schema.Document(text)}, nil
+	return document{schema.Document(text)}, nil
 }

@@ -2,6 +2,7 @@ package api
 
 import (
 	"whorl.example/schema"
+	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
 
@@ -19,3 +20,44 @@ func version(spoken) (any, error) {
 
 // messages gives every message of a language by key.
 func messages(q spoken) (any, error) { return words.Keys(q.in()), nil }
+
+// contents is everything of the catalogue that a form needs: the signs, and every closed
+// list of answers, in the order of a form.
+type contents struct {
+	Signs      []vitals.Sign      `json:"signs"`
+	Sections   []vitals.SectionID `json:"sections"`
+	Depths     []vitals.Depth     `json:"depths"`
+	Types      []vitals.Type      `json:"types"`
+	Sexes      []vitals.Sex       `json:"sexes"`
+	Stages     []vitals.Stage     `json:"stages"`
+	Conditions []vitals.Condition `json:"conditions"`
+	Efforts    []vitals.Effort    `json:"efforts"`
+	Purposes   []vitals.Purpose   `json:"purposes"`
+	Wellnesses []vitals.Wellness  `json:"wellnesses"`
+	Statuses   []vitals.Status    `json:"statuses"`
+	Holders    []vitals.Holder    `json:"holders"`
+	Absences   []vitals.Absence   `json:"absences"`
+	Starts     []vitals.Start     `json:"starts"`
+	Devices    []vitals.Device    `json:"devices"`
+	Units      []vitals.Unit      `json:"units"`
+	Courses    []vitals.Course    `json:"courses"`
+	Asks       []vitals.Ask       `json:"asks"`
+}
+
+func catalogue(spoken) (any, error) {
+	return contents{
+		Signs: vitals.Catalogue(), Sections: vitals.Sections, Depths: vitals.Depths,
+		Types: vitals.Types, Sexes: vitals.Sexes, Stages: vitals.Stages,
+		Conditions: vitals.Conditions, Efforts: vitals.Efforts, Purposes: vitals.Purposes,
+		Wellnesses: vitals.Wellnesses, Statuses: vitals.Statuses, Holders: vitals.Holders,
+		Absences: vitals.Absences, Starts: vitals.Starts, Devices: vitals.Devices, Units: vitals.Units,
+		Courses: vitals.Courses, Asks: vitals.Asks,
+	}, nil
+}
+
+// document is a JSON document as text.
+type document struct {
+	Text schema.Document `json:"text"`
+}
+
+func jsonSchema(spoken) (any, error) { return document{schema.JSONSchema}, nil }
