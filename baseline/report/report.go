@@ -3,26 +3,43 @@
 // (the ruler of a sign, the whorl of a horse) as SVG.
 package report
 
-import "whorl.example/vitals/words"
+import (
+	"strings"
+	"unicode/utf8"
 
-// PartID names a part of the call report, in the order in which it is told.
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// PartID names a part of the call report.
 type PartID string
 
+// The parts, in the order in which they are told. The order follows the practice of
+// telephone triage: the number first in case the call drops, the one sentence, danger,
+// then the animal and the findings. [PartBasis] is for reading only.
 const (
 	PartWho       PartID = "who"       // call-back number, name, horse, where it stands
 	PartWhat      PartID = "what"      // the one sentence: what, since when, which way it goes
-	PartDanger    PartID = "danger"    // is anyone or the horse in danger now; fired alarms
-	PartAnimal    PartID = "animal"    // age, sex, type, in foal
+	PartDanger    PartID = "danger"    // fired "ring now" rules; answers that close the hands-on steps
+	PartAnimal    PartID = "animal"    // age, sex, type, in foal; the state in which it was looked at
 	PartDiffers   PartID = "differs"   // what is not as usual: number, how taken, usual, how sure
-	PartUsual     PartID = "usual"     // what is as usual
 	PartNoted     PartID = "noted"     // recorded without a comparison
+	PartUsual     PartID = "usual"     // what is as usual
 	PartStory     PartID = "story"     // droppings, intake, given, changed, history
 	PartUnchecked PartID = "unchecked" // what was not checked, and why
 	PartAsk       PartID = "ask"       // come, advise, ring back; read the number back
-	PartBasis     PartID = "basis"     // what the comparison rests on, and sources
+	PartBasis     PartID = "basis"     // every finding in full, what it rests on, and sources
 )
 
-// Line is one sentence of a report.
+// Parts lists the parts in the order in which they are told.
+var Parts = []PartID{PartWho, PartWhat, PartDanger, PartAnimal, PartDiffers, PartNoted,
+	PartUsual, PartStory, PartUnchecked, PartAsk, PartBasis}
+
+// Aloud reports whether the part is read aloud on the telephone.
+func (p PartID) Aloud() bool { return p != PartBasis }
+
+// Line is one line of a report.
 type Line struct {
 	Text string `json:"text"`
 	// Strong lines are underlined heavily on screen and in print.
@@ -31,7 +48,7 @@ type Line struct {
 	Blank bool `json:"blank,omitempty"`
 }
 
-// Part is one part of a report.
+// Part is one part of a report. It has at least one line.
 type Part struct {
 	ID      PartID `json:"id"`
 	Heading string `json:"heading"`
@@ -43,4 +60,63 @@ type Report struct {
 	Lang  words.Lang `json:"lang"`
 	Title string     `json:"title"`
 	Parts []Part     `json:"parts"`
+}
+
+// Input is what a report tells of: an exam of a horse, and its comparison with the
+// horse's own normal.
+type Input struct {
+	Horse      vitals.Horse
+	Exam       vitals.Exam
+	Comparison baseline.Comparison
+}
+
+// columns is the width of the text report: it fits a page of 12 point type with margins
+// and the body of an electronic letter.
+const columns = 72
+
+// Text gives the report as plain text for print, lines of at most 72 columns (a longer
+// word keeps its line). Strong lines begin with "* ", blank ones end in a rule to write on.
+func (r Report) Text() string {
+	var b strings.Builder
+	b.WriteString(r.Title + "\n")
+	b.WriteString(strings.Repeat("=", min(columns, utf8.RuneCountInString(r.Title))) + "\n")
+	for _, part := range r.Parts {
+		b.WriteString("\n" + strings.ToUpper(part.Heading) + "\n")
+		for _, line := range part.Lines {
+			lead := "  "
+			if line.Strong {
+				lead = "* "
+			}
+			wrap(&b, lead, line)
+		}
+	}
+	return b.String()
+}
+
+// wrap writes one line broken at spaces, later lines indented under the first.
+func wrap(b *strings.Builder, lead string, line Line) {
+	b.WriteString(lead)
+	at := utf8.RuneCountInString(lead)
+	for i, word := range strings.Fields(line.Text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case i == 0:
+		case at+1+n > columns:
+			b.WriteString("\n    ")
+			at = 4
+		default:
+			b.WriteString(" ")
+			at++
+		}
+		b.WriteString(word)
+		at += n
+	}
+	if line.Blank {
+		if at > columns-14 {
+			b.WriteString("\n   ")
+			at = 3
+		}
+		b.WriteString(" " + strings.Repeat("_", columns-at-1))
+	}
+	b.WriteString("\n")
 }

@@ -1,0 +1,183 @@
+package report
+
+import (
+	"math"
+	"strconv"
+	"time"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// places is how many decimals a figure is told with.
+func places(unit vitals.Unit) int {
+	switch unit {
+	case vitals.Celsius, vitals.Fahrenheit, vitals.Second:
+		return 1
+	}
+	return 0
+}
+
+// figure writes a number with fixed decimals and never as "-0".
+func figure(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if zero := strconv.FormatFloat(0, 'f', places, 64); s == "-"+zero {
+		return zero
+	}
+	return s
+}
+
+func (t telling) amount(v float64, unit vitals.Unit) string {
+	return t.withUnit(figure(v, places(unit)), unit)
+}
+
+// withUnit puts the unit's words to a written figure. An unknown unit is shown as it is.
+func (t telling) withUnit(v string, unit vitals.Unit) string {
+	key := "amount." + string(unit)
+	if said := t.say(key, "v", v); said != key {
+		return said
+	}
+	return v + " " + clean(string(unit))
+}
+
+// span says an interval; both ends in the unit, or one where the other is open.
+func (t telling) span(low, high *float64, unit vitals.Unit) string {
+	switch {
+	case low == nil && high == nil:
+		return ""
+	case low == nil:
+		return t.say("amount.upto", "v", t.amount(*high, unit))
+	case high == nil:
+		return t.say("amount.from", "v", t.amount(*low, unit))
+	}
+	l, h := figure(*low, places(unit)), figure(*high, places(unit))
+	if l == h {
+		return t.withUnit(l, unit)
+	}
+	return t.withUnit(l+t.say("list.to")+h, unit)
+}
+
+// give is how far the true value may lie from a measured one, 19 times in 20, with one
+// more decimal where the usual ones would say nothing.
+func (t telling) give(m vitals.Measure) string {
+	half := z95 * m.SD
+	p := places(m.Unit)
+	if half < math.Pow10(-p) {
+		p++
+	}
+	return figure(half, p)
+}
+
+// z95 is the two-sided 95 % point of the standard normal distribution.
+const z95 = 1.959964
+
+// finite reports whether a measure can be told and drawn.
+func finite(v ...float64) bool {
+	for _, x := range v {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// told converts what is told of a temperature into the unit in which it was read, so that
+// the handler and the veterinarian hear the figure on the thermometer's display. The
+// other signs are told in the sign's own unit.
+func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
+	if f == nil || f.Reading == nil || c.Measure == nil ||
+		c.Measure.Unit != vitals.Celsius || f.Reading.Unit != vitals.Fahrenheit {
+		return c
+	}
+	fahrenheit := func(v float64) float64 { return v*9/5 + 32 }
+	m := *c.Measure
+	m.Value, m.SD, m.Unit = fahrenheit(m.Value), m.SD*9/5, vitals.Fahrenheit
+	c.Measure = &m
+	if c.Own != nil {
+		c.Own = &baseline.Interval{Low: fahrenheit(c.Own.Low), Mid: fahrenheit(c.Own.Mid), High: fahrenheit(c.Own.High)}
+	}
+	printed := make([]baseline.Printed, len(c.Printed))
+	for i, p := range c.Printed {
+		printed[i] = p
+		if p.Low != nil {
+			v := fahrenheit(*p.Low)
+			printed[i].Low = &v
+		}
+		if p.High != nil {
+			v := fahrenheit(*p.High)
+			printed[i].High = &v
+		}
+	}
+	c.Printed = printed
+	return c
+}
+
+// how says in a few words how a finding was taken; empty where there is nothing to say.
+func (t telling) how(f *vitals.Finding) string {
+	if f == nil {
+		return ""
+	}
+	said := ""
+	switch {
+	case f.Count != nil:
+		said = t.say("how.count", "s", itoa(f.Count.Seconds))
+	case f.Taps != nil && len(f.Taps.AtMS) > 1:
+		ms := f.Taps.AtMS[len(f.Taps.AtMS)-1] - f.Taps.AtMS[0]
+		said = t.say("how.taps", "s", itoa((ms+500)/1000))
+	case f.Taps != nil:
+		said = t.say("how.taps.1")
+	case f.Timed != nil && f.Timed.Aloud:
+		said = t.say("how.timed.aloud", "n", itoa(len(f.Timed.CentiSeconds)))
+	case f.Timed != nil:
+		said = t.say("how.timed", "n", itoa(len(f.Timed.CentiSeconds)))
+	case f.Girth != nil:
+		said = t.say("how.girth")
+	case f.Reading != nil && f.Reading.Device != "":
+		said = t.first(string(f.Reading.Device), "how.device."+string(f.Reading.Device))
+		if label := clean(f.Reading.Label); label != "" {
+			said = t.say("how.label", "how", said, "label", label)
+		}
+	}
+	return said
+}
+
+// when says a time beside the exam's: the clock alone on the same day, with the weekday
+// within a week, else with the date. Both are told on the clock of the exam's place.
+func (t telling) when(at, exam time.Time) string {
+	at = at.In(zone(exam))
+	clock := at.Format(t.say("clock"))
+	days := daysBetween(at, exam)
+	switch {
+	case days == 0:
+		return t.say("date.today", "clock", clock)
+	case days > 0 && days < 7:
+		return t.say("date.week", "clock", clock, "weekday", t.say("weekday."+itoa(int(at.Weekday()))))
+	}
+	return t.say("date.far", "clock", clock, "day", itoa(at.Day()),
+		"month", t.say("month."+itoa(int(at.Month()))), "year", itoa(at.Year()))
+}
+
+// day says a date in full.
+func (t telling) day(at time.Time) string {
+	at = at.In(zone(at))
+	return t.say("date.long", "weekday", t.say("weekday."+itoa(int(at.Weekday()))), "day", itoa(at.Day()),
+		"month", t.say("month."+itoa(int(at.Month()))), "year", itoa(at.Year()))
+}
+
+// zone is the offset of a time as a zone of its own: a time read on a machine whose own
+// zone has the same offset would otherwise follow that zone's summer time.
+func zone(at time.Time) *time.Location {
+	_, offset := at.Zone()
+	return time.FixedZone("", offset)
+}
+
+// daysBetween counts the midnights from one time to another, on the clock of the second.
+func daysBetween(from, to time.Time) int {
+	noon := func(x time.Time) time.Time {
+		y, m, d := x.In(zone(to)).Date()
+		return time.Date(y, m, d, 12, 0, 0, 0, time.UTC)
+	}
+	return int(math.Round(noon(to).Sub(noon(from)).Hours() / 24))
+}

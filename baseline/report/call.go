@@ -1,0 +1,233 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Call gives the call report of an exam. Its first three parts can be read aloud in 20
+// seconds, everything before [PartBasis] in 2 minutes, whatever was entered: text that is
+// too long is cut with "…", signs that are too many are counted, and [PartBasis] has all
+// of them in full. What was not entered is a blank line to be asked.
+func Call(in Input, lang words.Lang) Report {
+	c := caller{telling: telling{lang, in.Horse.Sex}, in: in}
+	c.index()
+	name := clean(in.Horse.Name)
+	if name == "" {
+		name = c.say("report.unnamed")
+	}
+	title := c.say("report.title", "name", name)
+	if !in.Exam.At.IsZero() {
+		title += ", " + c.day(in.Exam.At) + ", " + c.when(in.Exam.At, in.Exam.At)
+	}
+	var parts []Part
+	for _, l := range levels {
+		c.full, c.moved = nil, nil
+		parts = c.parts(l)
+		if total(parts) <= allWords {
+			break
+		}
+	}
+	parts = append(parts, c.part(PartBasis, c.basis()))
+	out := Report{Lang: lang, Title: title}
+	for _, p := range parts {
+		if len(p.Lines) > 0 {
+			out.Parts = append(out.Parts, p)
+		}
+	}
+	return out
+}
+
+// caller puts one report together.
+type caller struct {
+	telling
+	in    Input
+	found map[place]*vitals.Finding
+	// full is text that was cut, for the basis; moved is what the first lines had no room for.
+	full, moved []Line
+}
+
+type place struct {
+	sign vitals.SignID
+	site vitals.SiteID
+}
+
+func (c *caller) index() {
+	c.found = map[place]*vitals.Finding{}
+	for i := range c.in.Exam.Findings {
+		f := &c.in.Exam.Findings[i]
+		at := place{f.Sign, f.Site}
+		if _, twice := c.found[at]; !twice {
+			c.found[at] = f
+		}
+	}
+}
+
+// finding gives the finding that a comparison is of; a sign with one normal for all its
+// sites may be compared without its site.
+func (c *caller) finding(s baseline.Compared) *vitals.Finding {
+	if f := c.found[place{s.Sign, s.Site}]; f != nil || s.Site != "" {
+		return f
+	}
+	for i := range c.in.Exam.Findings {
+		if f := &c.in.Exam.Findings[i]; f.Sign == s.Sign && f.Absent == "" {
+			return f
+		}
+	}
+	return nil
+}
+
+// level says how much each part may say: words of lists and texts.
+type level struct{ text, list, differs int }
+
+// levels, roomiest first. At the last, differs is what remains of two minutes in the
+// worst case of all other parts: the tests hold the sum.
+var levels = []level{{30, 80, 300}, {20, 50, 300}, {14, 34, 300}, {10, 24, 150}, {8, 18, 110}, {6, 12, 70}}
+
+func total(parts []Part) int {
+	n := 0
+	for _, p := range parts {
+		for _, l := range p.Lines {
+			n += aloud(l.Text)
+		}
+	}
+	return n
+}
+
+func (c *caller) part(id PartID, lines []Line) Part {
+	return Part{ID: id, Heading: c.say("report." + string(id)), Lines: lines}
+}
+
+// parts gives every part that is read aloud.
+func (c *caller) parts(l level) []Part {
+	out := c.first()
+	return append(out,
+		c.part(PartAnimal, c.animal(l)),
+		c.part(PartDiffers, c.differs(l)),
+		c.part(PartNoted, c.noted(l)),
+		c.part(PartUsual, c.usual(l)),
+		c.part(PartStory, c.story(l)),
+		c.part(PartUnchecked, c.unchecked(l)),
+		c.part(PartAsk, c.ask()))
+}
+
+// cut gives a text in at most limit words and keeps the whole of it for the basis.
+func (c *caller) cut(label, text string, limit int) string {
+	short, cut := clip(text, limit)
+	if cut {
+		line := Line{Text: c.say("report.full", "label", label, "text", text)}
+		if !slices.Contains(c.full, line) {
+			c.full = append(c.full, line)
+		}
+	}
+	return short
+}
+
+// fit joins names in at most limit words; the rest is counted.
+func (c *caller) fit(names []string, limit int) string {
+	if joined := c.list(names); aloud(joined) <= limit {
+		return joined
+	}
+	n, used := 0, 5 // "and 12 more, listed below"
+	for n < len(names) && used+aloud(names[n]) <= limit {
+		used += aloud(names[n])
+		n++
+	}
+	more := c.say("report.more", "n", itoa(len(names)-n))
+	if n == 0 {
+		return c.say("report.more.only", "n", itoa(len(names)))
+	}
+	return strings.Join(names[:n], ", ") + ", " + more
+}
+
+func (c *caller) animal(l level) []Line {
+	h, e := c.in.Horse, c.in.Exam
+	facts := []string{c.first_(string(h.Sex), "report.sex.ask", "sex."+string(h.Sex)), c.age()}
+	if h.Type != "" {
+		facts = append(facts, c.telling.first(string(h.Type), "type."+string(h.Type)))
+	}
+	if breed := bare(h.Breed); breed != "" {
+		facts = append(facts, c.cut(c.say("report.breed"), breed, min(4, l.text)))
+	}
+	if h.InFoal {
+		facts = append(facts, c.say("report.infoal"))
+	}
+	lines := []Line{{Text: upper(strings.Join(facts, ", ")) + "."}}
+	if e.At.IsZero() {
+		return lines
+	}
+	state := c.telling.first(string(e.State.Condition), "condition."+string(e.State.Condition))
+	if e.State.Condition == vitals.AfterWork {
+		if e.State.Effort != "" {
+			state = c.say("report.state.effort", "state", state,
+				"effort", c.telling.first(string(e.State.Effort), "effort."+string(e.State.Effort)))
+		}
+		state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
+	}
+	if with := bare(e.State.With); with != "" {
+		state = c.say("report.state.with", "state", state,
+			"with", c.cut(c.say("report.given"), with, min(8, l.text)))
+	}
+	return append(lines, Line{
+		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", state,
+			"depth", c.telling.first(string(e.Depth), "depth."+string(e.Depth))),
+		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
+	})
+}
+
+// first_ is first with a key for the empty id.
+func (c *caller) first_(id, empty, key string) string {
+	if id == "" {
+		return c.say(empty)
+	}
+	return c.telling.first(id, key)
+}
+
+// age in the unit in which an age is told: days to three weeks, months to two years.
+func (c *caller) age() string {
+	h, at := c.in.Horse, c.in.Exam.At
+	if h.Born.IsZero() || at.IsZero() {
+		return c.say("report.age.ask")
+	}
+	born := h.Born.In(zone(at))
+	days := daysBetween(born, at)
+	if days < 0 {
+		return c.say("report.age.ask")
+	}
+	y, m, d := at.In(zone(at)).Date()
+	months := (y-h.Born.Year)*12 + int(m-h.Born.Month)
+	if d < h.Born.Day {
+		months--
+	}
+	switch {
+	case h.BornYearOnly && y-h.Born.Year >= 1:
+		return c.say("report.age.about", "age", c.say("report.age.years", "n", itoa(y-h.Born.Year)))
+	case h.BornYearOnly:
+		return c.say("report.age.born", "n", itoa(h.Born.Year))
+	case days <= 21:
+		return c.say("report.age.days", "n", itoa(days))
+	case months < 24:
+		return c.say("report.age.months", "n", itoa(max(1, months)))
+	}
+	return c.say("report.age.years", "n", itoa(months/12))
+}
+
+func (c *caller) ask() []Line {
+	var lines []Line
+	s := c.in.Exam.Story
+	if s != nil && s.Ask != "" {
+		lines = append(lines, Line{Text: c.telling.first(string(s.Ask), "report.ask."+string(s.Ask)), Strong: true})
+	} else {
+		lines = append(lines, Line{Text: c.say("report.ask.ask"), Blank: true})
+	}
+	if s != nil {
+		if phone := clean(s.Callback); phone != "" && aloud(phone) <= phoneWords {
+			lines = append(lines, Line{Text: c.say("report.ask.read", "phone", phone)})
+		}
+	}
+	return append(lines, Line{Text: c.say("report.ask.answer"), Blank: true})
+}

@@ -1,0 +1,328 @@
+package report
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+)
+
+// group is findings of one sign at several sites, told as one.
+type group struct{ of []baseline.Compared }
+
+// groups puts findings of one sign with the same answer and statement together, in the
+// order of their first.
+func (c *caller) groups(keep func(baseline.Compared) bool) []group {
+	var out []group
+	for _, s := range c.in.Comparison.Signs {
+		if !keep(s) {
+			continue
+		}
+		i := slices.IndexFunc(out, func(g group) bool {
+			o := g.of[0]
+			return s.Measure == nil && o.Measure == nil && o.Sign == s.Sign && o.Statement == s.Statement &&
+				slices.Equal(o.Chosen, s.Chosen) && slices.Equal(o.Where, s.Where) &&
+				o.Seen == s.Seen && o.Basis.Exams == s.Basis.Exams
+		})
+		if i < 0 {
+			out = append(out, group{[]baseline.Compared{s}})
+			continue
+		}
+		out[i].of = append(out[i].of, s)
+	}
+	return out
+}
+
+// value says what was found.
+func (c *caller) value(s baseline.Compared) string {
+	s = told(s, c.finding(s))
+	switch {
+	case s.Measure != nil && finite(s.Measure.Value):
+		return c.amount(s.Measure.Value, s.Measure.Unit)
+	case len(s.Chosen) > 0:
+		return c.answers(s.Sign, s.Chosen, s.Where)
+	}
+	return c.say("report.value.none")
+}
+
+// item says a sign with what was found: "heart rate 52 a minute, tapped for 30 s".
+func (c *caller) item(g group, how bool) string {
+	s := g.of[0]
+	value := c.value(s)
+	if s.Measure == nil {
+		return c.say("report.graded", "sign", c.signs(g), "value", value)
+	}
+	if said := c.how(c.finding(s)); how && said != "" {
+		return c.say("report.one.how", "sign", c.signs(g), "value", value, "how", said)
+	}
+	return c.say("report.one", "sign", c.signs(g), "value", value)
+}
+
+// signs names a group's sign and its sites, or how many they are.
+func (c *caller) signs(g group) string {
+	if len(g.of) == 1 {
+		return c.sign(g.of[0].Sign, g.of[0].Site)
+	}
+	name := c.sign(g.of[0].Sign, "")
+	var sites []vitals.SiteID
+	for _, s := range g.of {
+		if s.Site != "" {
+			sites = append(sites, s.Site)
+		}
+	}
+	if len(sites) == 0 || len(sites) > 2 {
+		return c.say("report.places", "text", name, "n", itoa(len(g.of)))
+	}
+	return c.say("report.at", "sign", name, "site", c.sites(sites))
+}
+
+// differs tells what is not as usual, what stands out most first, as far as the level
+// goes; the rest is counted. Long forms say how seldom such a reading is.
+func (c *caller) differs(l level) []Line {
+	var lines []Line
+	if soon := c.fired(vitals.RingSoon); len(soon) > 0 {
+		lines = append(lines, Line{Strong: true,
+			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, true), max(12, l.list/2)))})
+	}
+	gs := c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() })
+	slices.SortStableFunc(gs, func(a, b group) int {
+		return cmp.Or(rank(b.of[0])-rank(a.of[0]), 0)
+	})
+	if len(gs) == 0 {
+		return append(lines, c.nothing()...)
+	}
+	room := l.differs - total([]Part{{Lines: lines}}) - 20 // what it rests on
+	var long, short []string
+	need := 0
+	for _, g := range gs {
+		long, short = append(long, c.differing(g, true)), append(short, c.differing(g, false))
+		need += aloud(long[len(long)-1])
+	}
+	// From the end: short forms first, then a count.
+	for i := len(gs) - 1; i >= 0 && need > room; i-- {
+		need += aloud(short[i]) - aloud(long[i])
+		long[i] = short[i]
+	}
+	shown := len(gs)
+	for need > room && shown > 0 {
+		shown--
+		need -= aloud(long[shown])
+	}
+	for i, text := range long[:shown] {
+		lines = append(lines, Line{Text: text, Strong: gs[i].of[0].Strong})
+	}
+	if left := len(gs) - shown; left > 0 {
+		lines = append(lines, Line{Text: c.say("report.more.differs", "n", itoa(left))})
+	}
+	return append(lines, c.restsOn())
+}
+
+func rank(s baseline.Compared) int {
+	if s.Strong {
+		return 1
+	}
+	return 0
+}
+
+// differing says one finding that is not as usual.
+func (c *caller) differing(g group, long bool) string {
+	s := told(g.of[0], c.finding(g.of[0]))
+	said := c.item(g, true)
+	switch {
+	case s.Measure != nil && s.Own != nil && finite(s.Own.Low, s.Own.High):
+		key := "report.usually"
+		if s.Basis.Exams == 0 {
+			key = "report.usually.0"
+		}
+		said += "; " + c.say(key, "range", c.bareSpan(s.Own.Low, s.Own.High, s.Measure.Unit))
+	case s.Measure == nil && s.Basis.Exams > 0 && len(s.Usual) > 0 && !slices.Equal(s.Usual, s.Chosen):
+		said += "; " + c.say("report.usually", "range", c.answers(s.Sign, s.Usual, nil))
+	}
+	said = upper(said) + "."
+	if odds := c.odds(s); long && odds != "" {
+		said += " " + odds
+	}
+	return said
+}
+
+// bareSpan is an interval without its unit, which the value beside it has said.
+func (c *caller) bareSpan(low, high float64, unit vitals.Unit) string {
+	l, h := figure(low, places(unit)), figure(high, places(unit))
+	if l == h {
+		return l
+	}
+	return l + c.say("list.to") + h
+}
+
+// nothing says that nothing differs, and never more than that.
+func (c *caller) nothing() []Line {
+	_, compared, own := tally(c.in.Comparison)
+	if compared == 0 {
+		return []Line{{Text: c.say("report.differs.nothing")}}
+	}
+	key := "report.differs.none"
+	if !own {
+		key += ".0"
+	}
+	lines := []Line{{Text: c.say(key)}}
+	if c.in.Comparison.Overall.Unusual {
+		lines = append(lines, Line{Strong: true,
+			Text: c.say("report.together", "n", itoa(oneIn(c.in.Comparison.Overall.P)))})
+	}
+	return append(lines, c.restsOn())
+}
+
+// restsOn says on how many exams the comparison rests.
+func (c *caller) restsOn() Line {
+	low, high, weak := -1, 0, false
+	for _, s := range c.in.Comparison.Signs {
+		if s.Statement == baseline.Noted {
+			continue
+		}
+		if low < 0 || s.Basis.Exams < low {
+			low = s.Basis.Exams
+		}
+		high = max(high, s.Basis.Exams)
+		weak = weak || s.Basis.Weak
+	}
+	switch {
+	case high == 0:
+		return Line{Text: c.say("said.basis.0")}
+	case low != high:
+		return Line{Text: c.say("report.rests.span", "low", itoa(low), "high", itoa(high))}
+	case weak:
+		return Line{Text: c.say("report.rests.weak", "n", itoa(high))}
+	}
+	return Line{Text: c.say("report.rests", "n", itoa(high))}
+}
+
+func (c *caller) noted(l level) []Line {
+	gs := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.Noted })
+	return c.listed("report.list", gs, l.list)
+}
+
+// usual tells what is as usual, apart for what rests on published ranges only.
+func (c *caller) usual(l level) []Line {
+	own := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams > 0 })
+	none := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams == 0 })
+	limit := l.list
+	if len(own) > 0 && len(none) > 0 {
+		limit /= 2
+	}
+	return append(c.listed("report.own", own, limit), c.listed("report.own.0", none, limit)...)
+}
+
+func (c *caller) listed(key string, gs []group, limit int) []Line {
+	if len(gs) == 0 {
+		return nil
+	}
+	items := make([]string, len(gs))
+	for i, g := range gs {
+		items[i] = c.item(g, false)
+	}
+	return []Line{{Text: upper(c.say(key, "list", c.fit(items, limit)))}}
+}
+
+// unchecked tells what was not checked, by reason.
+func (c *caller) unchecked(l level) []Line {
+	un := c.in.Comparison.Unchecked
+	if len(un) == 0 {
+		return []Line{{Text: c.say("report.unchecked.all")}}
+	}
+	var lines []Line
+	reasons := slices.Clone(vitals.Absences)
+	for _, u := range un {
+		if !slices.Contains(reasons, u.Reason) {
+			reasons = append(reasons, u.Reason)
+		}
+	}
+	var kinds [][]string
+	var keys []string
+	for _, reason := range reasons {
+		if names := c.left(reason); len(names) > 0 {
+			kinds, keys = append(kinds, names), append(keys, "report.absent."+string(reason))
+		}
+	}
+	for i, names := range kinds {
+		list := c.fit(names, l.list/len(kinds))
+		if said := c.say(keys[i], "list", list); said != keys[i] {
+			lines = append(lines, Line{Text: said})
+		} else {
+			lines = append(lines, Line{Text: c.say("report.absent", "list", list)})
+		}
+	}
+	return lines
+}
+
+// left names the signs that have no value for a reason, with the number of places.
+func (c *caller) left(reason vitals.Absence) []string {
+	var ids []vitals.SignID
+	n := map[vitals.SignID]int{}
+	site := map[vitals.SignID]vitals.SiteID{}
+	for _, u := range c.in.Comparison.Unchecked {
+		if u.Reason != reason {
+			continue
+		}
+		if n[u.Sign]++; n[u.Sign] == 1 {
+			ids = append(ids, u.Sign)
+			site[u.Sign] = u.Site
+		}
+	}
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = c.sign(id, site[id])
+		if n[id] > 1 {
+			names[i] = c.say("report.places", "text", c.sign(id, ""), "n", itoa(n[id]))
+		}
+	}
+	return names
+}
+
+// story tells what the veterinarian asks, as far as it was entered, and asks the rest.
+func (c *caller) story(l level) []Line {
+	s := c.in.Exam.Story
+	if s == nil {
+		s = &vitals.Story{}
+	}
+	var lines []Line
+	for _, m := range c.moved {
+		lines = append(lines, Line{Text: c.cut(c.say("report.story"), m.Text, max(l.text, 9))})
+	}
+	tell := func(label, blank, text string) {
+		if text == "" {
+			lines = append(lines, Line{Text: c.say("report.blank", "label", c.say(blank)), Blank: true})
+			return
+		}
+		lines = append(lines, Line{Text: c.say("report.labelled", "label", c.say(label),
+			"text", c.cut(c.say(label), text, l.text))})
+	}
+	tell("report.passed", "report.passed", bare(s.Passed))
+	tell("report.intake", "report.intake", bare(s.Intake))
+	tell("report.given", "report.given.ask", c.given(s.Given))
+	tell("report.changed", "report.changed", bare(s.Changed))
+	tell("report.history", "report.history", bare(s.History))
+	return lines
+}
+
+// given says what was given before the call, as told.
+func (c *caller) given(list []vitals.Given) string {
+	var all []string
+	for _, g := range list {
+		said := []string{bare(g.What)}
+		if dose := bare(g.Dose); dose != "" {
+			said = append(said, dose)
+		}
+		if !g.At.IsZero() {
+			said = append(said, c.say("report.given.at", "when", c.when(g.At, c.in.Exam.At)))
+		}
+		if by := bare(g.By); by != "" {
+			said = append(said, c.say("report.given.by", "by", by))
+		}
+		if joined := strings.TrimSpace(strings.Join(said, " ")); joined != "" {
+			all = append(all, joined)
+		}
+	}
+	return strings.Join(all, "; ")
+}

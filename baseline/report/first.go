@@ -1,0 +1,179 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+)
+
+// phoneWords is the longest number that is read aloud: 15 digits (ITU-T E.164) and a word.
+const phoneWords = 16
+
+// opening says how much the first three parts may say: words of the place and of what was
+// noticed, findings under danger, and how many of the lesser facts move to the story
+// (in this order: bouts, course, the caller, since when, the findings' values).
+type opening struct{ stands, noticed, name, dangers, moved int }
+
+var openings = []opening{
+	{14, 20, 4, 5, 0}, {12, 16, 4, 4, 0}, {10, 12, 3, 3, 0}, {8, 10, 3, 2, 0}, {7, 8, 2, 2, 1},
+	{6, 7, 2, 2, 2}, {5, 6, 2, 1, 3}, {4, 5, 2, 1, 4}, {3, 3, 1, 1, 5}, {0, 2, 1, 0, 5},
+}
+
+// first gives who, what and danger: together what can be read aloud in 20 seconds.
+func (c *caller) first() []Part {
+	var parts []Part
+	for _, o := range openings {
+		c.full, c.moved = nil, nil
+		parts = []Part{c.part(PartWho, c.who(o)), c.part(PartWhat, c.what(o)), c.part(PartDanger, c.danger(o))}
+		if total(parts) <= firstWords {
+			break
+		}
+	}
+	return parts
+}
+
+func (c *caller) who(o opening) []Line {
+	s := c.in.Exam.Story
+	if s == nil {
+		s = &vitals.Story{}
+	}
+	var said []string
+	var blank []Line
+	switch phone := clean(s.Callback); {
+	case phone == "":
+		blank = append(blank, Line{Text: c.say("report.callback.ask"), Blank: true})
+	case aloud(phone) > phoneWords:
+		said = append(said, c.say("report.callback.low"))
+		c.cut(c.say("report.phone"), phone, 0)
+	default:
+		said = append(said, c.say("report.callback", "phone", phone))
+	}
+	name := bare(c.in.Horse.Name)
+	if name == "" {
+		name = c.say("report.unnamed")
+	}
+	name = c.cut(c.say("report.name"), name, o.name)
+	by := bare(c.in.Exam.By)
+	switch {
+	case by == "":
+		said = append(said, c.say("report.about", "name", name))
+	case o.moved >= 3:
+		said = append(said, c.say("report.about", "name", name))
+		c.move("report.by", by)
+	default:
+		said = append(said, c.say("report.caller", "by", c.cut(c.say("report.by"), by, o.name), "name", name))
+	}
+	stands := bare(s.Stands)
+	if stands == "" {
+		stands = bare(c.in.Horse.Stands)
+	}
+	switch {
+	case stands == "":
+		blank = append(blank, Line{Text: c.say("report.stands.ask"), Blank: true})
+	case o.stands == 0:
+		c.move("report.where", stands)
+	default:
+		said = append(said, c.say("report.stands", "stands", c.cut(c.say("report.where"), stands, o.stands)))
+	}
+	return append([]Line{{Text: strings.Join(said, " "), Strong: true}}, blank...)
+}
+
+// move puts a fact that the opening has no room for into the story.
+func (c *caller) move(label, text string) {
+	c.moved = append(c.moved, Line{Text: c.say("report.labelled", "label", c.say(label), "text", text)})
+}
+
+func (c *caller) what(o opening) []Line {
+	s := c.in.Exam.Story
+	if s == nil || bare(s.Noticed) == "" {
+		return []Line{{Text: c.say("report.noticed.ask"), Blank: true}}
+	}
+	said := []string{upper(c.cut(c.say("report.what.full"), bare(s.Noticed), o.noticed))}
+	tell := func(rank int, label, text string) {
+		if o.moved >= rank {
+			c.move(label, text)
+			return
+		}
+		said = append(said, text)
+	}
+	var blank []Line
+	if s.Since.IsZero() {
+		blank = append(blank, Line{Text: c.say("report.since.ask"), Blank: true})
+	} else {
+		tell(4, "report.what.full", c.say("report.since", "when", c.when(s.Since, c.in.Exam.At)))
+	}
+	if s.Course != "" {
+		tell(2, "report.course", c.telling.first(string(s.Course), "report.course."+string(s.Course)))
+	}
+	if s.Bouts != nil {
+		key := "report.bouts.false"
+		if *s.Bouts {
+			key = "report.bouts.true"
+		}
+		tell(1, "report.course", c.say(key))
+	}
+	if s.Course == "" && s.Bouts == nil {
+		blank = append(blank, Line{Text: c.say("report.course.ask"), Blank: true})
+	}
+	return append([]Line{{Text: strings.Join(said, ", ") + ".", Strong: true}}, blank...)
+}
+
+// danger tells the rules that say "ring now", each with what was found.
+func (c *caller) danger(o opening) []Line {
+	signs := c.fired(vitals.RingNow)
+	if len(signs) == 0 {
+		if len(c.in.Comparison.Signs) == 0 {
+			return []Line{{Text: c.say("report.ring.nothing")}}
+		}
+		return []Line{{Text: c.say("report.ring.none")}}
+	}
+	items := c.dangers(signs, o.moved < 5)
+	list := c.list(items)
+	switch {
+	case o.dangers == 0:
+		list = c.say("report.more.only", "n", itoa(len(items)))
+	case len(items) > o.dangers:
+		list = strings.Join(items[:o.dangers], ", ") + ", " +
+			c.say("report.more", "n", itoa(len(items)-o.dangers))
+	}
+	return []Line{{Text: c.say("report.ring.now", "n", itoa(len(items)), "list", list), Strong: true}}
+}
+
+// fired lists the signs of the alarms of an urgency, each once.
+func (c *caller) fired(u vitals.Urgency) []vitals.SignID {
+	var signs []vitals.SignID
+	for _, f := range c.in.Comparison.Alarms {
+		if f.Urgency == u && !slices.Contains(signs, f.Sign) {
+			signs = append(signs, f.Sign)
+		}
+	}
+	return signs
+}
+
+// dangers says what was found of the signs whose rules fired: the farthest finding of each
+// first kind of answer, with its places.
+func (c *caller) dangers(signs []vitals.SignID, values bool) []string {
+	var items []string
+	for _, id := range signs {
+		var sites []vitals.SiteID
+		for _, f := range c.in.Comparison.Alarms {
+			if f.Sign == id {
+				sites = append(sites, f.Sites...)
+			}
+		}
+		var of []baseline.Compared
+		for _, s := range c.in.Comparison.Signs {
+			if s.Sign == id && (len(sites) == 0 || slices.Contains(sites, s.Site)) {
+				of = append(of, s)
+			}
+		}
+		if !values || len(of) == 0 {
+			items = append(items, c.sign(id, ""))
+			continue
+		}
+		items = append(items, c.item(group{of}, false))
+	}
+	return items
+}

@@ -1,0 +1,98 @@
+package report
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// telling is one language and one animal: everything that the sentences need to agree with.
+type telling struct {
+	lang words.Lang
+	sex  vitals.Sex
+}
+
+// say gives a sentence with the animal's pronouns.
+func (t telling) say(key string, args ...string) string {
+	return words.Say(t.lang, key, append(args, "sex", string(t.sex))...)
+}
+
+// first gives the sentence of the first key that the language has, else id in plain words.
+func (t telling) first(id string, keys ...string) string {
+	for _, key := range keys {
+		if words.Has(t.lang, key) || words.Has(words.English, key) {
+			return t.say(key)
+		}
+	}
+	return strings.ReplaceAll(clean(id), "-", " ")
+}
+
+// sign names a sign as it is spoken, with its site where each site has its own normal.
+func (t telling) sign(id vitals.SignID, site vitals.SiteID) string {
+	name := t.first(string(id), "sign."+string(id)+".say", "sign."+string(id))
+	if site == "" {
+		return name
+	}
+	return t.say("report.at", "sign", name, "site", t.site(site))
+}
+
+func (t telling) site(id vitals.SiteID) string { return t.first(string(id), "site."+string(id)) }
+
+func (t telling) sites(ids []vitals.SiteID) string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = t.site(id)
+	}
+	return t.list(names)
+}
+
+func (t telling) grade(sign vitals.SignID, id vitals.GradeID) string {
+	return t.first(string(id), "grade."+string(sign)+"."+string(id),
+		"sign."+string(sign)+"."+string(id), "grade."+string(id))
+}
+
+// answers says the chosen answers of a graded sign and where they were seen.
+func (t telling) answers(sign vitals.SignID, chosen []vitals.GradeID, where []vitals.SiteID) string {
+	names := make([]string, len(chosen))
+	for i, id := range chosen {
+		names[i] = t.grade(sign, id)
+	}
+	said := t.list(names)
+	if len(where) > 0 {
+		said += " (" + t.sites(where) + ")"
+	}
+	return said
+}
+
+// list joins names with commas and the language's "and".
+func (t telling) list(names []string) string {
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + t.say("list.and") + names[last]
+}
+
+// number writes small numbers as words.
+func (t telling) number(n int) string {
+	key := "number." + itoa(n)
+	if words.Has(t.lang, key) || words.Has(words.English, key) {
+		return t.say(key)
+	}
+	return itoa(n)
+}
+
+// upper gives a text with its first letter as a capital.
+func upper(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	if n == 0 || r == utf8.RuneError {
+		return text
+	}
+	return string(unicode.ToUpper(r)) + text[n:]
+}

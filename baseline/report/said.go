@@ -1,0 +1,237 @@
+package report
+
+import (
+	"slices"
+	"strings"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Said gives the sentences that stand under a sign on the screen of the result: what is
+// usual for this animal, how seldom a reading like this is, what that rests on, what is
+// published, what would settle it, and every warning.
+func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
+	t := telling{lang, horse.Sex}
+	var said []string
+	add := func(s string) {
+		if s != "" {
+			said = append(said, s)
+		}
+	}
+	add(t.own(c))
+	add(t.odds(c))
+	if c.Strong && c.Statement.Unusual() {
+		add(t.say("said.strong"))
+	}
+	if c.Statement == baseline.Noted && c.Measure != nil && c.Own == nil || c.Statement == baseline.Noted && c.P == 0 {
+		add(t.say("said.noted"))
+	} else {
+		add(t.rests(c.Basis))
+	}
+	if printed := t.printed(c, false); printed != "" {
+		add(t.say("said.printed", "ranges", printed))
+	}
+	if c.Settle != nil {
+		add(t.settle(*c.Settle))
+	}
+	for _, w := range c.Warnings {
+		if !repeated(w.Key) {
+			add(t.warning(w))
+		}
+	}
+	return said
+}
+
+// repeated are warnings whose fact stands in [telling.rests] already.
+func repeated(key string) bool {
+	return key == baseline.WarnNoExams || key == baseline.WarnFewExams || key == baseline.WarnNotSeen
+}
+
+// own says what is usual for this animal.
+func (t telling) own(c baseline.Compared) string {
+	key := "said.own"
+	if c.Basis.Exams == 0 {
+		key = "said.own.0"
+	}
+	switch {
+	case c.Measure != nil && c.Own != nil && finite(c.Own.Low, c.Own.High):
+		return t.say(key, "range", t.span(&c.Own.Low, &c.Own.High, c.Measure.Unit))
+	case c.Measure == nil && len(c.Usual) > 0 && c.Basis.Exams > 0:
+		return t.say("said.usual", "answer", t.answers(c.Sign, c.Usual, nil),
+			"seen", itoa(c.UsualSeen), "n", itoa(c.Basis.Exams))
+	}
+	return ""
+}
+
+// odds says in words how seldom a reading like this one is on a quiet day.
+func (t telling) odds(c baseline.Compared) string {
+	own := ""
+	if c.Basis.Exams == 0 {
+		own = ".0"
+	}
+	switch c.Statement {
+	case baseline.Higher:
+		return t.say("said.high"+own, "n", itoa(oneIn(c.Tail)))
+	case baseline.Lower:
+		return t.say("said.low"+own, "n", itoa(oneIn(c.Tail)))
+	case baseline.Differs, baseline.Noted:
+		return t.seen(c)
+	}
+	return ""
+}
+
+// seen says how many of the animal's own exams showed the same answer.
+func (t telling) seen(c baseline.Compared) string {
+	switch {
+	case c.Measure != nil:
+		return ""
+	case c.Basis.Exams == 0 && c.Statement == baseline.Differs:
+		return t.say("said.grade.0")
+	case c.Basis.Exams == 0:
+		return ""
+	case c.Seen == 0:
+		return t.say("said.seen.0", "n", itoa(c.Basis.Exams))
+	}
+	return t.say("said.seen", "seen", itoa(c.Seen), "n", itoa(c.Basis.Exams))
+}
+
+// oneIn gives the largest round number N for which the probability is below 1 in N. What
+// lies outside an interval that holds 95 of 100 is below 1 in 40 on its side.
+func oneIn(p float64) int {
+	for _, n := range []int{1000, 500, 200, 100, 50, 40, 30, 20, 10, 5} {
+		if p < 1/float64(n) {
+			return n
+		}
+	}
+	return 2
+}
+
+// rests says what a comparison rests on, and what of that is not from a source that was read.
+func (t telling) rests(b baseline.Basis) string {
+	said := ""
+	switch {
+	case b.Exams == 0:
+		said = t.say("said.basis.0")
+	case b.Weak:
+		said = t.say("said.basis.weak", "n", itoa(b.Exams))
+	default:
+		said = t.say("said.basis", "n", itoa(b.Exams))
+	}
+	if b.Exams > 0 && !b.Weak {
+		return said
+	}
+	if marked(b.Prior, vitals.Memory) {
+		said += " " + t.say("said.basis.memory")
+	}
+	if marked(b.Prior, vitals.Assumed) {
+		said += " " + t.say("said.basis.assumed")
+	}
+	return said
+}
+
+func marked(list []vitals.Provenance, mark vitals.Mark) bool {
+	return slices.ContainsFunc(list, func(p vitals.Provenance) bool { return p.Mark == mark })
+}
+
+// printed lists the published ranges, each with its source, and with its mark in full.
+func (t telling) printed(c baseline.Compared, full bool) string {
+	if c.Measure == nil {
+		return ""
+	}
+	var list []string
+	for _, p := range c.Printed {
+		span := t.span(p.Low, p.High, c.Measure.Unit)
+		if span == "" {
+			continue
+		}
+		source := t.source(p.Provenance, full)
+		if source != "" {
+			span += " (" + source + ")"
+		}
+		list = append(list, span)
+	}
+	return strings.Join(list, "; ")
+}
+
+// source names where a figure is from. A mark other than "read" is always told.
+func (t telling) source(p vitals.Provenance, full bool) string {
+	name := sourceName(p.Source)
+	if p.Mark == vitals.Read && !full {
+		return name
+	}
+	mark := t.first(string(p.Mark), "mark."+string(p.Mark))
+	if name == "" {
+		return mark
+	}
+	return t.say("report.basis.source", "source", name, "mark", mark)
+}
+
+func (t telling) settle(s baseline.Settle) string {
+	return t.say("said.settle", "advice", t.say(s.Advice), "n", itoa(min(9, max(1, int(s.Chance*10+0.5)))))
+}
+
+// warning says a warning; facts that are ids of the catalogue are said by their words.
+func (t telling) warning(w baseline.Warning) string {
+	args := slices.Clone(w.Args)
+	for i := 0; i+1 < len(args); i += 2 {
+		switch args[i] {
+		case "site":
+			args[i+1] = t.site(vitals.SiteID(args[i+1]))
+		case "device":
+			args[i+1] = t.first(args[i+1], "how.device."+args[i+1])
+		default:
+			args[i+1] = clean(args[i+1])
+		}
+	}
+	return t.say(w.Key, args...)
+}
+
+// Heading gives the first words of a result: what fired, how much is not as usual, how
+// much was not checked. It never says that nothing is wrong.
+func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string {
+	t := telling{lang, horse.Sex}
+	said := ""
+	switch {
+	case slices.ContainsFunc(c.Alarms, func(f vitals.Fired) bool { return f.Urgency == vitals.RingNow }):
+		said = t.say("heading.ring") + " "
+	case len(c.Alarms) > 0:
+		said = t.say("heading.soon") + " "
+	}
+	n, compared, own := tally(c)
+	key := ""
+	switch {
+	case n > 0:
+		key = "heading.differ"
+	case c.Overall.Unusual:
+		key = "heading.together"
+	case compared > 0:
+		key = "heading.nothing"
+	default:
+		key = "heading.none"
+	}
+	if !own && (n > 0 || key == "heading.nothing") {
+		key += ".0"
+	}
+	said += upper(t.say(key, "N", t.number(n), "n", itoa(n)))
+	if u := len(c.Unchecked); u > 0 {
+		said += t.say("heading.unchecked", "n", itoa(u))
+	}
+	return said + "."
+}
+
+// tally counts the signs that are not as usual and those compared at all; own says that
+// some of them rest on the animal's own exams.
+func tally(c baseline.Comparison) (unusual, compared int, own bool) {
+	for _, s := range c.Signs {
+		if s.Statement.Unusual() {
+			unusual++
+		}
+		if s.Statement != baseline.Noted {
+			compared++
+			own = own || s.Basis.Exams > 0
+		}
+	}
+	return unusual, compared, own
+}
