@@ -222,7 +222,8 @@ func (d *decoder) whole(kind jsontext.Kind, v reflect.Value) bool {
 	if err != nil {
 		return d.broken(err)
 	}
-	const exact = 1 << 53
+	// From 2^53 on, a float64 cannot tell a whole number from its neighbour (RFC 7493, 2.2).
+	const exact = 1<<53 - 1
 	x, err := strconv.ParseFloat(string(raw), 64)
 	switch {
 	case err != nil || x > exact || x < -exact:

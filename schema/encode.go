@@ -124,11 +124,8 @@ func (e *encoder) float(x float64) {
 		e.add(NotFinite)
 		return
 	}
-	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'e', Digits-1, 64), 64)
-	if err != nil {
-		// Rounding up passed the largest float64.
-		rounded = x
-	}
+	// The largest float64, 1.797693134…e308, rounds down, so nothing passes it.
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', Digits-1, 64), 64)
 	// Adding 0 makes 0 of -0.
 	e.out = jsontext.AppendFloat(e.out, rounded+0, 64)
 }

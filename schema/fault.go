@@ -27,7 +27,7 @@ const (
 	NotBoolean      vitals.FaultCode = "not-boolean"
 	NotNumber       vitals.FaultCode = "not-number"
 	NotWhole        vitals.FaultCode = "not-whole"      // a whole number was wanted
-	NumberTooBig    vitals.FaultCode = "number-too-big" // beyond what JSON carries exactly, 2^53
+	NumberTooBig    vitals.FaultCode = "number-too-big" // 2^53 or more, which JSON does not carry exactly
 	BadDecimal      vitals.FaultCode = "bad-decimal"    // a reading that is not in plain decimal digits
 	BadTime         vitals.FaultCode = "bad-time"       // not RFC 3339 with an offset, or outside 1900..2199
 	BadDate         vitals.FaultCode = "bad-date"       // not YYYY-MM-DD, or no such day, or outside 1900..2199

@@ -106,14 +106,18 @@ func shaped(s, shape string) bool {
 	return true
 }
 
+// timeText writes a time to the millisecond; ok is false for one that parseTime would not
+// read as the same moment.
 func timeText(t time.Time) (string, bool) {
-	s := t.Truncate(time.Millisecond).Format(time.RFC3339Nano)
-	_, ok := parseTime(s)
-	return s, ok
+	t = t.Truncate(time.Millisecond)
+	s := t.Format(time.RFC3339Nano)
+	back, ok := parseTime(s)
+	return s, ok && back.Equal(t)
 }
 
+// dateText writes a day; ok is false for one that the calendar or the format does not have.
 func dateText(d vitals.Date) (string, bool) {
 	s := d.String()
-	_, ok := vitals.ParseDate(s)
-	return s, ok
+	back, ok := vitals.ParseDate(s)
+	return s, ok && back == d
 }
