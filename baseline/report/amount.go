@@ -129,7 +129,9 @@ func (t telling) how(f *vitals.Finding) string {
 	case f.Taps != nil:
 		said = t.say("how.taps.1")
 	case f.Timed != nil && f.Timed.Aloud:
-		said = t.say("how.timed.aloud", "n", itoa(len(f.Timed.CentiSeconds)))
+		said = t.say("how.timed.aloud")
+	case f.Timed != nil && len(f.Timed.CentiSeconds) == 1:
+		said = t.say("how.timed.1")
 	case f.Timed != nil:
 		said = t.say("how.timed", "n", itoa(len(f.Timed.CentiSeconds)))
 	case f.Girth != nil:

@@ -21,25 +21,51 @@ func (c *caller) basis() []Line {
 	}
 	for _, u := range c.in.Comparison.Unchecked {
 		add(c.say("report.basis.unchecked", "sign", upper(c.sign(u.Sign, u.Site)),
-			"reason", c.telling.first(string(u.Reason), "absence."+string(u.Reason))))
+			"reason", c.telling.first(string(u.Reason), "report.reason."+string(u.Reason))))
 	}
 	for _, f := range c.in.Comparison.Alarms {
 		alarm := c.telling.first(string(f.Alarm), "alarm."+string(f.Alarm))
-		add(c.say("report.basis.alarm", "alarm", strings.TrimRight(alarm, "."), "source", c.source(f.Provenance, true)))
+		alarm = strings.TrimRight(alarm, ".")
+		if source := c.source(f.Provenance, true); source != "" {
+			add(upper(c.say("report.basis.alarm", "alarm", alarm, "source", source)))
+		} else {
+			add(upper(c.say("report.basis.alarm.bare", "alarm", alarm)))
+		}
 	}
 	lines = append(lines, c.full...)
+	add(c.air())
+	if notes := bare(c.in.Horse.Notes); notes != "" {
+		add(c.say("report.basis.horse", "notes", notes))
+	}
 	for _, w := range c.in.Comparison.Warnings {
-		add(c.warning(w))
+		add(c.warning("", w))
 	}
 	lines = append(lines, c.lessons()...)
 	add(c.priors())
 	for _, id := range c.sources() {
 		if cite := cite(id); cite != "" {
-			add(c.say("report.basis.source.id", "id", sourceName(id), "cite", cite))
+			add(c.say("report.basis.cite", "cite", cite))
 		}
 	}
 	add(c.say("report.basis.end"))
 	return lines
+}
+
+// air says the weather at the exam.
+func (c *caller) air() string {
+	if c.in.Exam.Air == nil {
+		return ""
+	}
+	var list []string
+	for _, r := range []*vitals.Reading{c.in.Exam.Air.Temperature, c.in.Exam.Air.Humidity} {
+		if r != nil {
+			list = append(list, c.withUnit(r.Value.String(), r.Unit))
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return c.say("report.basis.air", "list", c.list(list))
 }
 
 // record is the line of one finding in full.
@@ -75,7 +101,7 @@ func (c *caller) record(s baseline.Compared) string {
 	}
 	for _, w := range s.Warnings {
 		if !repeated(w.Key) {
-			add(c.warning(w))
+			add(c.warning(s.Sign, w))
 		}
 	}
 	if f != nil {

@@ -51,13 +51,18 @@ func (c *caller) value(s baseline.Compared) string {
 func (c *caller) item(g group, how bool) string {
 	s := g.of[0]
 	value := c.value(s)
-	if s.Measure == nil {
-		return c.say("report.graded", "sign", c.signs(g), "value", value)
-	}
 	if said := c.how(c.finding(s)); how && said != "" {
 		return c.say("report.one.how", "sign", c.signs(g), "value", value, "how", said)
 	}
-	return c.say("report.one", "sign", c.signs(g), "value", value)
+	return c.say(oneKey(s), "sign", c.signs(g), "value", value)
+}
+
+// oneKey is the key of a sign with its value: "heart rate 52 a minute", "gums: white".
+func oneKey(s baseline.Compared) string {
+	if s.Measure == nil {
+		return "report.graded"
+	}
+	return "report.one"
 }
 
 // signs names a group's sign and its sites, or how many they are.
@@ -84,7 +89,7 @@ func (c *caller) differs(l level) []Line {
 	var lines []Line
 	if soon := c.fired(vitals.RingSoon); len(soon) > 0 {
 		lines = append(lines, Line{Strong: true,
-			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, true), max(12, l.list/2)))})
+			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), max(12, l.list/2)))})
 	}
 	gs := c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() })
 	slices.SortStableFunc(gs, func(a, b group) int {
@@ -137,7 +142,7 @@ func (c *caller) differing(g group, long bool) string {
 			key = "report.usually.0"
 		}
 		said += "; " + c.say(key, "range", c.bareSpan(s.Own.Low, s.Own.High, s.Measure.Unit))
-	case s.Measure == nil && s.Basis.Exams > 0 && len(s.Usual) > 0 && !slices.Equal(s.Usual, s.Chosen):
+	case s.Measure == nil && s.Basis.Exams > 0 && len(s.Usual) > 0 && c.odd(s):
 		said += "; " + c.say("report.usually", "range", c.answers(s.Sign, s.Usual, nil))
 	}
 	said = upper(said) + "."
@@ -145,6 +150,15 @@ func (c *caller) differing(g group, long bool) string {
 		said += " " + odds
 	}
 	return said
+}
+
+// odd reports whether what this animal usually shows is not what most animals do.
+func (c *caller) odd(s baseline.Compared) bool {
+	sign, ok := vitals.Lookup(s.Sign)
+	return ok && !slices.Equal(s.Usual, s.Chosen) && slices.ContainsFunc(s.Usual, func(id vitals.GradeID) bool {
+		g, known := sign.Grade(id)
+		return known && g.Rank > 0
+	})
 }
 
 // bareSpan is an interval without its unit, which the value beside it has said.

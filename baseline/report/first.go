@@ -12,13 +12,26 @@ import (
 const phoneWords = 16
 
 // opening says how much the first three parts may say: words of the place and of what was
-// noticed, findings under danger, and how many of the lesser facts move to the story
-// (in this order: bouts, course, the caller, since when, the findings' values).
-type opening struct{ stands, noticed, name, dangers, moved int }
+// noticed, findings under danger, and how many of the lesser facts are left to later parts.
+type opening struct{ stands, noticed, name, dangers, left int }
 
+// What is left to later parts, in this order: the places of the findings, bouts, the
+// caller, course, since when, the findings' values.
+const (
+	leaveSites = iota + 1
+	leaveBouts
+	leaveCaller
+	leaveCourse
+	leaveSince
+	leaveValues
+)
+
+// openings, roomiest first; each step gives up a little more.
 var openings = []opening{
-	{14, 20, 4, 5, 0}, {12, 16, 4, 4, 0}, {10, 12, 3, 3, 0}, {8, 10, 3, 2, 0}, {7, 8, 2, 2, 1},
-	{6, 7, 2, 2, 2}, {5, 6, 2, 1, 3}, {4, 5, 2, 1, 4}, {3, 3, 1, 1, 5}, {0, 2, 1, 0, 5},
+	{14, 20, 4, 5, 0}, {14, 20, 4, 4, 0}, {14, 16, 4, 3, 0}, {12, 14, 4, 3, leaveSites}, {10, 12, 4, 3, leaveSites},
+	{10, 12, 4, 3, leaveBouts}, {8, 12, 3, 3, leaveBouts}, {8, 10, 3, 2, leaveBouts}, {8, 10, 3, 2, leaveCaller},
+	{7, 9, 3, 2, leaveCaller}, {6, 8, 3, 2, leaveCourse}, {6, 7, 2, 1, leaveCourse}, {5, 6, 2, 1, leaveCourse},
+	{4, 6, 2, 1, leaveSince}, {3, 4, 2, 1, leaveSince}, {3, 3, 1, 1, leaveValues}, {0, 3, 1, 0, leaveValues},
 }
 
 // first gives who, what and danger: together what can be read aloud in 20 seconds.
@@ -59,7 +72,7 @@ func (c *caller) who(o opening) []Line {
 	switch {
 	case by == "":
 		said = append(said, c.say("report.about", "name", name))
-	case o.moved >= 3:
+	case o.left >= leaveCaller:
 		said = append(said, c.say("report.about", "name", name))
 		c.move("report.by", by)
 	default:
@@ -91,9 +104,9 @@ func (c *caller) what(o opening) []Line {
 		return []Line{{Text: c.say("report.noticed.ask"), Blank: true}}
 	}
 	said := []string{upper(c.cut(c.say("report.what.full"), bare(s.Noticed), o.noticed))}
-	tell := func(rank int, label, text string) {
-		if o.moved >= rank {
-			c.move(label, text)
+	tell := func(rank int, label, text, alone string) {
+		if o.left >= rank {
+			c.move(label, alone)
 			return
 		}
 		said = append(said, text)
@@ -102,17 +115,19 @@ func (c *caller) what(o opening) []Line {
 	if s.Since.IsZero() {
 		blank = append(blank, Line{Text: c.say("report.since.ask"), Blank: true})
 	} else {
-		tell(4, "report.what.full", c.say("report.since", "when", c.when(s.Since, c.in.Exam.At)))
+		when := c.when(s.Since, c.in.Exam.At)
+		tell(leaveSince, "report.since.label", c.say("report.since", "when", when), when)
 	}
 	if s.Course != "" {
-		tell(2, "report.course", c.telling.first(string(s.Course), "report.course."+string(s.Course)))
+		course := c.telling.first(string(s.Course), "report.course."+string(s.Course))
+		tell(leaveCourse, "report.course", course, course)
 	}
 	if s.Bouts != nil {
 		key := "report.bouts.false"
 		if *s.Bouts {
 			key = "report.bouts.true"
 		}
-		tell(1, "report.course", c.say(key))
+		tell(leaveBouts, "report.course", c.say(key), c.say(key))
 	}
 	if s.Course == "" && s.Bouts == nil {
 		blank = append(blank, Line{Text: c.say("report.course.ask"), Blank: true})
@@ -127,15 +142,19 @@ func (c *caller) danger(o opening) []Line {
 		if len(c.in.Comparison.Signs) == 0 {
 			return []Line{{Text: c.say("report.ring.nothing")}}
 		}
-		return []Line{{Text: c.say("report.ring.none")}}
+		said := c.say("report.ring.none")
+		if n := missing(c.in.Comparison); n > 0 {
+			said += " " + c.say("report.ring.unchecked", "n", itoa(n))
+		}
+		return []Line{{Text: said}}
 	}
-	items := c.dangers(signs, o.moved < 5)
-	list := c.list(items)
+	items := c.dangers(signs, o.left)
+	list := strings.Join(items, "; ")
 	switch {
 	case o.dangers == 0:
 		list = c.say("report.more.only", "n", itoa(len(items)))
 	case len(items) > o.dangers:
-		list = strings.Join(items[:o.dangers], ", ") + ", " +
+		list = strings.Join(items[:o.dangers], "; ") + "; " +
 			c.say("report.more", "n", itoa(len(items)-o.dangers))
 	}
 	return []Line{{Text: c.say("report.ring.now", "n", itoa(len(items)), "list", list), Strong: true}}
@@ -154,7 +173,7 @@ func (c *caller) fired(u vitals.Urgency) []vitals.SignID {
 
 // dangers says what was found of the signs whose rules fired: the farthest finding of each
 // first kind of answer, with its places.
-func (c *caller) dangers(signs []vitals.SignID, values bool) []string {
+func (c *caller) dangers(signs []vitals.SignID, left int) []string {
 	var items []string
 	for _, id := range signs {
 		var sites []vitals.SiteID
@@ -169,8 +188,12 @@ func (c *caller) dangers(signs []vitals.SignID, values bool) []string {
 				of = append(of, s)
 			}
 		}
-		if !values || len(of) == 0 {
+		if left >= leaveValues || len(of) == 0 {
 			items = append(items, c.sign(id, ""))
+			continue
+		}
+		if left >= leaveSites || len(of) > 2 {
+			items = append(items, c.say(oneKey(of[0]), "sign", c.sign(id, ""), "value", c.value(of[0])))
 			continue
 		}
 		items = append(items, c.item(group{of}, false))

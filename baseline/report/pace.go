@@ -15,7 +15,7 @@ const (
 
 // aloud counts the words of a text as they are spoken: a number of more than two digits
 // counts a word for each digit (a telephone number is read digit by digit), so do the
-// digits after a decimal point with the point; "2:10" is two.
+// digits after a decimal point; "2:10" is two, "38.4" three.
 func aloud(text string) int {
 	n := 0
 	for _, token := range strings.Fields(text) {
@@ -40,6 +40,7 @@ func spoken(token string) int {
 		}
 		run = 0
 	}
+	whole, decimals, point := strings.Cut(strings.TrimRight(token, ".,;:)"), ".")
 	switch {
 	case digits == 0 && !letters:
 		if strings.ContainsAny(token, "°%") {
@@ -48,10 +49,12 @@ func spoken(token string) int {
 		return 0 // punctuation only
 	case digits == 0:
 		return 1
-	case digits <= 2:
+	case digits <= 2 && !point:
 		return groups + word(letters)
-	case strings.Contains(token, ".") && digits <= 4: // 38.4, 101.3
-		return digits + 1
+	case strings.Contains(token, ":") && digits <= 4: // 2:10, 10:05
+		return groups + word(letters)
+	case point && len(whole) <= 2: // 38.4
+		return 2 + len(decimals)
 	}
 	return digits + word(letters)
 }

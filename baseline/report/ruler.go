@@ -22,8 +22,8 @@ const (
 )
 
 // Ruler draws a measured sign as SVG: a line, the animal's own interval hatched on it, each
-// published range as a bracket below (ranges of the same figures as one, the fifth and
-// further ones as one that spans them), and today's reading as a pin whose foot is as wide
+// published range as a bracket below (ranges of the same figures as one; of more than
+// four the last is one that spans the rest), and today's reading as a pin whose foot is as wide
 // as its uncertainty (95 %). Durations lie on a log scale. Title and description say the
 // same in words. It is empty for a sign without a measure, and for figures that cannot be drawn.
 func Ruler(c baseline.Compared, lang words.Lang) string {
@@ -38,9 +38,12 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 	}
 	unit := c.Measure.Unit
 	var d drawing
-	height := rulerLine + 8 + rulerRow*float64(len(rows))
+	height := rulerLine + 8
 	if c.Own != nil {
 		height += rulerRow
+	}
+	for _, row := range rows {
+		height += row.height(a)
 	}
 	d.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 328 ` + px(height) +
 		`" role="img" font-family="system-ui, sans-serif" fill="currentColor"><title>` +
@@ -55,9 +58,10 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 		y += rulerRow
 		ends(&d, low, high, y-4, figure(c.Own.Low, places(unit)), figure(c.Own.High, places(unit)))
 	}
+	y += 12
 	for _, row := range rows {
-		y += rulerRow
-		row.draw(&d, a, y-11)
+		row.draw(&d, a, y)
+		y += row.height(a)
 	}
 	a.pin(&d, *c.Measure, t.amount(c.Measure.Value, unit))
 	d.WriteString(`</svg>`)
@@ -91,7 +95,6 @@ type row struct {
 func (t telling) rows(c baseline.Compared) []row {
 	var rows []row
 	var count []int
-	var names []string
 	unit := c.Measure.Unit
 next:
 	for _, p := range c.Printed {
@@ -105,14 +108,6 @@ next:
 			}
 		}
 		rows, count = append(rows, row{low: p.Low, high: p.High}), append(count, 1)
-		names = append(names, t.source(vitals.Provenance{Source: p.Source, Mark: vitals.Read}, false))
-	}
-	label := func(r row, name string) string {
-		span := t.spanBare(r.low, r.high, unit)
-		if name == "" {
-			return span
-		}
-		return span + " · " + name
 	}
 	if len(rows) > rulerRanges {
 		rest := row{}
@@ -130,14 +125,13 @@ next:
 			rest.high = nil
 		}
 		rows = append(rows[:rulerRanges-1:rulerRanges-1], rest)
-		names = append(names[:rulerRanges-1:rulerRanges-1], t.say("ruler.more", "n", itoa(n)))
-		count = append(count[:rulerRanges-1:rulerRanges-1], 1)
+		count = append(count[:rulerRanges-1:rulerRanges-1], n)
 	}
-	for i := range rows {
+	for i, r := range rows {
+		rows[i].label = t.spanBare(r.low, r.high, unit)
 		if count[i] > 1 {
-			names[i] = t.say("ruler.sources", "n", itoa(count[i]))
+			rows[i].label += " (" + t.say("ruler.sources", "n", itoa(count[i])) + ")"
 		}
-		rows[i].label = label(rows[i], names[i])
 	}
 	return rows
 }
@@ -156,32 +150,56 @@ func (t telling) spanBare(low, high *float64, unit vitals.Unit) string {
 	return figure(*low, p) + t.say("list.to") + figure(*high, p)
 }
 
-// draw puts the bracket at height y, an open side running to the edge, and its label
-// where there is room: after it, before it, or else over its right end.
-func (r row) draw(d *drawing, a *axis, y float64) {
-	left, right := 0.0, rulerWidth
-	path := ""
+// ends gives where the bracket begins and ends; an open side runs to the edge.
+func (r row) ends(a *axis) (left, right float64) {
+	right = rulerWidth
 	if r.low != nil {
 		left = a.x(*r.low)
+	}
+	if r.high != nil {
+		right = a.x(*r.high)
+	}
+	return left, right
+}
+
+// beside reports whether the label has room after or before the bracket.
+func (r row) beside(a *axis) (after, before bool) {
+	left, right := r.ends(a)
+	w := width(r.label, rulerSmall) + 6
+	return right+w <= rulerWidth, w <= left
+}
+
+func (r row) height(a *axis) float64 {
+	if after, before := r.beside(a); after || before {
+		return rulerRow
+	}
+	return rulerRow + 12
+}
+
+// draw puts the bracket at height y and its label after it, before it or below it,
+// wherever there is room first.
+func (r row) draw(d *drawing, a *axis, y float64) {
+	left, right := r.ends(a)
+	path := ""
+	if r.low != nil {
 		path = "M" + px(left) + " " + px(y-5) + "V" + px(y)
 	} else {
 		path = "M0 " + px(y)
 	}
 	if r.high != nil {
-		right = a.x(*r.high)
 		path += "H" + px(right) + "V" + px(y-5)
 	} else {
 		path += "H" + px(right)
 	}
 	d.line(path, 1.5)
 	w := width(r.label, rulerSmall)
-	switch {
-	case right+6+w <= rulerWidth:
+	switch after, before := r.beside(a); {
+	case after:
 		d.text(right+6, y+3, rulerSmall, "start", "", r.label)
-	case w+6 <= left:
+	case before:
 		d.text(left-6, y+3, rulerSmall, "end", "", r.label)
 	default:
-		d.text(math.Min(math.Max((left+right)/2, w/2), rulerWidth-w/2), y+13, rulerSmall, "middle", "", r.label)
+		d.text(clamp((left+right)/2, w/2, rulerWidth-w/2), y+14, rulerSmall, "middle", "", r.label)
 	}
 }
 
@@ -262,7 +280,7 @@ func (a *axis) pin(d *drawing, m vitals.Measure, said string) {
 	d.WriteString(`<path d="M` + px(x) + ` ` + px(top+10) + `l-7 -10h14z"/>`)
 	d.line("M"+px(x)+" "+px(top+8)+"V"+px(rulerLine), 3)
 	d.line("M"+px(left)+" "+px(rulerLine)+"H"+px(math.Max(right, left+3)), 7)
-	w := width(said, rulerBig) / 2
+	w := 1.15 * width(said, rulerBig) / 2 // bold
 	d.text(clamp(x, w, rulerWidth-w), rulerBig, rulerBig, "middle", "bold", said)
 }
 

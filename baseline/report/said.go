@@ -38,7 +38,7 @@ func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
 	}
 	for _, w := range c.Warnings {
 		if !repeated(w.Key) {
-			add(t.warning(w))
+			add(t.warning(c.Sign, w))
 		}
 	}
 	return said
@@ -58,7 +58,7 @@ func (t telling) own(c baseline.Compared) string {
 	switch {
 	case c.Measure != nil && c.Own != nil && finite(c.Own.Low, c.Own.High):
 		return t.say(key, "range", t.span(&c.Own.Low, &c.Own.High, c.Measure.Unit))
-	case c.Measure == nil && len(c.Usual) > 0 && c.Basis.Exams > 0:
+	case c.Measure == nil && len(c.Usual) > 0 && c.Basis.Exams > 0 && c.Statement != baseline.AsUsual:
 		return t.say("said.usual", "answer", t.answers(c.Sign, c.Usual, nil),
 			"seen", itoa(c.UsualSeen), "n", itoa(c.Basis.Exams))
 	}
@@ -161,7 +161,7 @@ func (t telling) source(p vitals.Provenance, full bool) string {
 	if p.Mark == vitals.Read && !full {
 		return name
 	}
-	mark := t.first(string(p.Mark), "mark."+string(p.Mark))
+	mark := t.first(string(p.Mark), "report.mark."+string(p.Mark))
 	if name == "" {
 		return mark
 	}
@@ -173,12 +173,14 @@ func (t telling) settle(s baseline.Settle) string {
 }
 
 // warning says a warning; facts that are ids of the catalogue are said by their words.
-func (t telling) warning(w baseline.Warning) string {
+func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 	args := slices.Clone(w.Args)
 	for i := 0; i+1 < len(args); i += 2 {
 		switch args[i] {
 		case "site":
 			args[i+1] = t.site(vitals.SiteID(args[i+1]))
+		case "grade":
+			args[i+1] = t.grade(sign, vitals.GradeID(args[i+1]))
 		case "device":
 			args[i+1] = t.first(args[i+1], "how.device."+args[i+1])
 		default:
@@ -215,17 +217,28 @@ func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string 
 		key += ".0"
 	}
 	said += upper(t.say(key, "N", t.number(n), "n", itoa(n)))
-	if u := len(c.Unchecked); u > 0 {
+	if u := missing(c); u > 0 {
 		said += t.say("heading.unchecked", "n", itoa(u))
 	}
 	return said + "."
 }
 
+// missing counts the signs that have no value at one site or more.
+func missing(c baseline.Comparison) int {
+	seen := map[vitals.SignID]bool{}
+	for _, u := range c.Unchecked {
+		seen[u.Sign] = true
+	}
+	return len(seen)
+}
+
 // tally counts the signs that are not as usual and those compared at all; own says that
 // some of them rest on the animal's own exams.
 func tally(c baseline.Comparison) (unusual, compared int, own bool) {
+	seen := map[vitals.SignID]bool{}
 	for _, s := range c.Signs {
-		if s.Statement.Unusual() {
+		if s.Statement.Unusual() && !seen[s.Sign] {
+			seen[s.Sign] = true
 			unusual++
 		}
 		if s.Statement != baseline.Noted {

@@ -48,7 +48,7 @@ func escape(text string) string {
 
 // width estimates how wide a text is set in a sans-serif face of the size, on the wide side.
 func width(text string, size float64) float64 {
-	return 0.56 * size * float64(utf8.RuneCountInString(text))
+	return 0.58 * size * float64(utf8.RuneCountInString(text))
 }
 
 // drawing collects the elements of an SVG.
