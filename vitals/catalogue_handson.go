@@ -9,7 +9,7 @@ func handsOnSigns() []Sign {
 			ID: RespiratoryEffort, Kind: KindGrade, Depth: HandsOn, Section: SectionBreathing, Methods: byChoice,
 			Grades: []Grade{answer("easy", 0), answer("flared", 1), answer("pushing", 2), answer("struggling", 3)},
 			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("alone", "approach", "stand"),
+			Cautions: ids[CautionID]("alone", "approach", "stand", "foal-and-mare"),
 		},
 		{
 			ID: Nostrils, Kind: KindGrade, Depth: HandsOn, Section: SectionBreathing, Methods: byChoice,
@@ -23,7 +23,7 @@ func handsOnSigns() []Sign {
 			Grades: []Grade{answer("pink", 0), answer("pale-pink", 1), answer("yellow", 2), answer("white", 3),
 				answer("brick-red", 3), answer("purple", 3), answer("blue", 3)},
 			Bad: Upward, Telling: true,
-			Cautions: ids[CautionID]("teeth"),
+			Cautions: ids[CautionID]("teeth", "young-bite"),
 			Remarks:  remarks("gums-usual", "gums-pigment"),
 		},
 		{
@@ -56,7 +56,6 @@ func handsOnSigns() []Sign {
 			PerSite: true, AnySite: true,
 			Methods: byTimer,
 			Span:    span("0.1", "60", "a thumb cannot stop a watch sooner; longer is a forgotten watch"),
-			Ranges:  skinTentRanges(),
 			Bad:     Upward,
 			Remarks: remarks("skin-tent-weak", "skin-tent-observers", "skin-tent-same-place"),
 		},
