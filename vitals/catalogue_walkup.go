@@ -32,14 +32,14 @@ func walkUpSigns() []Sign {
 		},
 		{
 			ID: Wounds, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
-			Grades: []Grade{only("none", 0), answer("slight", 1), answer("heavy", 2)},
+			Grades: []Grade{answer("none", 0), answer("slight", 1), answer("heavy", 2)},
 			Where: ids[SiteID]("head", "neck", "chest", "shoulder", "back", "belly", "flank", "hindquarters",
 				"fore-left", "fore-right", "hind-left", "hind-right"),
 			Bad: Upward,
 		},
 		{
 			ID: LimbLoad, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
-			Grades:   []Grade{only("even", 0), answer("resting", 1), answer("pointing", 2), answer("no-weight", 3)},
+			Grades:   []Grade{answer("even", 0), answer("resting", 1), answer("pointing", 2), answer("no-weight", 3)},
 			Where:    limbs,
 			Bad:      Upward,
 			Telling:  true,

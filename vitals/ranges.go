@@ -67,6 +67,7 @@ func heartRateRanges() []Range {
 		row(donkey, "31", "53", "donkey-sanctuary", SecondHand, ""),
 		row(donkey, "36", "68", "donkey-sanctuary-older", SecondHand, "median 44"),
 		row(donkey, "38", "48", "wvs-donkey", Read, ""),
+		row(donkey, "41", "41", "irish-conference", SecondHand, "one figure"),
 		row(youngDonkey, "44", "80", "donkey-sanctuary-older", SecondHand, "under two years, median 60"),
 		row(youngDonkey, "40", "80", "wvs-donkey", Read, "young"),
 		row(donkeyFoal, "80", "120", "wvs-donkey", Read, "foal"),
@@ -98,6 +99,7 @@ func respiratoryRateRanges() []Range {
 		row(twoYearOld, "12", "20", "aaep-emergencies", Memory, fromMemory+"; extension services give the adult figures at two years"),
 		row(donkey, "13", "31", "donkey-sanctuary", SecondHand, ""),
 		row(donkey, "12", "44", "donkey-sanctuary-older", SecondHand, "median 20"),
+		row(donkey, "20", "20", "irish-conference", SecondHand, "one figure"),
 		row(youngDonkey, "16", "48", "donkey-sanctuary-older", SecondHand, "under two years, median 28"),
 		row(mule, "11.6", "13.2", "ali-anjum-1998", Read, "lowest and highest of three daily means, not a range of animals"),
 	}
@@ -135,6 +137,7 @@ func temperatureRanges() []Range {
 		f(donkey, "97.2", "100", "donkey-sanctuary-older", SecondHand, "median 98.8 F"),
 		c(donkey, "36.5", "37.8", "wvs-donkey", Read, "printed beside 97.2 to 100.0 F, though 36.5 C is 97.7 F"),
 		c(donkey, "36.4", "38.4", "merck", Memory, fromMemory+"; 97.5 to 101.1 F"),
+		c(donkey, "37.1", "37.1", "irish-conference", SecondHand, "one figure"),
 		f(youngDonkey, "97.8", "102.1", "donkey-sanctuary-older", SecondHand, "under two years, median 99.6 F"),
 		c(youngDonkey, "36.2", "38.9", "wvs-donkey", Read, "young"),
 		c(donkeyFoal, "37.5", "38.5", "wvs-donkey", Read, "newborn"),

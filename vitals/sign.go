@@ -217,11 +217,12 @@ type Alarm struct {
 	AndEqual bool                `json:"andEqual,omitempty"`
 	Unit     Unit                `json:"unit,omitempty"` // of the threshold; the sign's own when empty
 	Grades   []GradeID           `json:"grades,omitempty"`
-	// AllSites: every site asked must show one of Grades (no gut sound anywhere).
+	// AllSites: all the sites of one depth must have been taken and show one of Grades (no gut
+	// sound anywhere), and no other site may show anything else.
 	AllSites bool `json:"allSites,omitempty"`
-	// WithPain: only beside signs of belly pain, or where the exam's purpose is a concern about them.
+	// WithPain: only beside signs of belly pain in the same exam, see [FiredAlarms].
 	WithPain bool `json:"withPain,omitempty"`
-	// AtRest: not after work.
+	// AtRest: not in the first hour after work.
 	AtRest bool `json:"atRest,omitempty"`
 	Provenance
 }

@@ -29,6 +29,7 @@ var sources = []Source{
 	{"donkey-sanctuary-older", "The Donkey Sanctuary, older edition of its table", "as copied by kbrhorse.net; the order of the columns is inferred"},
 	{"wvs-donkey", "WVS Academy, quick reference: donkey, clinical parameters", ""},
 	{"ukvet-donkey", "UK-Vet Equine, Gastrointestinal disorders in donkeys", ""},
+	{"irish-conference", "Irish Equine Veterinary Conference, talk on donkeys", "as reported by The Irish Field"},
 	{"ali-anjum-1998", "Ali and Anjum, Pakistan Journal of Biological Sciences 1998;1:271-273", "mules, 7 farms, 15 days"},
 	// Foals.
 	{"neonatal-outline", "Neonatal examination outline in the style of a handbook", "copied at jjvet.wordpress.com/2015/10/11/1346; the original is not named"},
