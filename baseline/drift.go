@@ -1,0 +1,71 @@
+package baseline
+
+import "math"
+
+// The slow drift: an Ornstein-Uhlenbeck process with the share phi of the
+// horse's long-run variance, forgotten with a time constant of some days. Both
+// are unknown and gridded; half of the prior says that there is no drift.
+//
+// What a drift costs, and why it is there: readings on consecutive days are
+// alike. A model of independent readings then grows too sure with every
+// further day (people's resting heart rate 14 days ahead: .94 of nominal .95
+// covered after one reading, .76 after twenty), this one does not. It follows a
+// slowly sickening horse too, so that trend.go must watch beside it.
+
+// block is one drift of the grid, for all values of sigma.
+type block struct {
+	phi      float64 // share of the long-run variance
+	days     float64 // time constant
+	weight   float64 // prior
+	from, to int     // its cells
+}
+
+// driftGrid lists the drifts. Weight on the strong drift is what helps where
+// days depend on each other; more points of the grid do not.
+func driftGrid(drift bool) []block {
+	if !drift {
+		return []block{{weight: 1, days: 1}}
+	}
+	return []block{
+		{phi: 0, days: 1, weight: .5},
+		{phi: .4, days: 7, weight: .125},
+		{phi: .4, days: 30, weight: .125},
+		{phi: .95, days: 7, weight: .125},
+		{phi: .95, days: 30, weight: .125},
+	}
+}
+
+// withinSpan is the share of the drift's variance that a history of span days
+// does not show within itself: every published SD within an individual is the
+// SD of some span, so sigma at a grid point means just that, and the long-run
+// variance there is sigma²/(1 - phi withinSpan).
+func withinSpan(span, days float64) float64 {
+	x := span / days
+	if x < 1e-4 {
+		return 1 - x/3
+	}
+	return 2 * (x + math.Expm1(-x)) / (x * x)
+}
+
+// wander moves a state by the time for which the drift keeps the share r.
+func (s *state) wander(r, vd float64) {
+	s.d *= r
+	s.b *= r
+	s.c = vd + r*r*(s.c-vd)
+}
+
+// take updates a state by a reading e above its mean with the noise variance
+// ve (day to day and method), and returns the predictive precision.
+func (s *state) take(e, ve float64) float64 {
+	ua, uc := s.a+s.b, s.b+s.c
+	inv := 1 / (ua + uc + ve)
+	ga, gc := ua*inv, uc*inv
+	s.m += ga * e
+	s.d += gc * e
+	s.a -= ga * ua
+	s.b -= ga * uc
+	s.c -= gc * uc
+	s.prod *= inv
+	s.quad += e * e * inv
+	return inv
+}
