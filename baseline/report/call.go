@@ -20,15 +20,16 @@ func Call(in Input, lang words.Lang) Report {
 	if name == "" {
 		name = c.say("report.unnamed")
 	}
+	name, _ = clip(name, 6) // whole in the basis
 	title := c.say("report.title", "name", name)
 	if !in.Exam.At.IsZero() {
 		title += ", " + c.day(in.Exam.At) + ", " + c.when(in.Exam.At, in.Exam.At)
 	}
 	var parts []Part
-	for _, l := range levels {
-		c.full, c.moved = nil, nil
-		parts = c.parts(l)
-		if total(parts) <= allWords {
+	for i, l := range levels {
+		var whole bool
+		parts, whole = c.parts(l)
+		if whole || i == len(levels)-1 {
 			break
 		}
 	}
@@ -81,12 +82,12 @@ func (c *caller) finding(s baseline.Compared) *vitals.Finding {
 	return nil
 }
 
-// level says how much each part may say: words of lists and texts.
-type level struct{ text, list, differs int }
+// level says how many words each text and each list may have, and how many are enough
+// for what is not as usual, if it cannot be told in full in what the others leave.
+type level struct{ text, list, enough int }
 
-// levels, roomiest first. At the last, differs is what remains of two minutes in the
-// worst case of all other parts: the tests hold the sum.
-var levels = []level{{30, 80, 300}, {20, 50, 300}, {14, 34, 300}, {10, 24, 150}, {8, 18, 110}, {6, 12, 70}}
+// levels, roomiest first.
+var levels = []level{{30, 80, allWords}, {20, 50, allWords}, {14, 34, allWords}, {10, 24, 150}, {8, 18, 120}, {5, 12, 0}}
 
 func total(parts []Part) int {
 	n := 0
@@ -102,17 +103,21 @@ func (c *caller) part(id PartID, lines []Line) Part {
 	return Part{ID: id, Heading: c.say("report." + string(id)), Lines: lines}
 }
 
-// parts gives every part that is read aloud.
-func (c *caller) parts(l level) []Part {
-	out := c.first()
-	return append(out,
+// parts gives every part that is read aloud. What is not as usual gets all that the other
+// parts leave of two minutes; whole says that it was enough.
+func (c *caller) parts(l level) (parts []Part, whole bool) {
+	parts = append(c.first(),
 		c.part(PartAnimal, c.animal(l)),
-		c.part(PartDiffers, c.differs(l)),
+		Part{},
 		c.part(PartNoted, c.noted(l)),
 		c.part(PartUsual, c.usual(l)),
 		c.part(PartStory, c.story(l)),
 		c.part(PartUnchecked, c.unchecked(l)),
 		c.part(PartAsk, c.ask()))
+	room := allWords - total(parts)
+	lines, whole := c.differs(l, room)
+	parts[4] = c.part(PartDiffers, lines)
+	return parts, whole || room >= l.enough
 }
 
 // cut gives a text in at most limit words and keeps the whole of it for the basis.

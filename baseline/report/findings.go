@@ -83,34 +83,40 @@ func (c *caller) signs(g group) string {
 	return c.say("report.at", "sign", name, "site", c.sites(sites))
 }
 
-// differs tells what is not as usual, what stands out most first, as far as the level
-// goes; the rest is counted. Long forms say how seldom such a reading is.
-func (c *caller) differs(l level) []Line {
-	var lines []Line
+// differs tells what is not as usual, what stands out most first, as far as room goes;
+// the rest is counted. Long forms say how seldom such a reading is; whole says that all
+// of it was told so.
+func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 	if soon := c.fired(vitals.RingSoon); len(soon) > 0 {
 		lines = append(lines, Line{Strong: true,
-			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), max(12, l.list/2)))})
+			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), l.list))})
 	}
 	gs := c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() })
 	slices.SortStableFunc(gs, func(a, b group) int {
 		return cmp.Or(rank(b.of[0])-rank(a.of[0]), 0)
 	})
 	if len(gs) == 0 {
-		return append(lines, c.nothing()...)
+		lines = append(lines, c.nothing()...)
+		return lines, total([]Part{{Lines: lines}}) <= room
 	}
-	room := l.differs - total([]Part{{Lines: lines}}) - 20 // what it rests on
+	rests := c.restsOn()
+	room -= total([]Part{{Lines: append(lines, rests)}})
 	var long, short []string
 	need := 0
 	for _, g := range gs {
 		long, short = append(long, c.differing(g, true)), append(short, c.differing(g, false))
 		need += aloud(long[len(long)-1])
 	}
-	// From the end: short forms first, then a count.
+	whole = need <= room
+	// From the end: short forms first, then a count, which takes words itself.
 	for i := len(gs) - 1; i >= 0 && need > room; i-- {
 		need += aloud(short[i]) - aloud(long[i])
 		long[i] = short[i]
 	}
 	shown := len(gs)
+	if need > room {
+		room -= 11
+	}
 	for need > room && shown > 0 {
 		shown--
 		need -= aloud(long[shown])
@@ -121,7 +127,7 @@ func (c *caller) differs(l level) []Line {
 	if left := len(gs) - shown; left > 0 {
 		lines = append(lines, Line{Text: c.say("report.more.differs", "n", itoa(left))})
 	}
-	return append(lines, c.restsOn())
+	return append(lines, rests), whole
 }
 
 func rank(s baseline.Compared) int {
@@ -302,7 +308,7 @@ func (c *caller) story(l level) []Line {
 	}
 	var lines []Line
 	for _, m := range c.moved {
-		lines = append(lines, Line{Text: c.cut(c.say("report.story"), m.Text, max(l.text, 9))})
+		lines = append(lines, Line{Text: c.cut(c.say("report.story"), m.Text, l.text)})
 	}
 	tell := func(label, blank, text string) {
 		if text == "" {

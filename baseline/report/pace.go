@@ -55,6 +55,8 @@ func spoken(token string) int {
 		return groups + word(letters)
 	case point && len(whole) <= 2: // 38.4
 		return 2 + len(decimals)
+	case point:
+		return digits + 1
 	}
 	return digits + word(letters)
 }

@@ -78,7 +78,7 @@ const columns = 72
 // word keeps its line). Strong lines begin with "* ", blank ones end in a rule to write on.
 func (r Report) Text() string {
 	var b strings.Builder
-	b.WriteString(r.Title + "\n")
+	wrap(&b, "", Line{Text: r.Title})
 	b.WriteString(strings.Repeat("=", min(columns, utf8.RuneCountInString(r.Title))) + "\n")
 	for _, part := range r.Parts {
 		b.WriteString("\n" + strings.ToUpper(part.Heading) + "\n")

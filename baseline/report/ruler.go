@@ -21,7 +21,8 @@ const (
 	rulerRanges = 4    // rows of published ranges
 )
 
-// Ruler draws a measured sign as SVG: a line, the animal's own interval hatched on it, each
+// Ruler draws a measured sign as SVG: a line, the animal's own interval hatched on it (an empty dashed
+// box where nothing of its own is known), each
 // published range as a bracket below (ranges of the same figures as one; of more than
 // four the last is one that spans the rest), and today's reading as a pin whose foot is as wide
 // as its uncertainty (95 %). Durations lie on a log scale. Title and description say the
@@ -54,7 +55,11 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 	y := rulerLine
 	if c.Own != nil && finite(c.Own.Low, c.Own.High) {
 		low, high := a.x(c.Own.Low), a.x(c.Own.High)
-		d.hatch(low, rulerLine-rulerBox, math.Max(high-low, 1), rulerBox, 6)
+		if c.Basis.Exams > 0 {
+			d.hatch(low, rulerLine-rulerBox, math.Max(high-low, 1), rulerBox, 6)
+		} else { // nothing of its own is known: an empty box
+			d.dashed("M" + px(low) + " " + px(rulerLine) + "v" + px(-rulerBox) + "H" + px(high) + "v" + px(rulerBox))
+		}
 		y += rulerRow
 		ends(&d, low, high, y-4, figure(c.Own.Low, places(unit)), figure(c.Own.High, places(unit)))
 	}
@@ -87,6 +92,7 @@ func (t telling) described(c baseline.Compared) string {
 // row is a published range, or several as one.
 type row struct {
 	low, high *float64
+	rest      int // how many ranges it spans, for the last row of too many
 	label     string
 }
 
@@ -111,25 +117,27 @@ next:
 	}
 	if len(rows) > rulerRanges {
 		rest := row{}
-		n := 0
 		openLow, openHigh := false, false
 		for i := rulerRanges - 1; i < len(rows); i++ {
-			n += count[i]
+			rest.rest += count[i]
 			openLow, openHigh = openLow || rows[i].low == nil, openHigh || rows[i].high == nil
 			rest.low, rest.high = lower(rest.low, rows[i].low), higher(rest.high, rows[i].high)
 		}
-		if openLow {
+		switch { // one open side stays open; of two the figures say more
+		case openLow && openHigh:
+		case openLow:
 			rest.low = nil
-		}
-		if openHigh {
+		case openHigh:
 			rest.high = nil
 		}
 		rows = append(rows[:rulerRanges-1:rulerRanges-1], rest)
-		count = append(count[:rulerRanges-1:rulerRanges-1], n)
 	}
 	for i, r := range rows {
 		rows[i].label = t.spanBare(r.low, r.high, unit)
-		if count[i] > 1 {
+		switch {
+		case r.rest > 0:
+			rows[i].label = t.say("ruler.others", "n", itoa(r.rest), "range", rows[i].label)
+		case count[i] > 1:
 			rows[i].label += " (" + t.say("ruler.sources", "n", itoa(count[i])) + ")"
 		}
 	}
@@ -191,7 +199,11 @@ func (r row) draw(d *drawing, a *axis, y float64) {
 	} else {
 		path += "H" + px(right)
 	}
-	d.line(path, 1.5)
+	if r.rest > 0 {
+		d.dashed(path)
+	} else {
+		d.line(path, 1.5)
+	}
 	w := width(r.label, rulerSmall)
 	switch after, before := r.beside(a); {
 	case after:

@@ -59,6 +59,11 @@ func (d *drawing) line(path string, thick float64) {
 	d.WriteString(`<path d="` + path + `" fill="none" stroke="currentColor" stroke-width="` + px(thick) + `"/>`)
 }
 
+// dashed draws a thin broken line.
+func (d *drawing) dashed(path string) {
+	d.WriteString(`<path d="` + path + `" fill="none" stroke="currentColor" stroke-width="1.5" stroke-dasharray="4 3"/>`)
+}
+
 // text sets text at x, y; anchor is start, middle or end.
 func (d *drawing) text(x, y, size float64, anchor, weight, text string) {
 	d.WriteString(`<text x="` + px(x) + `" y="` + px(y) + `" font-size="` + px(size) + `"`)

@@ -635,12 +635,12 @@ var english = table{
 	"report.mark.derived":         "worked out from other figures",
 	"report.mark.common-practice": "common practice, no source", "report.mark.assumed": "assumed",
 
-	"ruler.title":   "{sign}: {value}, on a ruler",
-	"ruler.give":    "{value}, give or take {give}.",
-	"ruler.own":     "This animal’s own: {range}.",
-	"ruler.own.0":   "Expected of animals of this kind: {range}.",
-	"ruler.print":   "Published: {ranges}.",
-	"ruler.sources": "{n} sources",
+	"ruler.title":  "{sign}: {value}, on a ruler",
+	"ruler.give":   "{value}, give or take {give}.",
+	"ruler.own":    "This animal’s own: {range}.",
+	"ruler.own.0":  "Expected of animals of this kind: {range}.",
+	"ruler.print":  "Published: {ranges}.",
+	"ruler.others": "{n} others, together {range}", "ruler.sources": "{n} sources",
 
 	"report.title":        "Call about {name}",
 	"report.unnamed":      "the animal without a name",

@@ -1,0 +1,136 @@
+package report
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+func TestSaid(t *testing.T) {
+	mare := vitals.Horse{Sex: vitals.Mare}
+	c := heart()
+	c.Tail, c.Strong = 0.0004, true
+	c.Printed[0].Provenance = vitals.Provenance{Source: "somewhere", Mark: vitals.Memory}
+	td.Cmp(t, Said(c, mare, words.English), []string{
+		"Usual for her: 29 to 39 a minute.",
+		"Fewer than 1 in 1000 of her quiet readings would be this high.",
+		"It stands out even when all the signs looked at are allowed for.",
+		"Rests on 11 of her quiet exams.",
+		"Published: 28 to 44 a minute (somewhere; from memory, not checked against the source).",
+	})
+	c.Basis = baseline.Basis{Prior: []vitals.Provenance{{Mark: vitals.Assumed}}}
+	c.Statement, c.Tail, c.Strong, c.Printed = baseline.Lower, 0.021, false, nil
+	td.Cmp(t, Said(c, vitals.Horse{Sex: vitals.Gelding}, words.English), []string{
+		"Expected of animals like him: 29 to 39 a minute.",
+		"Fewer than 1 in 40 quiet readings of animals like him would be this low.",
+		"Published ranges only; nothing is known of his own yet. Some of what it rests on is assumed, for want of a source.",
+	})
+	c.Basis = baseline.Basis{Exams: 2, Weak: true}
+	c.Statement = baseline.AsUsual
+	c.Settle = &baseline.Settle{Advice: baseline.SettleCount, Chance: 0.32}
+	td.Cmp(t, Said(c, vitals.Horse{}, words.English), []string{
+		"Usual for it: 29 to 39 a minute.",
+		"Rests on 2 of its quiet exams and the published ranges.",
+		"Count a full minute to settle this. About 3 in 10 that this changes the answer.",
+	})
+}
+
+func TestSaidGraded(t *testing.T) {
+	mare := vitals.Horse{Sex: vitals.Mare}
+	c := baseline.Compared{Sign: vitals.GutSounds, Site: "right-upper", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs,
+		Usual: []vitals.GradeID{"usual"}, UsualSeen: 10, Basis: baseline.Basis{Exams: 11}}
+	td.Cmp(t, Said(c, mare, words.English)[1:], []string{"None of her 11 quiet exams showed this.", "Rests on 11 of her quiet exams."})
+	c.Seen, c.Basis.Exams = 1, 1
+	td.Cmp(t, Said(c, mare, words.English)[1], "1 of her 1 quiet exam showed this, or one as far from usual.")
+}
+
+func TestOneIn(t *testing.T) {
+	for p, want := range map[float64]int{0: 1000, 0.0009: 1000, 0.001: 500, 0.0049: 200, 0.005: 100, 0.024: 40, 0.025: 30, 0.3: 2} {
+		n := oneIn(p)
+		td.Cmp(t, n, want, p)
+		td.CmpTrue(t, p < 1/float64(n), "fewer than 1 in n holds")
+	}
+}
+
+func TestHeading(t *testing.T) {
+	in := badNight()
+	mare := in.Horse
+	td.Cmp(t, Heading(in.Comparison, mare, words.English),
+		"Ring your veterinarian now. Four things are not as usual for her; 2 signs were not checked.")
+	in.Comparison.Alarms, in.Comparison.Overall.Unusual = nil, false
+	in.Comparison.Signs = in.Comparison.Signs[4:5]
+	td.Cmp(t, Heading(in.Comparison, mare, words.English),
+		"Nothing looked at differs from her usual; 2 signs were not checked.")
+	in.Comparison.Overall.Unusual = true
+	td.Cmp(t, Heading(in.Comparison, mare, words.English), td.HasPrefix("Nothing alone differs from her usual, but all together does"))
+	td.Cmp(t, Heading(baseline.Comparison{}, mare, words.English), "Nothing was compared.")
+	first := baseline.Comparison{Signs: []baseline.Compared{{Statement: baseline.Higher}}}
+	td.Cmp(t, Heading(first, vitals.Horse{}, words.English),
+		"One thing is outside what is published for animals like it; nothing is known of its own yet.")
+}
+
+// Every key that the package says, and every one that a comparison may hold, has words.
+func TestWords(t *testing.T) {
+	var keys []string
+	dotted := regexp.MustCompile(`^(number|weekday|month|date|list|amount|how|heading|said|report|ruler|settle|warning|lesson)\.[a-z0-9.-]*[a-z0-9]$|^clock$`)
+	for _, dir := range []string{".", ".."} {
+		pkgs, err := parser.ParseDir(token.NewFileSet(), dir, func(f fs.FileInfo) bool {
+			return !regexp.MustCompile(`_test\.go$`).MatchString(f.Name())
+		}, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, pkg := range pkgs {
+			ast.Inspect(pkg, func(n ast.Node) bool {
+				if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+					if s, err := strconv.Unquote(lit.Value); err == nil && dotted.MatchString(s) {
+						keys = append(keys, s)
+					}
+				}
+				return true
+			})
+		}
+	}
+	td.Cmp(t, len(keys), td.Gt(80), "the scan finds keys")
+	all := func(prefix string, ids ...string) {
+		for _, id := range ids {
+			keys = append(keys, prefix+id)
+		}
+	}
+	for _, x := range vitals.Units {
+		all("amount.", string(x))
+	}
+	for _, x := range vitals.Devices {
+		all("how.device.", string(x))
+	}
+	for _, x := range vitals.Courses {
+		all("report.course.", string(x))
+	}
+	for _, x := range vitals.Asks {
+		all("report.ask.", string(x))
+	}
+	for _, x := range vitals.Absences {
+		all("report.absent.", string(x))
+		all("report.reason.", string(x))
+	}
+	for _, x := range Parts {
+		all("report.", string(x))
+	}
+	all("report.mark.", "read", "second-hand", "memory", "derived", "common-practice", "assumed")
+	all("weekday.", "0", "1", "2", "3", "4", "5", "6")
+	all("month.", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12")
+	for _, lang := range words.Langs {
+		for _, key := range keys {
+			td.CmpTrue(t, words.Has(lang, key), "%s: %s", lang, key)
+		}
+	}
+}
