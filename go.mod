@@ -19,6 +19,7 @@ require (
 	github.com/syumai/workers v0.31.0 // indirect
 	github.com/teambition/rrule-go v1.8.2 // indirect
 	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
+	golang.org/x/sys v0.5.0 // indirect
 	golang.org/x/text v0.14.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )

@@ -1,0 +1,28 @@
+import type { Draft } from './draft';
+import type { Child, Trouble } from './dom';
+import type { Prefs } from './store';
+import type { Sign, Step } from './types';
+
+/** Where a question is asked. */
+export interface Place {
+  draft: Draft;
+  step: Step;
+  sign: Sign;
+  prefs: Prefs;
+  /** The answer changed: the way on reads accordingly. */
+  changed: () => void;
+  /** Draw the step again. */
+  again: () => void;
+}
+
+/** A question as it is put on the screen. */
+export interface Asking {
+  body: Child[];
+  pad?: HTMLElement;
+  kind?: string;
+  /** "Could not" and "not sure" stand beside the answer. */
+  outside?: boolean;
+  answered: () => boolean;
+  /** Runs on the way on; what it returns is shown and keeps the screen. */
+  check?: () => Promise<Trouble[]>;
+}

@@ -1,0 +1,198 @@
+// The barn, a horse with its exams, and the form for a horse.
+
+import { ago, when } from './clock';
+import * as core from './core';
+import { caution, choosing, drawing, faults, field, h, link, para, show, type Child, type Trouble } from './dom';
+import { demoIDs, isDemo } from './demo';
+import { aboutHorse, headOf } from './names';
+import { go } from './route';
+import * as store from './store';
+import type { Book, Exam, Horse, Known } from './types';
+import { rfc3339 } from './clock';
+import { say } from './words';
+
+async function known(horse: Horse, exams: Exam[]): Promise<Known | undefined> {
+  try {
+    const finished = exams.filter(e => e.horse === horse.id && e.status === 'finished');
+    return await core.call<Known>('known', { horse, exams: finished, at: rfc3339(new Date()) });
+  } catch {
+    return undefined;
+  }
+}
+
+/** Fills in what the core says of a horse, once it has said it; the list does not wait. */
+function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLElement): void {
+  void known(horse, exams).then(k => {
+    if (!k) return;
+    const svg = drawing(k.whorl);
+    if (svg) face.replaceChildren(svg);
+    line.textContent = k.said;
+  });
+}
+
+export async function barnScreen(version: string, newer: HTMLElement | undefined): Promise<void> {
+  const [horses, exams] = [await store.horses(), await store.exams()];
+  horses.sort((a, b) => a.name.localeCompare(b.name));
+  const byID = new Map(horses.map(x => [x.id, x]));
+  const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const resume = async (e: Exam): Promise<void> => go('exam', e.id, ...((await store.place(e.id)) ?? '0').split('/'));
+
+  const demo = horses.some(isDemo);
+  const takeOut = async (): Promise<void> => {
+    if (await store.dropHorses(demoIDs(horses))) {
+      await store.putPrefs({ demo: 'out' });
+      void barnScreen(version, newer);
+    }
+  };
+  const rows = horses.map(x => {
+    const mine = exams.filter(e => e.horse === x.id && e.status === 'finished');
+    const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
+    const face = h('span', { class: 'face', 'aria-hidden': 'true' });
+    const line = h('span', { class: 'note' }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
+    fillKnown(x, mine, face, line);
+    return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
+      h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
+        h('span', { class: 'note' }, aboutHorse(x)), line,
+        last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })))));
+  });
+  show({
+    title: horses.length ? say('page.barn.title') : say('page.barn.empty'),
+    head: say('page.name'),
+    out: { label: say('page.files'), go: () => go('files') },
+    body: [
+      newer,
+      drafts.map(e => h('div', { class: 'draft' },
+        h('p', {}, h('strong', {}, say('page.draft', { name: byID.get(e.horse)!.name })), ' ', say('page.draft.begun', { ago: ago(e.at) })),
+        h('p', {}, link(say('page.draft.on'), () => void resume(e), { class: 'go main small', id: 'resume' }), ' ',
+          link(say('page.draft.drop'), () => go('drop', e.id))))),
+      horses.length === 0 && para(say('page.barn.empty.how')),
+      h('ul', { class: 'horses' }, rows),
+      demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
+      h('p', { class: 'version' }, say('page.version', { version }), ' · ', say('page.private')),
+    ],
+    bar: [{ label: say('page.horse.add'), go: () => go('horse', 'new'), main: horses.length === 0 }],
+  });
+}
+
+export async function horseScreen(horse: Horse): Promise<void> {
+  const exams = (await store.examsOf(horse.id)).reverse();
+  const face = h('span', { class: 'face', 'aria-hidden': 'true' });
+  const line = h('p', { class: 'how' });
+  fillKnown(horse, exams, face, line);
+  const rows = exams.map(e => h('li', {}, h('button', {
+    type: 'button', class: 'exam',
+    click: async () => go('exam', e.id, ...(e.status === 'draft' ? ((await store.place(e.id)) ?? '0').split('/') : ['result'])),
+  }, h('span', { class: 'name' }, when(e.at)), h('span', { class: 'note' },
+    [say('depth.' + e.depth), say('purpose.' + e.purpose), e.state.condition === 'rest' ? '' : say('condition.' + e.state.condition),
+      e.status === 'draft' ? say('page.draft.mark') : e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · ')))));
+  show({
+    title: horse.name,
+    head: say('page.barn'),
+    out: { label: say('page.horse.edit'), go: () => go('horse', horse.id, 'edit') },
+    body: [
+      h('div', { class: 'horse' }, face, h('span', { class: 'words' },
+        h('span', { class: 'note' }, aboutHorse(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
+        horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),
+      line,
+      horse.stands && para(say('page.horse.stands.at', { stands: horse.stands })),
+      (horse.contacts ?? []).map(c => para(say('page.horse.contact', { name: c.name, phone: c.phone ?? '' }))),
+      h('h2', {}, say('page.horse.exams')),
+      rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),
+    ],
+    bar: [
+      { label: say('page.back'), go: () => go() },
+      { label: say('page.horse.look', { name: horse.name }), go: () => go('new', horse.id), main: true },
+    ],
+  });
+}
+
+export function horseForm(book: Book, given: Horse | undefined): void {
+  const horse: Horse = { ...(given ?? { id: crypto.randomUUID(), name: '', type: '' }) };
+  const contact = { name: '', phone: '', ...horse.contacts?.[0] };
+  let born = horse.born ? (horse.bornYearOnly ? horse.born.slice(0, 4) : horse.born) : '';
+  const back = (): void => (given ? go('horse', given.id) : go());
+  const text = (id: 'name' | 'breed' | 'markings' | 'stands', hint = false): HTMLElement => field({
+    id, label: say('page.horse.' + id), hint: hint ? say(`page.horse.${id}.hint`) : undefined, value: horse[id], input: v => { horse[id] = v; },
+  });
+  const inFoal = h('div');
+  const foal = (): void => {
+    inFoal.replaceChildren(...(horse.sex === 'mare' ? [choosing({
+      id: 'inFoal', legend: say('page.horse.foal'), many: true, quiet: true, chosen: horse.inFoal ? ['yes'] : [],
+      options: [{ value: 'yes', label: say('page.horse.inFoal') }], change: v => { horse.inFoal = v.length > 0; },
+    })] : []));
+  };
+  foal();
+
+  const save = async (): Promise<void> => {
+    const list: Trouble[] = [];
+    if (!horse.name.trim()) list.push({ field: 'name', sentence: say('page.fault.name') });
+    if (!horse.type) list.push({ field: 'type', sentence: say('page.fault.type') });
+    const b = bornOf(born.trim());
+    if (!b) list.push({ field: 'born', sentence: say('page.fault.born') });
+    faults(list);
+    if (list.length || !b) return;
+    const clean: Horse = { id: horse.id, name: horse.name.trim(), type: horse.type };
+    if (horse.sex) clean.sex = horse.sex;
+    Object.assign(clean, b);
+    for (const key of ['breed', 'markings', 'notes', 'stands'] as const) if (horse[key]?.trim()) clean[key] = horse[key]!.trim();
+    if (horse.inFoal && horse.sex === 'mare') clean.inFoal = true;
+    const rest = (given?.contacts ?? []).slice(1);
+    const first = contact.name.trim() || contact.phone.trim()
+      ? [{ ...given?.contacts?.[0], name: contact.name.trim() || contact.phone.trim(), ...(contact.phone.trim() ? { phone: contact.phone.trim() } : {}) }] : [];
+    if (first.length + rest.length) clean.contacts = [...first, ...rest];
+    try {
+      const wrong = (await core.call<{ faults: { path: string; sentence: string }[] }>('check', { horse: clean })).faults;
+      faults(wrong.map(f => ({ field: f.path.split('/')[2] ?? 'name', sentence: f.sentence })));
+      if (wrong.length) return;
+    } catch (e) {
+      if (e instanceof core.Refused) return faults(e.faults.map(f => ({ field: 'name', sentence: f.sentence })));
+    }
+    if (await store.putHorse(clean)) go('horse', clean.id);
+  };
+
+  const body: Child[] = [
+    text('name'),
+    choosing({
+      id: 'type', legend: say('page.horse.type'), chosen: [horse.type], tiles: true,
+      options: book.types.map(t => ({ value: t, label: say('type.' + t) })), change: ([t]) => { horse.type = t!; },
+    }),
+    choosing({
+      id: 'sex', legend: say('page.horse.sex'), chosen: horse.sex ? [horse.sex] : [], tiles: true,
+      options: book.sexes.map(s => ({ value: s, label: say('sex.' + s) })), change: ([s]) => { horse.sex = s; foal(); },
+    }),
+    inFoal,
+    field({ id: 'born', label: say('page.horse.born'), hint: say('page.horse.born.hint'), value: born, short: true, input: v => { born = v; } }),
+    text('breed'), text('markings', true), text('stands', true),
+    field({ id: 'contact', label: say('page.horse.vet'), value: contact.name, input: v => { contact.name = v; } }),
+    field({ id: 'phone', label: say('page.horse.phone'), type: 'tel', value: contact.phone, input: v => { contact.phone = v; } }),
+    given && h('p', {}, link(say('page.horse.drop', { name: given.name }), () => go('horse', given.id, 'drop'))),
+  ];
+  show({
+    title: given ? say('page.horse.editing', { name: given.name }) : say('page.horse.adding'),
+    head: say('page.barn'),
+    body,
+    bar: [{ label: say('page.back'), go: back }, { label: say('page.save'), go: () => void save(), main: true }],
+  });
+}
+
+/** A date of birth or a year alone; {} when nothing was typed, undefined when neither. */
+function bornOf(typed: string): Pick<Horse, 'born' | 'bornYearOnly'> | undefined {
+  if (typed === '') return {};
+  if (/^(19|20|21)\d\d$/.test(typed)) return { born: typed + '-01-01', bornYearOnly: true };
+  if (/^\d{4}-\d\d-\d\d$/.test(typed) && !Number.isNaN(Date.parse(typed))) return { born: typed };
+  return undefined;
+}
+
+/** Asks before something is taken away for good. */
+export function dropScreen(title: string, how: string, head: string, back: () => void, drop: () => Promise<boolean>): void {
+  show({
+    title, head, body: [para(how)],
+    bar: [{ label: say('page.keep'), go: back, main: true }, { label: say('page.drop'), go: async () => { if (await drop()) go(); } }],
+  });
+}
+
+export const dropHorse = (horse: Horse): void => dropScreen(say('page.horse.drop', { name: horse.name }), say('page.horse.drop.how'), headOf(horse, say('page.drop')),
+  () => go('horse', horse.id, 'edit'), () => store.dropHorses([horse.id]));
+
+export const dropDraft = (exam: Exam, horse: Horse): void => dropScreen(say('page.draft.drop.title', { name: horse.name }), say('page.draft.drop.how'), headOf(horse, say('page.drop')),
+  () => go(), () => store.dropExam(exam.id));

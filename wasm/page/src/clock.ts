@@ -1,0 +1,48 @@
+import { lang, say } from './words';
+
+/** RFC 3339 with the local offset, to the second: the hour of the day matters. */
+export function rfc3339(d: Date): string {
+  const two = (n: number) => String(Math.trunc(Math.abs(n))).padStart(2, '0');
+  const off = -d.getTimezoneOffset();
+  const zone = off === 0 ? 'Z' : (off < 0 ? '-' : '+') + two(off / 60) + ':' + two(off % 60);
+  return `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}:${two(d.getSeconds())}${zone}`;
+}
+
+/** What a datetime-local field shows of an RFC 3339 time. */
+export const localField = (at: string): string => rfc3339(new Date(at)).slice(0, 16);
+
+export function when(at: string): string {
+  return new Intl.DateTimeFormat(lang, { weekday: 'short', day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' })
+    .format(new Date(at));
+}
+
+export function day(at: string): string {
+  return new Intl.DateTimeFormat(lang, { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(at));
+}
+
+/** "yesterday", "3 weeks ago". */
+export function ago(at: string, now = new Date()): string {
+  const rel = new Intl.RelativeTimeFormat(lang, { numeric: 'auto' });
+  const then = new Date(at);
+  const midnight = (d: Date) => new Date(d.getFullYear(), d.getMonth(), d.getDate()).getTime();
+  const days = Math.round((midnight(then) - midnight(now)) / 86_400_000);
+  if (days === 0) {
+    const minutes = Math.round((then.getTime() - now.getTime()) / 60_000);
+    return Math.abs(minutes) < 60 ? rel.format(minutes, 'minute') : rel.format(Math.round(minutes / 60), 'hour');
+  }
+  if (days > -14) return rel.format(days, 'day');
+  if (days > -60) return rel.format(Math.round(days / 7), 'week');
+  if (days > -730) return rel.format(Math.round(days / 30.44), 'month');
+  return rel.format(Math.round(days / 365.25), 'year');
+}
+
+/** "9 years", "3 weeks"; empty when the birth is not known. */
+export function age(born: string | undefined, now = new Date()): string {
+  if (!born) return '';
+  const days = Math.floor((now.getTime() - new Date(born + 'T00:00').getTime()) / 86_400_000);
+  if (!(days >= 0)) return '';
+  if (days < 14) return say('page.age.days', { n: days });
+  if (days < 90) return say('page.age.weeks', { n: Math.floor(days / 7) });
+  if (days < 730) return say('page.age.months', { n: Math.floor(days / 30.44) });
+  return say('page.age.years', { n: Math.floor(days / 365.25) });
+}

@@ -1,0 +1,74 @@
+// The only module that knows the core: one function, JSON text in and out.
+
+import 'wasm_exec';
+import type { Fault } from './types';
+import { lang } from './words';
+
+declare const CORE_URL: string;
+declare class Go {
+  importObject: WebAssembly.Imports;
+  run(instance: WebAssembly.Instance): Promise<void>;
+}
+
+type Call = (op: string, request: string) => string;
+
+/** The core refused: every fault, with its sentence. */
+export class Refused extends Error {
+  constructor(readonly faults: Fault[]) { super(faults.map(f => f.sentence).join('\n')); }
+}
+
+/** The core could not be had at all. */
+export class NoCore extends Error {}
+
+let compiled: Promise<WebAssembly.Module> | undefined;
+let running: Promise<Call> | undefined;
+let alive = false;
+
+async function compile(): Promise<WebAssembly.Module> {
+  const answer = await fetch(CORE_URL);
+  if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
+  // A host that sends another type than application/wasm must not break the page.
+  if (answer.headers.get('Content-Type')?.startsWith('application/wasm')) {
+    return WebAssembly.compileStreaming(answer);
+  }
+  return WebAssembly.compile(await answer.arrayBuffer());
+}
+
+async function start(): Promise<Call> {
+  compiled ??= compile().catch(e => { compiled = undefined; throw e; });
+  const module = await compiled;
+  const go = new Go();
+  const instance = await WebAssembly.instantiate(module, go.importObject);
+  alive = true;
+  // The program never ends by itself: if it does, it died, and the next call starts another.
+  go.run(instance).catch(() => undefined).finally(() => { alive = false; running = undefined; });
+  const call = (globalThis as { whorlCall?: Call }).whorlCall;
+  if (!call) throw new NoCore('no whorlCall');
+  return call;
+}
+
+/** Starts loading; safe to call often. */
+export function warm(): Promise<Call> {
+  running ??= start().catch(e => { running = undefined; throw e instanceof NoCore ? e : new NoCore(String(e)); });
+  return running;
+}
+
+/** Whether a call would answer without waiting. */
+export const ready = (): boolean => alive;
+
+/** Calls an op; a core that died is started again once, since the draft lives outside it. */
+export async function call<T>(op: string, request: Record<string, unknown> = {}): Promise<T> {
+  const text = JSON.stringify({ lang, ...request });
+  let answer: string;
+  try {
+    answer = (await warm())(op, text);
+  } catch (e) {
+    if (e instanceof NoCore) throw e;
+    alive = false;
+    running = undefined;
+    answer = (await warm())(op, text);
+  }
+  const got = JSON.parse(answer) as { ok: true; value: T } | { ok: false; faults: Fault[] };
+  if (got.ok) return got.value;
+  throw new Refused(got.faults);
+}

@@ -1,0 +1,97 @@
+// The exam in hand. Every change is written before anything else happens.
+
+import * as store from './store';
+import type { Book, Exam, Finding, Horse, ID, Sign, Step } from './types';
+
+export class Draft {
+  constructor(readonly book: Book, readonly horse: Horse, public exam: Exam) {}
+
+  static async load(book: Book, id: ID): Promise<Draft | undefined> {
+    const exam = await store.exam(id);
+    const horse = exam && (await store.horse(exam.horse));
+    return exam && horse ? new Draft(book, horse, exam) : undefined;
+  }
+
+  sign(id: string): Sign {
+    return this.book.signs.find(s => s.id === id)!;
+  }
+
+  /** A grade closed the hands-on steps: the horse is down or thrashing. */
+  get closed(): boolean {
+    return (this.exam.findings ?? []).some(f =>
+      f.chosen?.some(g => this.sign(f.sign)?.grades?.find(x => x.id === g)?.closes));
+  }
+
+  get steps(): Step[] { return this.stepsFor(this.exam.holder ?? 'held', this.closed); }
+
+  private stepsFor(holder: string, closed: boolean): Step[] {
+    return this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
+  }
+
+  /** The findings of a step: of its sign, at one of its sites or at none. */
+  findings(step: Step): Finding[] {
+    return (this.exam.findings ?? []).filter(f => ofStep(f, step));
+  }
+
+  finding(step: Step, site?: string): Finding | undefined {
+    return this.findings(step).find(f => site === undefined || f.site === site);
+  }
+
+  /** Puts the finding in the place of what the step had (at this site, if each has its own). */
+  async put(step: Step, finding: Finding, perSite = false): Promise<boolean> {
+    const minutes = Math.floor((Date.now() - Date.parse(this.exam.at)) / 60_000);
+    const entry: Finding = minutes > 0 && minutes <= 1440 ? { ...finding, minutes } : finding;
+    const others = (this.exam.findings ?? []).filter(f => !ofStep(f, step) || (perSite && f.site !== finding.site));
+    this.exam = { ...this.exam, findings: this.inOrder([...others, entry]) };
+    return this.save();
+  }
+
+  async clear(step: Step, site?: string): Promise<boolean> {
+    const rest = (this.exam.findings ?? []).filter(f => !ofStep(f, step) || (site !== undefined && f.site !== site));
+    this.exam = { ...this.exam, findings: rest };
+    return this.save();
+  }
+
+  async change(change: Partial<Exam>): Promise<boolean> {
+    this.exam = { ...this.exam, ...change };
+    return this.save();
+  }
+
+  /** Every step without a finding gets the reason; the exam is finished. */
+  async finish(): Promise<boolean> {
+    const open = new Set(this.steps.map(keyOf));
+    const findings = [...(this.exam.findings ?? [])];
+    for (const step of this.stepsFor('held', false)) {
+      const absent = open.has(keyOf(step)) ? 'not-tried' : 'closed-off';
+      const has = findings.filter(f => ofStep(f, step));
+      for (const site of eachSite(this.sign(step.sign), step)) {
+        if (site === undefined ? has.length > 0 : has.some(f => f.site === site)) continue;
+        const at = site ?? step.sites?.[0];
+        findings.push({ sign: step.sign, ...(at ? { site: at } : {}), absent });
+      }
+    }
+    this.exam = { ...this.exam, findings: this.inOrder(findings), status: 'finished' };
+    return this.save();
+  }
+
+  private inOrder(findings: Finding[]): Finding[] {
+    const steps = this.stepsFor('held', false);
+    const rank = (f: Finding) => {
+      const i = steps.findIndex(s => ofStep(f, s));
+      return (i < 0 ? steps.length : i) * 100 + Math.max(0, steps[i]?.sites?.indexOf(f.site ?? '') ?? 0);
+    };
+    return findings.sort((a, b) => rank(a) - rank(b));
+  }
+
+  private save(): Promise<boolean> { return store.putExam(this.exam); }
+}
+
+/** The sites that are asked one by one; a sign with one normal is asked once. */
+export const eachSite = (sign: Sign, step: Step): (string | undefined)[] =>
+  sign.perSite && !sign.anySite && step.sites?.length ? step.sites : [undefined];
+
+const keyOf = (s: Step): string => [s.sign, s.depth, ...(s.sites ?? [])].join(' ');
+
+function ofStep(f: Finding, step: Step): boolean {
+  return f.sign === step.sign && (f.site === undefined || !step.sites?.length || step.sites.includes(f.site));
+}

@@ -1,0 +1,136 @@
+// Boot: words, catalogue, store; then the screen of the address.
+
+import { barnScreen, dropDraft, dropHorse, horseForm, horseScreen } from './barn';
+import { checkScreen, closedScreen } from './check';
+import * as core from './core';
+import { putDemo } from './demo';
+import { caution, fill, h, link, para, show } from './dom';
+import { Draft } from './draft';
+import { filesScreen } from './files';
+import { callScreen, resultScreen } from './result';
+import { go, goInstead, route } from './route';
+import { changeStart, newExam } from './start';
+import { stepScreen } from './step';
+import { storyScreen, wellScreen } from './story';
+import * as store from './store';
+import type { Book } from './types';
+import { has, say, useWords } from './words';
+
+declare const MESSAGES: Record<string, string>;
+declare const BOOK_URL: string;
+declare const VERSION: string;
+
+let book: Book;
+let newer: HTMLElement | undefined;
+
+async function load<T>(url: string): Promise<T> {
+  const answer = await fetch(url);
+  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
+  return answer.json() as Promise<T>;
+}
+
+async function draw(): Promise<void> {
+  const [what, id, ...rest] = route();
+  switch (what) {
+    case 'horse': return horseRoute(id, rest[0]);
+    case 'new': {
+      const horse = id && (await store.horse(id));
+      return horse ? newExam(book, horse) : goInstead();
+    }
+    case 'exam': return examRoute(id ?? '', rest);
+    case 'drop': {
+      const exam = id && (await store.exam(id));
+      const horse = exam && (await store.horse(exam.horse));
+      return exam && horse ? dropDraft(exam, horse) : goInstead();
+    }
+    case 'files': return filesScreen();
+    default: return barnScreen(VERSION, newer);
+  }
+}
+
+async function horseRoute(id: string | undefined, what: string | undefined): Promise<void> {
+  if (id === 'new') return horseForm(book, undefined);
+  const horse = id && (await store.horse(id));
+  if (!horse) return goInstead();
+  if (what === 'edit') return horseForm(book, horse);
+  if (what === 'drop') return dropHorse(horse);
+  return horseScreen(horse);
+}
+
+async function examRoute(id: string, rest: string[]): Promise<void> {
+  const draft = await Draft.load(book, id);
+  if (!draft) return goInstead();
+  const at = rest[0] ?? '0';
+  if (draft.exam.status === 'finished') return at === 'call' ? callScreen(draft) : resultScreen(draft);
+  await store.putPlace(id, rest.join('/'));
+  switch (at) {
+    case 'start': return changeStart(draft);
+    case 'well': return wellScreen(draft);
+    case 'story': return storyScreen(draft, Number(rest[1] ?? '1'));
+    case 'check': return checkScreen(draft);
+    case 'closed': return closedScreen(draft);
+    default: return stepScreen(draft, Number(at) || 0);
+  }
+}
+
+/** A write that failed stays on the screen until one succeeds: nothing is lost in silence. */
+function trouble(name: string): void {
+  const box = document.getElementById('trouble')!;
+  if (name === '') return fill(box);
+  const key = 'page.trouble.' + name;
+  fill(box, caution(h('p', {}, h('strong', {}, say('page.trouble')), ' ', say(has(key) ? key : 'page.trouble.other', { name }))));
+}
+
+function broken(e: unknown): void {
+  const what = e instanceof DOMException ? e.name : e instanceof Error ? e.message : String(e);
+  const key = 'page.trouble.' + what;
+  show({
+    title: say('page.broken'),
+    body: [para(say(has(key) ? key : 'page.broken.how')), h('p', { class: 'note' }, what)],
+    bar: [{ label: say('page.barn'), go: () => { go(); location.reload(); }, main: true }],
+  });
+}
+
+async function worker(): Promise<void> {
+  if (!('serviceWorker' in navigator)) return;
+  try {
+    const registration = await navigator.serviceWorker.register('sw.js');
+    const ready = (): void => {
+      if (!registration.waiting || !navigator.serviceWorker.controller) return;
+      newer = caution(para(say('page.newer')), link(say('page.newer.take'), () => {
+        navigator.serviceWorker.addEventListener('controllerchange', () => location.reload());
+        registration.waiting?.postMessage('take-over');
+      }));
+      if (route().length === 0) void draw();
+    };
+    registration.addEventListener('updatefound', () => registration.installing?.addEventListener('statechange', ready));
+    ready();
+    // A newer version is looked for at the start screen only, never during an exam.
+    window.addEventListener('hashchange', () => { if (route().length === 0) registration.update().catch(() => undefined); });
+  } catch {
+    // Without a worker the page needs the network to open, and nothing else changes.
+  }
+}
+
+async function boot(): Promise<void> {
+  const language = Object.keys(MESSAGES).find(l => navigator.languages.some(n => n.split('-')[0] === l)) ?? 'en';
+  const [messages, b] = await Promise.all([load<Record<string, string>>(MESSAGES[language]!), load<Book>(BOOK_URL)]);
+  useWords(messages, language);
+  document.documentElement.lang = language;
+  book = b;
+  store.tellTrouble(trouble);
+  core.warm().catch(() => undefined);
+  try {
+    await store.open();
+    await putDemo(new Date());
+  } catch (e) {
+    return broken(e);
+  }
+  const safely = (): void => { draw().catch(broken); };
+  window.addEventListener('hashchange', safely);
+  window.addEventListener('unhandledrejection', e => trouble(e.reason instanceof DOMException ? e.reason.name : String(e.reason)));
+  safely();
+  void worker();
+}
+
+void boot();

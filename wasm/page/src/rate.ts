@@ -1,0 +1,154 @@
+// Signs counted in a minute: tapped, counted aloud, or a rate that somebody read.
+
+import type { Asking, Place } from './asking';
+import { timer } from './timer';
+import { choosing, field, h, type Child, type Trouble } from './dom';
+import { deviceName, measured, siteName, unitName } from './names';
+import { decimalText, wholeNumber } from './number';
+import * as core from './core';
+import * as store from './store';
+import { tapPad } from './tap';
+import type { Finding } from './types';
+import { say } from './words';
+
+const ways = ['taps', 'count', 'reading'];
+
+export function askRate(place: Place): Asking {
+  const { draft, sign, step, prefs } = place;
+  const now = draft.findings(step).find(f => !f.absent);
+  const offered = ways.filter(w => sign.methods.includes(w));
+  const used = now?.taps ? 'taps' : now?.count ? 'count' : now?.reading ? 'reading' : prefs.ways?.[sign.id];
+  const way = offered.includes(used ?? '') ? used! : offered[0]!;
+  let site = now?.site ?? step.sites?.[0];
+  const at = (): { site?: string } => (site ? { site } : {});
+
+  const put = (f: Finding): Promise<boolean> => draft.put(step, { ...f, ...at() });
+  const body: Child[] = [];
+  if ((step.sites?.length ?? 0) > 1) {
+    body.push(choosing({
+      id: 'site', legend: say('page.site'), tiles: true, options: step.sites!.map(s => ({ value: s, label: siteName(s) })),
+      chosen: site ? [site] : [],
+      change: ([s]) => {
+        site = s;
+        const f = draft.findings(step)[0];
+        if (f) void put(f);
+      },
+    }));
+  }
+  const choose = async (w: string): Promise<void> => {
+    await store.putPrefs({ ways: { ...prefs.ways, [sign.id]: w } });
+    prefs.ways = { ...prefs.ways, [sign.id]: w };
+    // Another way begins anew; what was entered the old way stays until it is replaced.
+    instead = w;
+    place.again();
+  };
+  const wayRow = h('div', { class: 'ways', role: 'group', 'aria-label': say('page.ways') }, offered.map(w =>
+    h('button', { type: 'button', class: 'way', 'aria-pressed': w === showing(way) ? 'true' : 'false', id: 'way-' + w, click: () => void choose(w) },
+      say('page.way.' + w))));
+  const shown = showing(way);
+  instead = undefined;
+  body.push(wayRow);
+
+  if (shown === 'taps') {
+    const { body: tapped, pad } = tapPad({
+      sign: sign.id, taps: now?.taps?.atMs ?? [],
+      change: async atMs => {
+        if (atMs.length === 0) await draft.clear(step);
+        else await put({ sign: sign.id, taps: { atMs } });
+        place.changed();
+      },
+    });
+    return {
+      body: [body, tapped], pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
+      check: async () => refused(place, 'pad'),
+    };
+  }
+  if (shown === 'count') return counted(place, body, put, now);
+  return told(place, body, put, now);
+}
+
+/** A change of way for the drawing that follows. */
+let instead: string | undefined;
+const showing = (way: string): string => instead ?? way;
+
+function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Asking {
+  const { draft, sign, step } = place;
+  let seconds = now?.count?.seconds ?? 30;
+  let start = now?.count?.start ?? 'on-beat';
+  let typed = now?.count ? String(now.count.events) : '';
+  const result = h('p', { class: 'result', role: 'status' });
+  const save = async (): Promise<void> => {
+    const events = wholeNumber(typed);
+    if (events === undefined) return;
+    const f: Finding = { sign: sign.id, count: { events, seconds, start } };
+    await put(f);
+    place.changed();
+    const m = await measured(sign.id, f);
+    result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
+  };
+  const clock = timer(() => seconds, sign.id);
+  body.push(
+    choosing({
+      id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],
+      options: [15, 30, 60].map(s => ({ value: String(s), label: say('page.seconds', { n: s }) })),
+      change: ([s]) => { seconds = Number(s); clock.reset(); void save(); },
+    }),
+    choosing({
+      id: 'start', legend: say('page.count.start'), chosen: [start],
+      options: ['on-beat', 'anywhere'].map(s => ({ value: s, label: say('page.count.' + s), note: say(`page.count.${s}.note`) })),
+      change: ([s]) => { start = s!; void save(); },
+    }),
+    clock.face,
+    field({
+      id: 'events', label: say('page.count.events'), value: typed, mode: 'numeric', short: true,
+      input: v => { typed = v; void save(); },
+    }), result);
+  if (typed) void save();
+  return {
+    body, pad: clock.pad, kind: 'padded counting', outside: true,
+    answered: () => typed.trim() !== '' || draft.findings(step).length > 0,
+    check: async () => {
+      if (typed.trim() === '') return [];
+      if (wholeNumber(typed) === undefined) return [{ field: 'events', sentence: say('page.fault.whole') }];
+      return refused(place, 'events');
+    },
+  };
+}
+
+function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Asking {
+  const { draft, sign, step } = place;
+  let typed = now?.reading?.value ?? '';
+  let device = now?.reading?.device ?? 'told';
+  const save = async (): Promise<void> => {
+    const value = decimalText(typed);
+    if (value === undefined) return;
+    await put({ sign: sign.id, reading: { value, unit: sign.unit ?? '/min', device } });
+    place.changed();
+  };
+  body.push(
+    field({ id: 'value', label: `${say('page.value')} (${unitName(sign.unit ?? '/min')})`, value: typed, short: true, mode: 'numeric', input: v => { typed = v; void save(); place.changed(); } }),
+    choosing({
+      id: 'device', legend: say('page.device.rate'), chosen: [device],
+      options: ['told', 'monitor'].map(d => ({ value: d, label: deviceName(d) })), change: ([d]) => { device = d!; void save(); },
+    }));
+  return {
+    body, outside: true, answered: () => typed.trim() !== '' || draft.findings(step).length > 0,
+    check: async () => {
+      if (typed.trim() === '') return [];
+      if (decimalText(typed) === undefined) return [{ field: 'value', sentence: say('page.fault.number') }];
+      return refused(place, 'value');
+    },
+  };
+}
+
+/** What the core refuses of the step's finding, to be shown at a field. Nothing, while the core is away. */
+export async function refused(place: Place, at: string): Promise<Trouble[]> {
+  const f = place.draft.findings(place.step).find(x => !x.absent);
+  if (!f) return [];
+  try {
+    await core.call('measure', { sign: place.sign.id, finding: f });
+    return [];
+  } catch (e) {
+    return e instanceof core.Refused ? e.faults.map(x => ({ field: at, sentence: x.sentence })) : [];
+  }
+}

@@ -1,0 +1,136 @@
+// What differs from this horse's own usual, and the call.
+
+import { when } from './clock';
+import * as core from './core';
+import { announce, caution, drawing, h, para, show, type BarItem, type Child } from './dom';
+import type { Draft } from './draft';
+import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
+import { go } from './route';
+import * as store from './store';
+import type { Comparing, Compared, Exam, Finding, Horse, Report } from './types';
+import { list, say } from './words';
+
+/** What the core is given: the horse, its finished exams, and the exam itself. */
+export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exam[]; exam: Exam }> {
+  const exams = (await store.examsOf(draft.horse.id)).filter(e => e.status === 'finished' && e.id !== draft.exam.id);
+  return { horse: draft.horse, exams, exam: draft.exam };
+}
+
+const unusual = (c: Compared): boolean => ['higher', 'lower', 'differs'].includes(c.statement);
+
+const keyOf = (c: { sign: string; site?: string }): string => c.site ? `${c.sign}/${c.site}` : c.sign;
+const nameOf = (c: { sign: string; site?: string }, perSite: boolean): string =>
+  signName(c.sign) + (c.site && perSite ? ', ' + siteName(c.site) : '');
+
+export async function resultScreen(draft: Draft): Promise<void> {
+  const { exam, horse } = draft;
+  let got: Comparing;
+  try {
+    got = await core.call<Comparing>('compare', await recordOf(draft));
+  } catch (e) {
+    return without(draft, e);
+  }
+  const c = got.comparison;
+  const signs = c.signs ?? [];
+  const differing = signs.filter(unusual);
+  const name = (x: { sign: string; site?: string }): string => nameOf(x, !!draft.sign(x.sign)?.perSite || !!draft.sign(x.sign)?.again);
+  const sentences = (x: Compared): string[] => [got.said[keyOf(x)] ?? got.said[x.sign] ?? []].flat();
+
+  const block = async (x: Compared): Promise<HTMLElement> => h('section', { class: 'found' },
+    h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
+    drawing(got.rulers[keyOf(x)] ?? got.rulers[x.sign]),
+    sentences(x).map(s => para(s)));
+
+  const usual = signs.filter(x => x.statement === 'as-usual');
+  const noted = signs.filter(x => x.statement === 'noted');
+  const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
+
+  show({
+    title: say(differing.length ? 'page.result.differs' : 'page.result.none', { n: differing.length, name: horse.name, sex: horse.sex ?? '' }),
+    head: headOf(horse, when(exam.at)),
+    out: { label: say('page.barn'), go: () => go() },
+    kind: 'told',
+    body: [
+      (c.alarms ?? []).map(a => caution(h('p', {}, h('strong', {}, say('page.ring.' + a.urgency)), ' ', say('alarm.' + a.alarm)))),
+      differing.length === 0 && para(say('page.result.careful'), 'how'),
+      await Promise.all(differing.map(block)),
+      noted.length > 0 && h('h2', {}, say('page.result.noted')),
+      await Promise.all(noted.map(block)),
+      usual.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.result.usual', { n: usual.length })), await Promise.all(usual.map(block))),
+      unchecked.length > 0 && [h('h2', {}, say('page.unchecked')), h('ul', { class: 'unchecked' }, unchecked)],
+    ],
+    bar: [
+      { label: say('page.result.again'), go: () => go('new', horse.id) },
+      { label: say('page.result.call'), go: () => go('exam', exam.id, 'call'), main: true },
+    ],
+  });
+}
+
+async function valueOf(draft: Draft, x: Compared): Promise<string> {
+  const f = (draft.exam.findings ?? []).find(y => y.sign === x.sign && !y.absent && (x.site === undefined || y.site === x.site));
+  if (f) return saidFinding(draft.sign(x.sign), f);
+  return x.chosen ? list(x.chosen.map(g => gradeName(x.sign, g))) : '';
+}
+
+/** Without the core, what was entered still stands here, and is kept. */
+async function without(draft: Draft, e: unknown): Promise<void> {
+  const rows: Child[] = [];
+  for (const f of draft.exam.findings ?? []) {
+    if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await saidFinding(draft.sign(f.sign), f as Finding)));
+  }
+  show({
+    title: say('page.nocore.title'),
+    head: headOf(draft.horse, when(draft.exam.at)),
+    out: { label: say('page.barn'), go: () => go() },
+    body: [
+      e instanceof core.Refused ? e.faults.map(f => para(f.sentence)) : para(say('page.nocore.how')),
+      h('ul', {}, rows),
+    ],
+    bar: [{ label: say('page.tryagain'), go: () => go('exam', draft.exam.id, 'result'), main: true }],
+  });
+}
+
+export async function callScreen(draft: Draft): Promise<void> {
+  const { exam, horse } = draft;
+  let got: { report: Report; text: string };
+  try {
+    got = await core.call('report', await recordOf(draft));
+  } catch (e) {
+    return without(draft, e);
+  }
+  const said = h('p', { class: 'result', role: 'status' });
+  const text = h('textarea', { class: 'copying', rows: 8, readonly: true, hidden: true, 'aria-label': say('page.call.text') });
+  const copy = async (): Promise<void> => {
+    try {
+      await navigator.clipboard.writeText(got.text);
+      said.textContent = say('page.call.copied');
+    } catch {
+      // No right to the clipboard: the text is laid out, marked, to be copied by hand.
+      text.value = got.text;
+      text.hidden = false;
+      text.focus();
+      text.select();
+      said.textContent = say('page.call.byhand');
+    }
+    announce(said.textContent ?? '');
+  };
+  const ring = horse.contacts?.find(c => c.phone);
+  const bar: BarItem[] = [
+    { label: say('page.call.copy'), go: () => void copy(), main: !ring },
+    { label: say('page.call.print'), go: () => window.print() },
+  ];
+  if (ring) bar.push({ label: say('page.call.ring', { name: ring.name }), go: () => undefined, href: 'tel:' + ring.phone!.replace(/[^+0-9*#]/g, ''), main: true });
+  show({
+    title: say('page.call.title'),
+    head: headOf(horse, when(exam.at)),
+    out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
+    kind: 'told call',
+    body: [
+      h('p', { class: 'printed' }, got.report.title), said, text,
+      got.report.parts.map(p => h('section', { class: 'part-' + p.id }, h('h2', {}, p.heading),
+        p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
+          l.strong ? h('strong', {}, l.text) : l.text)))),
+    ],
+    bar,
+  });
+}

@@ -1,0 +1,104 @@
+// One step of the exam: the question, how, the caution, the answer.
+
+import type { Draft } from './draft';
+import type { Asking, Place } from './asking';
+import { askChosen } from './chosen';
+import { askRate } from './rate';
+import { askTimed } from './timed';
+import { askReading } from './reading';
+import { add, caution, faults, h, link, para, show } from './dom';
+import { absenceName, optional, signName } from './names';
+import { go } from './route';
+import * as store from './store';
+import type { Grouped } from './types';
+import { has, say, sayFirst } from './words';
+
+export async function stepScreen(draft: Draft, index: number): Promise<void> {
+  const steps = draft.steps;
+  const step = steps[Math.min(index, steps.length - 1)];
+  if (!step) return go('exam', draft.exam.id, 'well');
+  const sign = draft.sign(step.sign);
+  const prefs = await store.prefs();
+
+  const onward = (): void => {
+    // A grade that closes the exam takes the rest of the steps away.
+    if (draft.closed) go('exam', draft.exam.id, 'closed');
+    else if (index + 1 < steps.length) go('exam', draft.exam.id, index + 1);
+    else go('exam', draft.exam.id, 'well');
+  };
+  const back = (): void => {
+    if (index > 0) go('exam', draft.exam.id, index - 1);
+    else go('exam', draft.exam.id, 'start');
+  };
+
+  let asking: Asking | undefined;
+  const marks = h('p', { class: 'marks' });
+  const place: Place = {
+    draft, step, sign, prefs,
+    changed: () => {
+      const main = document.getElementById('go');
+      if (main) main.textContent = asking?.answered() ? say('page.next') : say('page.skip');
+      marked();
+    },
+    again: () => void stepScreen(draft, index),
+  };
+
+  // "Could not" and "not sure" of a measured sign stand beside the answer, not in its place.
+  const marked = (): void => {
+    marks.replaceChildren();
+    if (!asking?.outside) return;
+    const now = draft.findings(step);
+    const absent = now.find(f => f.absent)?.absent;
+    if (absent) {
+      add(marks, [h('strong', {}, say('page.marked', { what: absenceName(absent) })), ' ',
+        link(say('page.unmark'), async () => { await draft.clear(step); place.again(); })]);
+      return;
+    }
+    for (const reason of ['could-not', 'unsure']) {
+      add(marks, link(absenceName(reason), async () => {
+        await draft.put(step, { sign: sign.id, ...(step.sites?.[0] ? { site: step.sites[0] } : {}), absent: reason });
+        onward();
+      }));
+    }
+  };
+
+  const next = async (): Promise<void> => {
+    const list = (await asking?.check?.()) ?? [];
+    faults(list);
+    if (list.length === 0) onward();
+  };
+
+  switch (sign.kind) {
+    case 'rate': asking = askRate(place); break;
+    case 'timed': asking = askTimed(place); break;
+    case 'grade':
+    case 'choice': asking = askChosen(place); break;
+    default: asking = askReading(place);
+  }
+
+  const cautions = (sign.cautions ?? []).filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse.type));
+  const howKeys = [`sign.${sign.id}.how.${step.depth}`, `sign.${sign.id}.how`];
+  const intro = h('div', { class: 'intro' },
+    howKeys.some(has) && para(sayFirst(howKeys), 'how'),
+    cautions.length > 0 && caution(para(say('caution.' + cautions[0]!)),
+      cautions.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: cautions.length - 1 })),
+        cautions.slice(1).map(c => para(say('caution.' + c))))));
+  const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
+
+  show({
+    title: sayFirst([`sign.${sign.id}.ask.${step.depth}`, `sign.${sign.id}.ask`]),
+    head: `${draft.horse.name} · ${say('page.step.of', { n: index + 1, of: steps.length })}`,
+    out: { label: say('page.leave'), go: () => go() },
+    kind: 'step ' + (asking.kind ?? ''),
+    body: [intro, asking.body, marks,
+      remarks.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.about', { sign: signName(sign.id) })), remarks.map(r => para(r)))],
+    pad: asking.pad,
+    bar: [
+      { label: say('page.back'), go: back },
+      { label: asking.answered() ? say('page.next') : say('page.skip'), go: () => void next(), main: true },
+    ],
+  });
+  marked();
+}
+
+const isFor = (g: Grouped | undefined, type: string): boolean => !g?.types?.length || g.types.includes(type);

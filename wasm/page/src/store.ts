@@ -1,0 +1,108 @@
+// What the device keeps. One finding, one write, flushed before the promise resolves.
+
+import type { Exam, Horse, ID } from './types';
+
+const NAME = 'whorl-barn-book';
+const VERSION = 1;
+
+export interface Prefs {
+  /** The unit of temperature, of weight and of lengths, once chosen. */
+  units?: Record<string, string>;
+  device?: string;
+  label?: string;
+  by?: string;
+  callback?: string;
+  /** The way of counting last used, by sign. */
+  ways?: Record<string, string>;
+  /** The demo barn was put in, or taken out, once. */
+  demo?: 'in' | 'out';
+  persistAsked?: boolean;
+}
+
+let db: IDBDatabase | undefined;
+
+/** Reported once for each failed write, with the browser's name of the error. */
+export let onTrouble: (name: string) => void = () => {};
+export const tellTrouble = (to: (name: string) => void): void => { onTrouble = to; };
+
+export async function open(): Promise<void> {
+  db = await new Promise<IDBDatabase>((resolve, reject) => {
+    const request = indexedDB.open(NAME, VERSION);
+    request.onupgradeneeded = () => {
+      const d = request.result;
+      d.createObjectStore('horses', { keyPath: 'id' });
+      d.createObjectStore('exams', { keyPath: 'id' }).createIndex('horse', 'horse');
+      d.createObjectStore('notes');
+    };
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+    request.onblocked = () => reject(new DOMException('', 'BlockedError'));
+  });
+  // Another tab with a newer page must be able to upgrade; the next use opens again.
+  db.onversionchange = () => { db?.close(); db = undefined; };
+  db.onclose = () => { db = undefined; };
+}
+
+async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBTransaction) => IDBRequest<T> | void): Promise<T> {
+  if (!db) await open();
+  return new Promise<T>((resolve, reject) => {
+    const t = db!.transaction(stores, mode, { durability: 'strict' });
+    const request = work(t);
+    t.oncomplete = () => resolve(request ? request.result : (undefined as T));
+    // A quota error reaches onabort only.
+    t.onabort = () => reject(t.error ?? new DOMException('', 'AbortError'));
+  });
+}
+
+async function write(stores: string[], work: (t: IDBTransaction) => void): Promise<boolean> {
+  try {
+    await run(stores, 'readwrite', work);
+    onTrouble('');
+    return true;
+  } catch (e) {
+    onTrouble(e instanceof DOMException ? e.name : String(e));
+    return false;
+  }
+}
+
+export const horses = (): Promise<Horse[]> => run(['horses'], 'readonly', t => t.objectStore('horses').getAll());
+export const horse = (id: ID): Promise<Horse | undefined> => run(['horses'], 'readonly', t => t.objectStore('horses').get(id));
+export const exams = (): Promise<Exam[]> => run(['exams'], 'readonly', t => t.objectStore('exams').getAll());
+export const exam = (id: ID): Promise<Exam | undefined> => run(['exams'], 'readonly', t => t.objectStore('exams').get(id));
+
+export async function examsOf(horseID: ID): Promise<Exam[]> {
+  const all = await run<Exam[]>(['exams'], 'readonly', t => t.objectStore('exams').index('horse').getAll(horseID));
+  return all.sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+}
+
+export const putHorse = (h: Horse): Promise<boolean> => write(['horses'], t => { t.objectStore('horses').put(h); });
+export const putExam = (e: Exam): Promise<boolean> => write(['exams'], t => { t.objectStore('exams').put(e); });
+export const dropExam = (id: ID): Promise<boolean> =>
+  write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); });
+
+/** Puts records in, all or none; a record of the same id is replaced. */
+export const putAll = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['horses', 'exams'], t => {
+  for (const h of hs) t.objectStore('horses').put(h);
+  for (const e of es) t.objectStore('exams').put(e);
+});
+
+/** Takes horses out with every exam of theirs, all or none. */
+export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams'], t => {
+  for (const id of ids) {
+    t.objectStore('horses').delete(id);
+    const keys = t.objectStore('exams').index('horse').getAllKeys(id);
+    keys.onsuccess = () => { for (const key of keys.result) t.objectStore('exams').delete(key); };
+  }
+});
+
+const note = <T>(key: string): Promise<T | undefined> => run(['notes'], 'readonly', t => t.objectStore('notes').get(key));
+const putNote = (key: string, value: unknown): Promise<boolean> => write(['notes'], t => { t.objectStore('notes').put(value, key); });
+
+export const prefs = async (): Promise<Prefs> => (await note<Prefs>('prefs')) ?? {};
+export async function putPrefs(change: Prefs): Promise<boolean> {
+  return putNote('prefs', { ...(await prefs()), ...change });
+}
+
+/** The step at which a draft was left. */
+export const place = (examID: ID): Promise<string | undefined> => note('place:' + examID);
+export const putPlace = (examID: ID, at: string): Promise<boolean> => putNote('place:' + examID, at);

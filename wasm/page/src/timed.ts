@@ -1,0 +1,109 @@
+// Signs timed by hand (refill, skin tent): hold the pad from letting go until it is back.
+
+import type { Asking, Place } from './asking';
+import { refused } from './rate';
+import { announce, choosing, field, fill, h, link, whenLeft, type Child } from './dom';
+import { measured, siteName } from './names';
+import { decimalText } from './number';
+import type { Finding } from './types';
+import { say, sayFirst } from './words';
+
+const most = 3;
+
+export function askTimed(place: Place): Asking {
+  const { draft, sign, step } = place;
+  const now = draft.findings(step).find(f => !f.absent);
+  let tries = now?.timed?.centiSeconds ?? [];
+  let aloud = now?.timed?.aloud ?? false;
+  let site = now?.site ?? step.sites?.[0];
+  let typed = aloud && tries.length ? (tries[tries.length - 1]! / 100).toString() : '';
+
+  const list = h('ol', { class: 'tries' });
+  const result = h('p', { class: 'result', role: 'status' });
+  const words = h('span', {});
+  const small = h('small', {});
+  const pad = h('button', { type: 'button', class: 'pad', id: 'pad' }, words, small);
+
+  const draw = async (): Promise<void> => {
+    fill(list, tries.map((c, i) => h('li', {}, h('span', {}, say('page.timed.try', { n: i + 1, seconds: (c / 100).toFixed(1) })), ' ',
+      link(say('page.remove'), () => { tries = tries.filter((_, j) => j !== i); void save(); }, { 'aria-label': say('page.timed.remove', { n: i + 1 }) }))));
+    words.textContent = tries.length >= most ? say('page.timed.enough') : sayFirst([`page.hold.${sign.id}`, 'page.hold']);
+    small.textContent = tries.length >= most ? say('page.timed.more') : say('page.hold.hint');
+    document.querySelector('.screen')?.classList.toggle('tapping', tries.length > 0);
+    const f = draft.findings(step)[0];
+    const m = f && !f.absent ? await measured(sign.id, f) : undefined;
+    result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
+  };
+  const save = async (): Promise<void> => {
+    const f: Finding = { sign: sign.id, ...(site ? { site } : {}), timed: { centiSeconds: tries, ...(aloud ? { aloud } : {}) } };
+    if (tries.length === 0) await draft.clear(step);
+    else await draft.put(step, f);
+    place.changed();
+    await draw();
+  };
+
+  let held: number | undefined;
+  const down = (at: number): void => {
+    held = at;
+    pad.classList.add('flip');
+    words.textContent = sayFirst([`page.held.${sign.id}`, 'page.held']);
+  };
+  const up = (at: number): void => {
+    if (held === undefined) return;
+    const centi = Math.round((at - held) / 10);
+    held = undefined;
+    pad.classList.remove('flip');
+    // Shorter than a tenth of a second is a touch by mistake.
+    if (centi < 10) return void draw();
+    if (aloud) { tries = []; aloud = false; }
+    tries = [...tries.slice(tries.length >= most ? 1 : 0), centi];
+    announce(say('page.timed.try', { n: tries.length, seconds: (centi / 100).toFixed(1) }));
+    void save();
+  };
+  pad.addEventListener('pointerdown', e => {
+    if (e.button !== 0 || !e.isPrimary) return;
+    pad.setPointerCapture(e.pointerId);
+    down(e.timeStamp);
+  });
+  pad.addEventListener('pointerup', e => up(e.timeStamp));
+  // The system took the touch away (a call, a gesture): that is no try.
+  pad.addEventListener('pointercancel', () => { held = undefined; pad.classList.remove('flip'); void draw(); });
+  pad.addEventListener('contextmenu', e => e.preventDefault());
+  pad.addEventListener('keydown', e => {
+    if (e.key !== ' ' && e.key !== 'Enter') return;
+    e.preventDefault();
+    if (!e.repeat && held === undefined) down(e.timeStamp);
+  });
+  pad.addEventListener('keyup', e => { if (e.key === ' ' || e.key === 'Enter') { e.preventDefault(); up(e.timeStamp); } });
+  const lost = (): void => { held = undefined; pad.classList.remove('flip'); };
+  window.addEventListener('blur', lost);
+  whenLeft(() => window.removeEventListener('blur', lost));
+
+  const body: Child[] = [];
+  if ((step.sites?.length ?? 0) > 1) {
+    body.push(choosing({
+      id: 'site', legend: say('page.site'), tiles: true, chosen: site ? [site] : [],
+      options: step.sites!.map(s => ({ value: s, label: siteName(s) })), change: ([s]) => { site = s; if (tries.length) void save(); },
+    }));
+  }
+  const typing = field({
+    id: 'value', label: say('page.timed.typed'), hint: say('page.timed.typed.hint'), value: typed, short: true,
+    input: v => {
+      typed = v;
+      const text = decimalText(v);
+      if (text === undefined) return;
+      aloud = true;
+      tries = [Math.round(Number(text) * 100)];
+      void save();
+    },
+  });
+  body.push(list, result, h('details', { class: 'more', open: typed !== '' }, h('summary', {}, say('page.timed.aloud')), typing));
+  void draw();
+  return {
+    body, pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
+    check: async () => {
+      if (typed.trim() !== '' && decimalText(typed) === undefined) return [{ field: 'value', sentence: say('page.fault.number') }];
+      return refused(place, aloud ? 'value' : 'pad');
+    },
+  };
+}

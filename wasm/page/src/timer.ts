@@ -1,0 +1,57 @@
+// The telephone times a window while a person counts aloud.
+
+import { announce, fill, h, whenLeft } from './dom';
+import { stayAwake } from './tap';
+import { say, sayFirst } from './words';
+
+export function timer(seconds: () => number, sign: string): { face: HTMLElement; pad: HTMLElement; reset: () => void } {
+  const face = h('p', { class: 'clock', id: 'clock' });
+  const label = h('span', {});
+  const small = h('small', {});
+  const pad = h('button', { type: 'button', class: 'pad', id: 'pad' }, label, small);
+  let started: number | undefined;
+  let ended = false;
+  let frame = 0;
+
+  const draw = (): void => {
+    const left = started === undefined ? seconds() : Math.max(0, seconds() - (performance.now() - started) / 1000);
+    fill(face, started === undefined && !ended ? '' : h('span', { class: 'big' }, ended ? '0' : String(Math.ceil(left))));
+    face.hidden = started === undefined && !ended;
+    pad.classList.toggle('flip', started !== undefined);
+    label.textContent = ended ? say('page.timer.over') : started === undefined ? say('page.timer.start') : sayFirst([`page.timer.${sign}`, 'page.timer.running']);
+    small.textContent = ended ? say('page.timer.again') : started === undefined ? say('page.seconds', { n: seconds() }) : say('page.timer.stop');
+  };
+  const tick = (): void => {
+    if (started === undefined) return;
+    // The window ends by the difference of times, never by a number of ticks.
+    if (performance.now() - started >= seconds() * 1000) {
+      started = undefined;
+      ended = true;
+      navigator.vibrate?.(400);
+      draw();
+      announce(say('page.timer.over'));
+      document.getElementById('events')?.focus();
+      return;
+    }
+    draw();
+    frame = requestAnimationFrame(tick);
+  };
+  const reset = (): void => { started = undefined; ended = false; cancelAnimationFrame(frame); draw(); };
+  const press = (at: number): void => {
+    if (started !== undefined) return reset();
+    ended = false;
+    started = at;
+    tick();
+  };
+  pad.addEventListener('pointerdown', e => { if (e.button === 0 && e.isPrimary) press(e.timeStamp); });
+  pad.addEventListener('keydown', e => {
+    if ((e.key === ' ' || e.key === 'Enter') && !e.repeat) { e.preventDefault(); press(e.timeStamp); }
+  });
+  // A background tab gets no frames: look again when it comes back.
+  const look = (): void => tick();
+  document.addEventListener('visibilitychange', look);
+  whenLeft(() => { cancelAnimationFrame(frame); document.removeEventListener('visibilitychange', look); });
+  stayAwake();
+  draw();
+  return { face, pad, reset };
+}

@@ -1,0 +1,136 @@
+// The record and the catalogue as they cross the boundary; the authority is the Go types
+// of vitals, baseline and report.
+
+export type ID = string;
+
+export interface Contact { name: string; phone?: string; role?: string }
+
+export interface Horse {
+  id: ID;
+  name: string;
+  type: string;
+  sex?: string;
+  born?: string;
+  bornYearOnly?: boolean;
+  breed?: string;
+  markings?: string;
+  notes?: string;
+  inFoal?: boolean;
+  stands?: string;
+  contacts?: Contact[];
+}
+
+export interface State { condition: string; sinceMinutes?: number; effort?: string; with?: string }
+
+/** A number as read: text, so that its places are kept. */
+export interface Reading { value: string; unit: string; device?: string; label?: string }
+
+export interface Finding {
+  sign: string;
+  site?: string;
+  minutes?: number;
+  count?: { events: number; seconds: number; start: string };
+  taps?: { atMs: number[] };
+  reading?: Reading;
+  timed?: { centiSeconds: number[]; aloud?: boolean };
+  girth?: { girth: string; length: string; unit: string };
+  chosen?: string[];
+  absent?: string;
+  where?: string[];
+  note?: string;
+}
+
+export interface Given { what: string; dose?: string; at?: string; by?: string }
+
+export interface Story {
+  noticed?: string;
+  since?: string;
+  course?: string;
+  bouts?: boolean;
+  passed?: string;
+  intake?: string;
+  given?: Given[];
+  changed?: string;
+  history?: string;
+  ask?: string;
+  callback?: string;
+  stands?: string;
+}
+
+export interface Exam {
+  id: ID;
+  horse: ID;
+  at: string;
+  depth: string;
+  purpose: string;
+  state: State;
+  wellness?: string;
+  status: string;
+  by?: string;
+  holder?: string;
+  findings?: Finding[];
+  story?: Story;
+}
+
+export interface Site { id: string; depth: string; weak?: unknown }
+export interface Grade { id: string; rank: number; alone?: boolean; closes?: boolean }
+
+export interface Sign {
+  id: string;
+  kind: string;
+  depth: string;
+  unit?: string;
+  places?: number;
+  sites?: Site[];
+  perSite?: boolean;
+  /** One site of a perSite sign is enough. */
+  anySite?: boolean;
+  where?: string[];
+  whereOne?: boolean;
+  again?: boolean;
+  methods: string[];
+  grades?: Grade[];
+  span?: { low: string; high: string };
+  cautions?: string[];
+  remarks?: Grouped[];
+  section: string;
+}
+
+/** A text for some animals; no list means for every one. */
+export interface Grouped { id: string; types?: string[]; stages?: string[] }
+
+export interface Step { sign: string; depth: string; sites?: string[] }
+
+/** What the site builder takes from the Go packages, so that the form works before the core. */
+export interface Book {
+  signs: Sign[];
+  /** By depth, then holder, "+closed" once a grade closed the exam. */
+  steps: Record<string, Step[]>;
+  cautions: Grouped[];
+  sections: string[];
+  types: string[];
+  sexes: string[];
+  depths: string[];
+  purposes: string[];
+  conditions: string[];
+}
+
+export interface Fault { code: string; path: string; sentence: string }
+
+export interface Measure { value: number; sd: number; unit: string }
+export interface Measured { measure?: Measure; shown?: string; how?: string; remarks?: string[] }
+export interface Tapped extends Measured { refused?: number; rhythm?: unknown }
+
+export interface Fired { alarm: string; urgency: string; sign: string; sites?: string[]; source?: string; mark?: string }
+export interface Compared { sign: string; site?: string; statement: string; chosen?: string[]; measure?: Measure; strong?: boolean }
+export interface Unchecked { sign: string; site?: string; reason: string }
+export interface Comparison {
+  alarms?: Fired[];
+  signs?: Compared[];
+  unchecked?: Unchecked[];
+  overall: { signs: number; p: number; unusual: boolean; level: number };
+}
+export interface Comparing { comparison: Comparison; said: Record<string, string[] | string>; rulers: Record<string, string> }
+export interface Line { text: string; strong?: boolean; blank?: boolean }
+export interface Report { lang: string; title: string; parts: { id: string; heading: string; lines: Line[] }[] }
+export interface Known { exams: number; lastAt?: string; said: string; whorl: string }

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"strings"
+
+	core "whorl.example/wasm/api"
+	"whorl.example/wasm/page"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// allWords gives every message that the page can show: the library's and its own.
+func allWords(lang words.Lang) map[string]string {
+	all := words.Keys(lang)
+	maps.Copy(all, page.Words(lang))
+	return all
+}
+
+// ask asks the core natively: the page gets what the browser's core would say.
+func ask(op string, request map[string]any) (json.RawMessage, error) {
+	text, err := json.Marshal(request)
+	if err != nil {
+		return nil, err
+	}
+	var answer struct {
+		OK     bool            `json:"ok"`
+		Value  json.RawMessage `json:"value"`
+		Faults []vitals.Fault  `json:"faults"`
+	}
+	if err := json.Unmarshal(core.Call(op, text), &answer); err != nil {
+		return nil, err
+	}
+	if !answer.OK {
+		return nil, fmt.Errorf("%s: %w", op, vitals.Faults(answer.Faults).Err())
+	}
+	return answer.Value, nil
+}
+
+// makeBook gives the catalogue and the steps of every exam, so that the form works before
+// the core has arrived.
+func makeBook() ([]byte, error) {
+	catalogue, err := ask("catalogue", map[string]any{})
+	if err != nil {
+		return nil, err
+	}
+	book := map[string]json.RawMessage{}
+	if err := json.Unmarshal(catalogue, &book); err != nil {
+		return nil, err
+	}
+	// What only the report tells stays in the core.
+	for _, name := range []string{"alarms", "sources"} {
+		delete(book, name)
+	}
+	steps := map[string]json.RawMessage{}
+	for _, depth := range vitals.Depths {
+		for _, holder := range vitals.Holders {
+			for _, closed := range []bool{false, true} {
+				key := []string{string(depth), string(holder)}
+				if closed {
+					key = append(key, "closed")
+				}
+				if steps[strings.Join(key, "+")], err = schema.Marshal(vitals.Steps(depth, holder, closed)); err != nil {
+					return nil, err
+				}
+			}
+		}
+	}
+	if book["steps"], err = json.Marshal(steps); err != nil {
+		return nil, err
+	}
+	if book["cautions"], err = schema.Marshal(vitals.Cautions()); err != nil {
+		return nil, err
+	}
+	return json.Marshal(book)
+}
+
+// sheetSection is a section of the blank exam sheet, which is what the page is where no
+// script runs.
+type sheetSection struct {
+	Section string
+	Signs   []sheetSign
+}
+
+type sheetSign struct{ Name, Answers string }
+
+func blankSheet() []sheetSection {
+	say := func(keys ...string) string {
+		for _, key := range keys {
+			if words.Has(words.English, key) {
+				return words.Say(words.English, key)
+			}
+		}
+		return keys[len(keys)-1]
+	}
+	var out []sheetSection
+	for _, section := range vitals.Sections {
+		s := sheetSection{Section: say("section." + string(section))}
+		for _, sign := range vitals.Catalogue() {
+			if sign.Section != section {
+				continue
+			}
+			var answers []string
+			for _, g := range sign.Grades {
+				answers = append(answers, "☐ "+say("grade."+string(sign.ID)+"."+string(g.ID), "grade."+string(g.ID)))
+			}
+			if len(answers) == 0 {
+				answers = []string{"________ " + say("unit."+string(sign.Unit))}
+			}
+			s.Signs = append(s.Signs, sheetSign{say("sign." + string(sign.ID)), strings.Join(answers, "  ")})
+		}
+		out = append(out, s)
+	}
+	return out
+}

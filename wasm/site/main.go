@@ -1,0 +1,70 @@
+// Command site builds the page and serves it, or writes it as a folder of static files:
+//
+//	go run ./wasm/site                 build, serve on 127.0.0.1:8020
+//	go run ./wasm/site -addr :9000     serve elsewhere
+//	go run ./wasm/site -out DIR        write the folder for any web host, serve nothing
+//
+// It needs nothing but Go, and runs in any directory of the module.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"net"
+	"net/http"
+	"os"
+	"time"
+)
+
+func main() {
+	addr := flag.String("addr", "127.0.0.1:8020", "address to serve on; port 0 takes a free one")
+	out := flag.String("out", "", "write the static folder here and serve nothing")
+	flag.Parse()
+	if err := run(*addr, *out); err != nil {
+		fmt.Fprintln(os.Stderr, "site:", err)
+		os.Exit(1)
+	}
+}
+
+func run(addr, out string) error {
+	root, err := moduleRoot()
+	if err != nil {
+		return err
+	}
+	if out != "" {
+		return writeFolder(root, out)
+	}
+	// The port is taken before the build, so that a port in use is said at once.
+	listener, err := net.Listen("tcp", addr)
+	if err != nil {
+		return fmt.Errorf("%w (another -addr may be free)", err)
+	}
+	fmt.Fprintln(os.Stderr, "Building the page (the first time takes a minute)…")
+	site, err := Build(root)
+	if err != nil {
+		return err
+	}
+	site.compress(quick)
+	site.report(os.Stderr)
+	fmt.Printf("Whorl is at http://%s/\n", listener.Addr())
+	server := &http.Server{Handler: site, ReadHeaderTimeout: 5 * time.Second}
+	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
+		return err
+	}
+	return nil
+}
+
+func writeFolder(root, out string) error {
+	site, err := Build(root)
+	if err != nil {
+		return err
+	}
+	site.compress(thorough)
+	if err := site.write(out); err != nil {
+		return err
+	}
+	site.report(os.Stderr)
+	fmt.Println("Written to", out)
+	return nil
+}

@@ -1,0 +1,238 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// built is the page, built once for all tests of the package.
+var built = sync.OnceValues(func() (*Site, error) {
+	root, err := moduleRoot()
+	if err != nil {
+		return nil, err
+	}
+	site, err := Build(root)
+	if err != nil {
+		return nil, err
+	}
+	site.compress(quick)
+	return site, nil
+})
+
+// chromium gives the browser's program, or skips the test.
+func chromium(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{os.Getenv("WHORL_CHROMIUM"), "chromium", "chromium-browser", "google-chrome"} {
+		if name == "" {
+			continue
+		}
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	t.Skip("no Chromium here: install it (Debian: apt-get install chromium) or name it in WHORL_CHROMIUM")
+	return ""
+}
+
+// browser is one Chromium with one profile; its context lives as long as the test.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := chromium(t)
+	options := []chromedp.ExecAllocatorOption{
+		chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("headless", true), chromedp.Flag("no-sandbox", true), chromedp.Flag("disable-gpu", true),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("no-first-run", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-GB"),
+	}
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(alloc)
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatal("Chromium does not start: ", err)
+	}
+	t.Cleanup(func() {
+		cancel()
+		stop()
+	})
+	return ctx
+}
+
+// serve serves the built page.
+func serve(t *testing.T) string {
+	t.Helper()
+	site, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := httptest.NewServer(site)
+	t.Cleanup(server.Close)
+	return server.URL
+}
+
+// phone is one tab as a telephone of 360 by 640 that is touched.
+type phone struct {
+	t     *testing.T
+	ctx   context.Context
+	close context.CancelFunc
+	taps  int
+	// shot counts the pictures, which are made only if WHORL_SHOTS names a folder.
+	shot int
+}
+
+func newPhone(t *testing.T, browser context.Context, url string) *phone {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewWindow(true))
+	p := &phone{t: t, ctx: ctx, close: cancel}
+	t.Cleanup(cancel)
+	p.must(chromedp.Do(ctx))
+	_, err := chromedp.Call(ctx, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+		Width: 360, Height: 640, DeviceScaleFactor: 2, Mobile: true})
+	p.must(err)
+	_, err = chromedp.Call(ctx, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 2})
+	p.must(err)
+	p.must(chromedp.Do(ctx, chromedp.Navigate(url)))
+	return p
+}
+
+func (p *phone) must(err error) {
+	p.t.Helper()
+	if err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// eval runs an expression in the page and gives its value.
+func eval[T any](p *phone, js string) T {
+	p.t.Helper()
+	v, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.t.Fatalf("%v\nin %s", err, js)
+	}
+	return v
+}
+
+// until waits for an expression to be true.
+func (p *phone) until(js string) {
+	p.t.Helper()
+	end := time.Now().Add(20 * time.Second)
+	for !eval[bool](p, "!!("+js+")") {
+		if time.Now().After(end) {
+			p.picture("failed")
+			p.t.Fatalf("never came true: %s\non the screen:\n%s", js, p.text())
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+}
+
+func (p *phone) text() string { return eval[string](p, "document.body.innerText") }
+
+func (p *phone) title() string {
+	return eval[string](p, "document.querySelector('h1')?.textContent ?? ''")
+}
+
+// heading waits for a screen by the words of its title.
+func (p *phone) heading(words string) {
+	p.t.Helper()
+	p.until("document.querySelector('h1')?.textContent.includes(" + quote(words) + ")")
+}
+
+// find is the element that a person would touch: by the selector, or else by its words.
+func find(what string) string {
+	if strings.HasPrefix(what, "#") || strings.HasPrefix(what, ".") || strings.Contains(what, "[") {
+		return "document.querySelector(" + quote(what) + ")"
+	}
+	return "[...document.querySelectorAll('button, a, summary, label.row')].find(e => e.offsetParent && (e.querySelector('.answer, .name') ?? e).firstChild?.textContent?.trim() === " + quote(what) + ")"
+}
+
+// point brings an element into view and gives its middle, as long as nothing covers it.
+func (p *phone) point(what string) (x, y float64) {
+	p.t.Helper()
+	p.until(find(what))
+	got := eval[[]float64](p, `(() => { const e = `+find(what)+`;
+		let r = e.getBoundingClientRect();
+		const hit = () => { const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return at && (e === at || e.contains(at) || at.contains(e) && at.closest('label') === e); };
+		if (!hit()) { e.scrollIntoView({block: 'center'}); r = e.getBoundingClientRect(); }
+		return [r.x + r.width / 2, r.y + r.height / 2, hit() ? 1 : 0]; })()`)
+	if got[2] != 1 {
+		p.picture("covered")
+		p.t.Fatalf("%q is covered or out of view", what)
+	}
+	return got[0], got[1]
+}
+
+// press puts a finger down; lift takes it up.
+func (p *phone) press(x, y float64) {
+	p.t.Helper()
+	_, err := chromedp.Call(p.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
+		Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: x, Y: y}}})
+	p.must(err)
+}
+
+func (p *phone) lift() {
+	p.t.Helper()
+	_, err := chromedp.Call(p.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
+		Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}})
+	p.must(err)
+	p.taps++
+}
+
+// touch touches what a person sees, once.
+func (p *phone) touch(what string) {
+	p.t.Helper()
+	p.press(p.point(what))
+	p.lift()
+}
+
+// enter touches a field and types into it, in place of what it held.
+func (p *phone) enter(id, text string) {
+	p.t.Helper()
+	p.touch("#" + id)
+	p.until("document.activeElement?.id === " + quote(id))
+	eval[bool](p, "(document.activeElement.select?.(), true)")
+	_, err := chromedp.Call(p.ctx, input.InsertText, input.InsertTextParams{Text: text})
+	p.must(err)
+}
+
+// picture keeps a picture of the screen for a person to look at, if WHORL_SHOTS is set.
+func (p *phone) picture(name string) {
+	dir := os.Getenv("WHORL_SHOTS")
+	if dir == "" {
+		return
+	}
+	p.t.Helper()
+	p.shot++
+	got, err := chromedp.Call(p.ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{})
+	p.must(err)
+	p.must(os.MkdirAll(dir, 0o755))
+	file := fmt.Sprintf("%s-%02d-%s.png", strings.ReplaceAll(p.t.Name(), "/", "-"), p.shot, name)
+	p.must(os.WriteFile(filepath.Join(dir, file), []byte(got.Data), 0o644))
+}
+
+// stored reads every record of one of the page's stores.
+func stored[T any](p *phone, store string) []T {
+	p.t.Helper()
+	text := eval[string](p, `new Promise((resolve, reject) => {
+		const open = indexedDB.open('whorl-barn-book');
+		open.onerror = () => reject(open.error);
+		open.onsuccess = () => {
+			const all = open.result.transaction(`+quote(store)+`).objectStore(`+quote(store)+`).getAll();
+			all.onsuccess = () => { open.result.close(); resolve(JSON.stringify(all.result)); };
+		};
+	})`)
+	var out []T
+	p.must(json.Unmarshal([]byte(text), &out))
+	return out
+}
