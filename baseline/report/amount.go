@@ -146,7 +146,7 @@ func (t telling) how(f *vitals.Finding) string {
 }
 
 // when says a time beside the exam's: the clock alone on the same day, with the weekday
-// within a week, else with the date. Both are told on the clock of the exam's place.
+// within a week, else the date. Both are told on the clock of the exam's place.
 func (t telling) when(at, exam time.Time) string {
 	at = at.In(zone(exam))
 	clock := at.Format(t.say("clock"))
@@ -157,7 +157,11 @@ func (t telling) when(at, exam time.Time) string {
 	case days > 0 && days < 7:
 		return t.say("date.week", "clock", clock, "weekday", t.say("weekday."+itoa(int(at.Weekday()))))
 	}
-	return t.say("date.far", "clock", clock, "day", itoa(at.Day()),
+	key := "date.far"
+	if at.Year() == exam.In(zone(exam)).Year() {
+		key = "date.year"
+	}
+	return t.say(key, "day", itoa(at.Day()),
 		"month", t.say("month."+itoa(int(at.Month()))), "year", itoa(at.Year()))
 }
 

@@ -26,7 +26,7 @@ func (c *caller) basis() []Line {
 	for _, f := range c.in.Comparison.Alarms {
 		alarm := c.telling.first(string(f.Alarm), "alarm."+string(f.Alarm))
 		alarm = strings.TrimRight(alarm, ".")
-		if source := c.source(f.Provenance, true); source != "" {
+		if source := c.source(f.Provenance); source != "" {
 			add(upper(c.say("report.basis.alarm", "alarm", alarm, "source", source)))
 		} else {
 			add(upper(c.say("report.basis.alarm.bare", "alarm", alarm)))
@@ -42,6 +42,9 @@ func (c *caller) basis() []Line {
 	}
 	lines = append(lines, c.lessons()...)
 	add(c.priors())
+	if len(c.sources()) > 0 {
+		add(c.say("report.basis.read"))
+	}
 	for _, id := range c.sources() {
 		if cite := cite(id); cite != "" {
 			add(c.say("report.basis.cite", "cite", cite))
@@ -90,10 +93,10 @@ func (c *caller) record(s baseline.Compared) string {
 	}
 	add(c.own(s))
 	add(c.odds(s))
-	if s.Statement != baseline.Noted {
+	if s.Statement != baseline.Noted && (s.Measure != nil || s.Basis.Exams > 0 || s.Statement.Unusual()) {
 		add(c.rests(s.Basis))
 	}
-	if printed := c.printed(s, true); printed != "" {
+	if printed := c.printed(s); printed != "" {
 		add(c.say("said.printed", "ranges", printed))
 	}
 	if s.Settle != nil {
@@ -142,7 +145,7 @@ func (c *caller) priors() string {
 	var list []string
 	for _, s := range c.in.Comparison.Signs {
 		for _, p := range s.Basis.Prior {
-			if said := c.source(p, true); !slices.Contains(list, said) {
+			if said := c.source(p); said != "" && !slices.Contains(list, said) {
 				list = append(list, said)
 			}
 		}

@@ -16,11 +16,10 @@ import (
 func Call(in Input, lang words.Lang) Report {
 	c := caller{telling: telling{lang, in.Horse.Sex}, in: in}
 	c.index()
-	name := clean(in.Horse.Name)
+	name, _ := clip(bare(in.Horse.Name), 6) // whole in the basis
 	if name == "" {
 		name = c.say("report.unnamed")
 	}
-	name, _ = clip(name, 6) // whole in the basis
 	title := c.say("report.title", "name", name)
 	if !in.Exam.At.IsZero() {
 		title += ", " + c.day(in.Exam.At) + ", " + c.when(in.Exam.At, in.Exam.At)
@@ -48,9 +47,11 @@ type caller struct {
 	telling
 	in    Input
 	found map[place]*vitals.Finding
-	// full is text that was cut, for the basis; moved is what the first lines had no room for.
-	full, moved []Line
+	full  []Line // text that was cut, for the basis
+	moved []fact // what the first lines had no room for
 }
+
+type fact struct{ label, text string }
 
 type place struct {
 	sign vitals.SignID
@@ -132,9 +133,9 @@ func (c *caller) cut(label, text string, limit int) string {
 	return short
 }
 
-// fit joins names in at most limit words; the rest is counted.
-func (c *caller) fit(names []string, limit int) string {
-	if joined := c.list(names); aloud(joined) <= limit {
+// fit joins names with a separator in at most limit words; the rest is counted.
+func (c *caller) fit(names []string, separator string, limit int) string {
+	if joined := strings.Join(names, separator); aloud(joined) <= limit {
 		return joined
 	}
 	n, used := 0, 5 // "and 12 more, listed below"
@@ -146,14 +147,14 @@ func (c *caller) fit(names []string, limit int) string {
 	if n == 0 {
 		return c.say("report.more.only", "n", itoa(len(names)))
 	}
-	return strings.Join(names[:n], ", ") + ", " + more
+	return strings.Join(names[:n], separator) + separator + more
 }
 
 func (c *caller) animal(l level) []Line {
 	h, e := c.in.Horse, c.in.Exam
 	facts := []string{c.first_(string(h.Sex), "report.sex.ask", "sex."+string(h.Sex)), c.age()}
 	if h.Type != "" {
-		facts = append(facts, c.telling.first(string(h.Type), "type."+string(h.Type)))
+		facts = append(facts, c.inside(string(h.Type), "type."+string(h.Type)))
 	}
 	if breed := bare(h.Breed); breed != "" {
 		facts = append(facts, c.cut(c.say("report.breed"), breed, min(4, l.text)))
@@ -165,11 +166,11 @@ func (c *caller) animal(l level) []Line {
 	if e.At.IsZero() {
 		return lines
 	}
-	state := c.telling.first(string(e.State.Condition), "condition."+string(e.State.Condition))
+	state := c.inside(string(e.State.Condition), "condition."+string(e.State.Condition))
 	if e.State.Condition == vitals.AfterWork {
 		if e.State.Effort != "" {
 			state = c.say("report.state.effort", "state", state,
-				"effort", c.telling.first(string(e.State.Effort), "effort."+string(e.State.Effort)))
+				"effort", c.inside(string(e.State.Effort), "effort."+string(e.State.Effort)))
 		}
 		state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
 	}
@@ -179,7 +180,7 @@ func (c *caller) animal(l level) []Line {
 	}
 	return append(lines, Line{
 		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", state,
-			"depth", c.telling.first(string(e.Depth), "depth."+string(e.Depth))),
+			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
 		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
 	})
 }
@@ -189,7 +190,7 @@ func (c *caller) first_(id, empty, key string) string {
 	if id == "" {
 		return c.say(empty)
 	}
-	return c.telling.first(id, key)
+	return c.inside(id, key)
 }
 
 // age in the unit in which an age is told: days to three weeks, months to two years.

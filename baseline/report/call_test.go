@@ -24,8 +24,17 @@ func TestCallGolden(t *testing.T) {
 	quiet := badNight()
 	quiet.Exam.Story, quiet.Exam.Purpose, quiet.Comparison.Alarms = nil, vitals.Learning, nil
 	for i := range quiet.Comparison.Signs {
-		if s := &quiet.Comparison.Signs[i]; s.Statement.Unusual() {
-			s.Statement, s.Strong, s.Settle = baseline.AsUsual, false, nil
+		s := &quiet.Comparison.Signs[i]
+		if !s.Statement.Unusual() {
+			continue
+		}
+		s.Statement, s.Strong, s.Settle, s.Tail = baseline.AsUsual, false, nil, 0.3
+		if s.Measure != nil {
+			m := *s.Measure
+			m.Value = s.Own.Mid
+			s.Measure = &m
+		} else {
+			s.Chosen = s.Usual
 		}
 	}
 	quiet.Comparison.Overall = baseline.Overall{Signs: 7, P: 0.4, Level: 0.05}
@@ -35,6 +44,9 @@ func TestCallGolden(t *testing.T) {
 	for i := range first.Comparison.Signs {
 		s := &first.Comparison.Signs[i]
 		s.Basis = baseline.Basis{Prior: []vitals.Provenance{{Mark: vitals.Assumed}}}
+		if s.Measure != nil {
+			s.Basis.Prior = []vitals.Provenance{{Source: "donkey-sanctuary", Mark: vitals.Memory}}
+		}
 		s.Usual, s.UsualSeen = nil, 0
 	}
 	first.Exam.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: 25, Effort: vitals.Hard}
@@ -66,7 +78,7 @@ func TestCallOrder(t *testing.T) {
 		ids = append(ids, p.ID)
 	}
 	td.Cmp(t, ids, Parts)
-	td.Cmp(t, r.Parts[0].Lines[0].Text, td.HasPrefix("Call back on 555 010 0142."), "the number first")
+	td.Cmp(t, r.Parts[0].Lines[0].Text, td.HasPrefix("Ring back 555 010 0142."), "the number first")
 	td.CmpTrue(t, r.Parts[2].Lines[0].Strong)
 }
 

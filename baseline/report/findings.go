@@ -89,7 +89,7 @@ func (c *caller) signs(g group) string {
 func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 	if soon := c.fired(vitals.RingSoon); len(soon) > 0 {
 		lines = append(lines, Line{Strong: true,
-			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), l.list))})
+			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), "; ", l.list))})
 	}
 	gs := c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() })
 	slices.SortStableFunc(gs, func(a, b group) int {
@@ -196,7 +196,7 @@ func (c *caller) nothing() []Line {
 
 // restsOn says on how many exams the comparison rests.
 func (c *caller) restsOn() Line {
-	low, high, weak := -1, 0, false
+	low, high, weak, printed := -1, 0, false, false
 	for _, s := range c.in.Comparison.Signs {
 		if s.Statement == baseline.Noted {
 			continue
@@ -206,9 +206,13 @@ func (c *caller) restsOn() Line {
 		}
 		high = max(high, s.Basis.Exams)
 		weak = weak || s.Basis.Weak
+		printed = printed || published(s.Basis.Prior)
 	}
 	switch {
 	case high == 0:
+		if !printed {
+			return Line{Text: c.say("said.basis.none")}
+		}
 		return Line{Text: c.say("said.basis.0")}
 	case low != high:
 		return Line{Text: c.say("report.rests.span", "low", itoa(low), "high", itoa(high))}
@@ -242,12 +246,15 @@ func (c *caller) listed(key string, gs []group, limit int) []Line {
 	for i, g := range gs {
 		items[i] = c.item(g, false)
 	}
-	return []Line{{Text: upper(c.say(key, "list", c.fit(items, limit)))}}
+	return []Line{{Text: upper(c.say(key, "list", c.fit(items, "; ", limit)))}}
 }
 
 // unchecked tells what was not checked, by reason.
 func (c *caller) unchecked(l level) []Line {
 	un := c.in.Comparison.Unchecked
+	if len(un) == 0 && len(c.in.Comparison.Signs) == 0 {
+		return []Line{{Text: c.say("report.ring.nothing")}}
+	}
 	if len(un) == 0 {
 		return []Line{{Text: c.say("report.unchecked.all")}}
 	}
@@ -266,7 +273,7 @@ func (c *caller) unchecked(l level) []Line {
 		}
 	}
 	for i, names := range kinds {
-		list := c.fit(names, l.list/len(kinds))
+		list := c.fit(names, ", ", l.list/len(kinds))
 		if said := c.say(keys[i], "list", list); said != keys[i] {
 			lines = append(lines, Line{Text: said})
 		} else {
@@ -308,7 +315,8 @@ func (c *caller) story(l level) []Line {
 	}
 	var lines []Line
 	for _, m := range c.moved {
-		lines = append(lines, Line{Text: c.cut(c.say("report.story"), m.Text, l.text)})
+		lines = append(lines, Line{Text: c.say("report.labelled", "label", m.label,
+			"text", c.cut(m.label, m.text, max(l.text, 6)))})
 	}
 	tell := func(label, blank, text string) {
 		if text == "" {

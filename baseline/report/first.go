@@ -29,9 +29,10 @@ const (
 // openings, roomiest first; each step gives up a little more.
 var openings = []opening{
 	{14, 20, 4, 5, 0}, {14, 20, 4, 4, 0}, {14, 16, 4, 3, 0}, {12, 14, 4, 3, leaveSites}, {10, 12, 4, 3, leaveSites},
-	{10, 12, 4, 3, leaveBouts}, {8, 12, 3, 3, leaveBouts}, {8, 10, 3, 2, leaveBouts}, {8, 10, 3, 2, leaveCaller},
-	{7, 9, 3, 2, leaveCaller}, {6, 8, 3, 2, leaveCourse}, {6, 7, 2, 1, leaveCourse}, {5, 6, 2, 1, leaveCourse},
-	{4, 6, 2, 1, leaveSince}, {3, 4, 2, 1, leaveSince}, {3, 3, 1, 1, leaveValues}, {0, 3, 1, 0, leaveValues},
+	{10, 12, 4, 3, leaveBouts}, {8, 12, 3, 3, leaveBouts}, {8, 12, 3, 3, leaveCaller}, {7, 10, 3, 3, leaveCaller},
+	{7, 10, 3, 2, leaveCaller}, {7, 8, 3, 2, leaveCaller}, {6, 8, 3, 2, leaveCaller}, {5, 7, 3, 2, leaveCaller},
+	{5, 7, 3, 1, leaveCaller}, {5, 6, 2, 1, leaveCourse}, {4, 6, 2, 1, leaveSince}, {3, 4, 2, 1, leaveSince},
+	{3, 3, 1, 1, leaveValues}, {0, 3, 1, 0, leaveValues},
 }
 
 // first gives who, what and danger: together what can be read aloud in 20 seconds.
@@ -63,11 +64,10 @@ func (c *caller) who(o opening) []Line {
 	default:
 		said = append(said, c.say("report.callback", "phone", phone))
 	}
-	name := bare(c.in.Horse.Name)
+	name := c.cut(c.say("report.name"), bare(c.in.Horse.Name), o.name)
 	if name == "" {
 		name = c.say("report.unnamed")
 	}
-	name = c.cut(c.say("report.name"), name, o.name)
 	by := bare(c.in.Exam.By)
 	switch {
 	case by == "":
@@ -95,7 +95,7 @@ func (c *caller) who(o opening) []Line {
 
 // move puts a fact that the opening has no room for into the story.
 func (c *caller) move(label, text string) {
-	c.moved = append(c.moved, Line{Text: c.say("report.labelled", "label", c.say(label), "text", text)})
+	c.moved = append(c.moved, fact{c.say(label), text})
 }
 
 func (c *caller) what(o opening) []Line {

@@ -50,8 +50,7 @@ func (t telling) sites(ids []vitals.SiteID) string {
 }
 
 func (t telling) grade(sign vitals.SignID, id vitals.GradeID) string {
-	return t.first(string(id), "grade."+string(sign)+"."+string(id),
-		"sign."+string(sign)+"."+string(id), "grade."+string(id))
+	return t.inside(string(id), "grade."+string(sign)+"."+string(id))
 }
 
 // answers says the chosen answers of a graded sign and where they were seen.
@@ -86,6 +85,20 @@ func (t telling) number(n int) string {
 		return t.say(key)
 	}
 	return itoa(n)
+}
+
+// inside gives the words of an answer as they stand inside a sentence. Answers begin with
+// a capital, because they stand alone in the form.
+func (t telling) inside(id string, keys ...string) string { return lowerFirst(t.first(id, keys...)) }
+
+// lowerFirst gives a text with a small first letter, unless its first word is all capitals.
+func lowerFirst(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	next, _ := utf8.DecodeRuneInString(text[n:])
+	if n == 0 || r == utf8.RuneError || unicode.IsUpper(next) {
+		return text
+	}
+	return string(unicode.ToLower(r)) + text[n:]
 }
 
 // upper gives a text with its first letter as a capital.

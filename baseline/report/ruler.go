@@ -83,7 +83,7 @@ func (t telling) described(c baseline.Compared) string {
 		}
 		said = append(said, t.say(key, "range", t.span(&c.Own.Low, &c.Own.High, c.Measure.Unit)))
 	}
-	if printed := t.printed(c, false); printed != "" {
+	if printed := t.printed(c); printed != "" {
 		said = append(said, t.say("ruler.print", "ranges", printed))
 	}
 	return strings.Join(said, " ")

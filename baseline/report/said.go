@@ -30,7 +30,7 @@ func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
 	} else {
 		add(t.rests(c.Basis))
 	}
-	if printed := t.printed(c, false); printed != "" {
+	if printed := t.printed(c); printed != "" {
 		add(t.say("said.printed", "ranges", printed))
 	}
 	if c.Settle != nil {
@@ -112,8 +112,12 @@ func oneIn(p float64) int {
 func (t telling) rests(b baseline.Basis) string {
 	said := ""
 	switch {
+	case b.Exams == 0 && !published(b.Prior):
+		return strings.TrimSpace(t.say("said.basis.none") + " " + t.doubts(b.Prior))
 	case b.Exams == 0:
 		said = t.say("said.basis.0")
+	case b.Weak && !published(b.Prior):
+		return strings.TrimSpace(t.say("said.basis", "n", itoa(b.Exams)) + " " + t.doubts(b.Prior))
 	case b.Weak:
 		said = t.say("said.basis.weak", "n", itoa(b.Exams))
 	default:
@@ -122,21 +126,32 @@ func (t telling) rests(b baseline.Basis) string {
 	if b.Exams > 0 && !b.Weak {
 		return said
 	}
-	if marked(b.Prior, vitals.Memory) {
-		said += " " + t.say("said.basis.memory")
+	return strings.TrimSpace(said + " " + t.doubts(b.Prior))
+}
+
+// doubts names what of a prior was not read in a source.
+func (t telling) doubts(prior []vitals.Provenance) string {
+	var said []string
+	if marked(prior, vitals.Memory) {
+		said = append(said, t.say("said.basis.memory"))
 	}
-	if marked(b.Prior, vitals.Assumed) {
-		said += " " + t.say("said.basis.assumed")
+	if marked(prior, vitals.Assumed) {
+		said = append(said, t.say("said.basis.assumed"))
 	}
-	return said
+	return strings.Join(said, " ")
+}
+
+// published reports whether any of a prior is from a published work.
+func published(prior []vitals.Provenance) bool {
+	return slices.ContainsFunc(prior, func(p vitals.Provenance) bool { return p.Source != "" })
 }
 
 func marked(list []vitals.Provenance, mark vitals.Mark) bool {
 	return slices.ContainsFunc(list, func(p vitals.Provenance) bool { return p.Mark == mark })
 }
 
-// printed lists the published ranges, each with its source, and with its mark in full.
-func (t telling) printed(c baseline.Compared, full bool) string {
+// printed lists the published ranges, each with its source.
+func (t telling) printed(c baseline.Compared) string {
 	if c.Measure == nil {
 		return ""
 	}
@@ -146,7 +161,7 @@ func (t telling) printed(c baseline.Compared, full bool) string {
 		if span == "" {
 			continue
 		}
-		source := t.source(p.Provenance, full)
+		source := t.source(p.Provenance)
 		if source != "" {
 			span += " (" + source + ")"
 		}
@@ -156,9 +171,9 @@ func (t telling) printed(c baseline.Compared, full bool) string {
 }
 
 // source names where a figure is from. A mark other than "read" is always told.
-func (t telling) source(p vitals.Provenance, full bool) string {
+func (t telling) source(p vitals.Provenance) string {
 	name := sourceName(p.Source)
-	if p.Mark == vitals.Read && !full {
+	if p.Mark == vitals.Read || p.Mark == "" {
 		return name
 	}
 	mark := t.first(string(p.Mark), "report.mark."+string(p.Mark))

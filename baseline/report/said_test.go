@@ -27,14 +27,14 @@ func TestSaid(t *testing.T) {
 		"Rests on 11 of her quiet exams.",
 		"Published: 28 to 44 a minute (somewhere; from memory, not checked against the source).",
 	})
-	c.Basis = baseline.Basis{Prior: []vitals.Provenance{{Mark: vitals.Assumed}}}
+	c.Basis = baseline.Basis{Prior: []vitals.Provenance{{Source: "somewhere", Mark: vitals.Assumed}}}
 	c.Statement, c.Tail, c.Strong, c.Printed = baseline.Lower, 0.021, false, nil
 	td.Cmp(t, Said(c, vitals.Horse{Sex: vitals.Gelding}, words.English), []string{
 		"Expected of animals like him: 29 to 39 a minute.",
 		"Fewer than 1 in 40 quiet readings of animals like him would be this low.",
 		"Published ranges only; nothing is known of his own yet. Some of what it rests on is assumed, for want of a source.",
 	})
-	c.Basis = baseline.Basis{Exams: 2, Weak: true}
+	c.Basis = baseline.Basis{Exams: 2, Weak: true, Prior: []vitals.Provenance{{Source: "somewhere", Mark: vitals.Read}}}
 	c.Statement = baseline.AsUsual
 	c.Settle = &baseline.Settle{Advice: baseline.SettleCount, Chance: 0.32}
 	td.Cmp(t, Said(c, vitals.Horse{}, words.English), []string{
@@ -46,7 +46,7 @@ func TestSaid(t *testing.T) {
 
 func TestSaidGraded(t *testing.T) {
 	mare := vitals.Horse{Sex: vitals.Mare}
-	c := baseline.Compared{Sign: vitals.GutSounds, Site: "right-upper", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs,
+	c := baseline.Compared{Sign: vitals.GutSounds, Site: "gut-upper-right", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs,
 		Usual: []vitals.GradeID{"usual"}, UsualSeen: 10, Basis: baseline.Basis{Exams: 11}}
 	td.Cmp(t, Said(c, mare, words.English)[1:], []string{"None of her 11 quiet exams showed this.", "Rests on 11 of her quiet exams."})
 	c.Seen, c.Basis.Exams = 1, 1
