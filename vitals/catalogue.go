@@ -28,6 +28,8 @@ const (
 	CapillaryRefill   SignID = "capillary-refill"
 	SkinTent          SignID = "skin-tent"
 	HeartRate         SignID = "heart-rate"
+	PulseStrength     SignID = "pulse-strength"
+	LimbWarmth        SignID = "limb-warmth"
 	DigitalPulse      SignID = "digital-pulse"
 	HoofWarmth        SignID = "hoof-warmth"
 	GutSounds         SignID = "gut-sounds"

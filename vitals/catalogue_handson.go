@@ -72,6 +72,19 @@ func handsOnSigns() []Sign {
 			LOINC:    "8867-4",
 		},
 		{
+			ID: PulseStrength, Kind: KindGrade, Depth: HandsOn, Section: SectionHeart, Methods: byChoice,
+			Grades:   []Grade{answer("usual", 0), answer("strong", 1), answer("weak", 2), answer("not-felt", 3)},
+			Bad:      Upward,
+			Cautions: ids[CautionID]("stand"),
+			Remarks:  remarks("pulse-weak"),
+		},
+		{
+			ID: LimbWarmth, Kind: KindGrade, Depth: HandsOn, Section: SectionHeart, Methods: byChoice,
+			Grades:   []Grade{answer("usual", 0), answer("warm", 1), answer("cool", 1), answer("cold", 2)},
+			Bad:      Upward,
+			Cautions: ids[CautionID]("feet"),
+		},
+		{
 			ID: DigitalPulse, Kind: KindGrade, Depth: HandsOn, Section: SectionFeet, Methods: byChoice,
 			Sites: feet, PerSite: true,
 			Grades:   []Grade{answer("faint", 0), answer("easy", 1), answer("bounding", 2)},
