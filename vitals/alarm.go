@@ -1,0 +1,142 @@
+package vitals
+
+import (
+	"math"
+	"slices"
+)
+
+// settledMinutes is when a horse that worked counts as at rest for the alarms (assumed:
+// pulse gates of endurance rides close 30 minutes after work, AERC rule 6.2.1.2).
+const settledMinutes = 60
+
+// FiredAlarms gives the alarms that fire in an exam of a horse, in the order of [Alarms].
+// A sign without a value never fires. A softer alarm of a sign is left out where a more
+// urgent one of the same sign fired.
+//
+// Signs of belly pain, which some alarms need beside them: any answer of [PainSigns] but
+// "none"; thrashing; watching the flank; rolling or pawing unless that was said to be
+// usual for the hour and the place.
+func FiredAlarms(h Horse, e Exam) []Fired {
+	stage, _ := h.StageAt(e.At)
+	pain := inPain(e)
+	working := e.State.Condition == AfterWork && e.State.SinceMinutes < settledMinutes
+	var fired []Fired
+	for _, a := range alarms {
+		if !a.Holds(h.Type, stage) || a.WithPain && !pain || a.AtRest && working {
+			continue
+		}
+		if sites, yes := a.fires(e); yes {
+			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
+		}
+	}
+	urgent := func(s SignID) bool {
+		return slices.ContainsFunc(fired, func(f Fired) bool { return f.Sign == s && f.Urgency == RingNow })
+	}
+	soft := func(f Fired) bool { return f.Urgency == RingSoon && urgent(f.Sign) }
+	var out []Fired
+	for _, f := range fired {
+		if !soft(f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
+func (a Alarm) fires(e Exam) (sites []SiteID, yes bool) {
+	i, known := catalogueIndex[a.Sign]
+	if !known {
+		return nil, false
+	}
+	sign := catalogue[i]
+	silent := true
+	for _, f := range e.Findings {
+		if f.Sign != a.Sign || f.Absent != "" {
+			continue
+		}
+		if a.beyond(sign, f) {
+			yes = true
+			if f.Site != "" && !slices.Contains(sites, f.Site) {
+				sites = append(sites, f.Site)
+			}
+		} else if len(f.Chosen) > 0 {
+			silent = false
+		}
+	}
+	if a.AllSites {
+		yes = silent && coversDepth(sign, sites)
+	}
+	if !yes {
+		return nil, false
+	}
+	return sites, true
+}
+
+// beyond reports whether one finding is beyond an alarm's threshold or among its grades.
+func (a Alarm) beyond(sign Sign, f Finding) bool {
+	if len(a.Grades) > 0 {
+		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(a.Grades, g) })
+	}
+	value, ok := measured(sign, f)
+	if !ok {
+		return false
+	}
+	unit := a.Unit
+	if unit == "" {
+		unit = sign.Unit
+	}
+	// A reading in another unit comes back through a division: within a billionth it is at the threshold.
+	const at = 1e-9
+	side := func(value, threshold float64) bool {
+		if math.Abs(value-threshold) <= at*math.Max(1, math.Abs(threshold)) {
+			return a.AndEqual
+		}
+		return value > threshold
+	}
+	switch {
+	case a.Above.Valid:
+		return side(value, inUnit(a.Above.Decimal.InexactFloat64(), unit, sign.Unit))
+	case a.Below.Valid:
+		return side(-value, -inUnit(a.Below.Decimal.InexactFloat64(), unit, sign.Unit))
+	}
+	return false
+}
+
+// coversDepth reports whether sites hold every site of one depth of the sign.
+func coversDepth(sign Sign, sites []SiteID) bool {
+	for _, d := range Depths {
+		asked := 0
+		missing := false
+		for _, s := range sign.Sites {
+			if s.Depth == d {
+				asked++
+				missing = missing || !slices.Contains(sites, s.ID)
+			}
+		}
+		if asked > 0 && !missing {
+			return true
+		}
+	}
+	return false
+}
+
+func inPain(e Exam) bool {
+	usual := shows(e, DoingUsual, "usual")
+	for _, f := range e.Findings {
+		for _, g := range f.Chosen {
+			switch {
+			case f.Sign == PainSigns && g != "none",
+				f.Sign == Attitude && g == "down-thrashing",
+				f.Sign == Doing && g == "watching-flank",
+				f.Sign == Doing && (g == "rolling" || g == "pawing") && !usual:
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// shows reports whether an answer was chosen for a sign anywhere in an exam.
+func shows(e Exam, sign SignID, g GradeID) bool {
+	return slices.ContainsFunc(e.Findings, func(f Finding) bool { return f.Sign == sign && slices.Contains(f.Chosen, g) })
+}

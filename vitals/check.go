@@ -1,0 +1,245 @@
+package vitals
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"whorl.example/vitals/words"
+)
+
+// Limits of what can be entered.
+const (
+	MaxID          = 64   // characters of an ID
+	MaxName        = 100  // characters of a name, a number, a label: one line
+	MaxNote        = 2000 // characters of a note
+	MaxMinutes     = 1440 // minutes after work, or of a finding after the exam began
+	MinCountWindow = 5    // seconds
+	MaxCountWindow = 300  // seconds
+	MaxTaps        = 2000
+	MaxTapMinutes  = 10
+	MaxTries       = 20 // of a timed sign
+)
+
+// CheckHorse gives everything that is wrong with a horse.
+func CheckHorse(h Horse) Faults {
+	var c check
+	c.id("/id", h.ID)
+	c.line("/name", h.Name, true)
+	oneOf(&c, "/type", h.Type, Types, true)
+	oneOf(&c, "/sex", h.Sex, Sexes, false)
+	switch {
+	case !h.Born.IsZero() && !realDay(h.Born):
+		c.add(FaultBadDay, "/born")
+	case h.BornYearOnly && (h.Born.Month != time.January || h.Born.Day != 1):
+		c.add(FaultYearOnly, "/bornYearOnly")
+	}
+	c.line("/breed", h.Breed, false)
+	c.note("/markings", h.Markings)
+	c.note("/notes", h.Notes)
+	if h.InFoal && (h.Sex == Gelding || h.Sex == Stallion) {
+		c.add(FaultInFoal, "/inFoal")
+	}
+	c.note("/stands", h.Stands)
+	for i, who := range h.Contacts {
+		at := "/contacts/" + strconv.Itoa(i)
+		if blank(who.Name) && blank(who.Phone) {
+			c.add(FaultNoContact, at)
+		}
+		c.line(at+"/name", who.Name, false)
+		c.line(at+"/phone", who.Phone, false)
+		c.line(at+"/role", who.Role, false)
+	}
+	return c.faults
+}
+
+// CheckExam gives everything that is wrong with an exam of a horse: its form, its dates
+// against the horse's birth, and each finding against the catalogue. An exam in which
+// things were not checked is in order.
+func CheckExam(e Exam, horse Horse) Faults {
+	var c check
+	c.id("/id", e.ID)
+	c.id("/horse", e.Horse)
+	if e.Horse != horse.ID {
+		c.add(FaultOtherHorse, "/horse", "id", string(e.Horse))
+	}
+	c.moment(e.At, horse)
+	oneOf(&c, "/depth", e.Depth, Depths, true)
+	oneOf(&c, "/purpose", e.Purpose, Purposes, true)
+	oneOf(&c, "/wellness", e.Wellness, Wellnesses, false)
+	oneOf(&c, "/status", e.Status, Statuses, true)
+	oneOf(&c, "/holder", e.Holder, Holders, false)
+	c.line("/by", e.By, false)
+	c.state(e.State)
+	if e.Air != nil {
+		// Limits of the air (assumed): wider than any weather in which a horse is examined.
+		c.air("/air/temperature", e.Air.Temperature, Celsius, -60, 60)
+		c.air("/air/humidity", e.Air.Humidity, Percent, 0, 100)
+	}
+	first := make(map[findingKey]int, len(e.Findings))
+	for i, f := range e.Findings {
+		at := "/findings/" + strconv.Itoa(i)
+		c.finding(at, f)
+		key := findingKey{f.Sign, f.Site, f.Minutes}
+		if j, seen := first[key]; seen {
+			c.add(FaultDuplicate, at, "first", "/findings/"+strconv.Itoa(j))
+		} else {
+			first[key] = i
+		}
+	}
+	if e.Story != nil {
+		c.story(*e.Story)
+	}
+	return c.faults
+}
+
+type findingKey struct {
+	sign    SignID
+	site    SiteID
+	minutes int
+}
+
+// check gathers faults.
+type check struct{ faults Faults }
+
+func (c *check) add(code FaultCode, path string, args ...string) {
+	c.faults = append(c.faults, newFault(code, path, args...))
+}
+
+func (c *check) id(path string, id ID) {
+	ok := len(id) >= 1 && len(id) <= MaxID
+	for _, b := range []byte(id) {
+		ok = ok && (b >= 'a' && b <= 'z' || b >= 'A' && b <= 'Z' || b >= '0' && b <= '9' || b == '-' || b == '_' || b == '.')
+	}
+	if !ok {
+		c.add(FaultBadID, path)
+	}
+}
+
+// line checks a text of one line.
+func (c *check) line(path, text string, needed bool) {
+	if needed && blank(text) {
+		c.add(FaultMissingText, path)
+	}
+	c.text(path, text, MaxName, "")
+}
+
+// note checks a text of any number of lines.
+func (c *check) note(path, text string) { c.text(path, text, MaxNote, "\n\t") }
+
+func (c *check) text(path, text string, most int, allowed string) {
+	if !utf8.ValidString(text) {
+		c.add(FaultBadText, path)
+		return
+	}
+	if utf8.RuneCountInString(text) > most {
+		c.add(FaultTooLong, path, "most", strconv.Itoa(most))
+	}
+	control := func(r rune) bool {
+		// The control characters of Unicode: C0, DEL and C1.
+		return (r < 0x20 || r >= 0x7f && r <= 0x9f) && !strings.ContainsRune(allowed, r)
+	}
+	if strings.ContainsFunc(text, control) {
+		c.add(FaultControl, path)
+	}
+}
+
+func blank(text string) bool { return strings.TrimSpace(text) == "" }
+
+// oneOf checks an answer against its list.
+func oneOf[T ~string](c *check, path string, x T, list []T, needed bool) {
+	switch {
+	case x == "" && needed:
+		c.add(FaultMissingAnswer, path)
+	case x != "" && !slices.Contains(list, x):
+		c.add(FaultUnknownAnswer, path, "name", string(x))
+	}
+}
+
+func realDay(d Date) bool {
+	again, ok := ParseDate(d.String())
+	return ok && again == d
+}
+
+func realYear(t time.Time) bool { return t.Year() >= 1900 && t.Year() <= 2199 }
+
+func (c *check) moment(t time.Time, h Horse) {
+	if t.IsZero() || !realYear(t) {
+		c.add(FaultBadMoment, "/at")
+		return
+	}
+	// The day of birth is a day where the horse stood; a day's grace covers the zones.
+	if realDay(h.Born) && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location())) {
+		c.add(FaultBeforeBirth, "/at", "born", h.Born.String())
+	}
+}
+
+func (c *check) state(s State) {
+	oneOf(c, "/state/condition", s.Condition, Conditions, true)
+	oneOf(c, "/state/effort", s.Effort, Efforts, false)
+	c.within("/state/sinceMinutes", s.SinceMinutes, 0, MaxMinutes, "min")
+	c.note("/state/with", s.With)
+	if s.Condition != AfterWork {
+		if s.SinceMinutes != 0 {
+			c.add(FaultNotOfState, "/state/sinceMinutes", "condition", string(AfterWork))
+		}
+		if s.Effort != "" {
+			c.add(FaultNotOfState, "/state/effort", "condition", string(AfterWork))
+		}
+	}
+	if s.Condition != Medicated && s.With != "" {
+		c.add(FaultNotOfState, "/state/with", "condition", string(Medicated))
+	}
+}
+
+func (c *check) within(path string, n, low, high int, unit string) {
+	if n < low || n > high {
+		c.add(FaultOutOfRange, path, "low", strconv.Itoa(low), "high", strconv.Itoa(high), "unit", unit)
+	}
+}
+
+func (c *check) air(path string, r *Reading, unit Unit, low, high float64) {
+	if r == nil || !c.number(path+"/value", r.Value) || !c.unit(path+"/unit", r.Unit, unit) {
+		return
+	}
+	l, h := inUnit(low, unit, r.Unit), inUnit(high, unit, r.Unit)
+	if x := r.Value.InexactFloat64(); x < l || x > h {
+		c.add(FaultOutOfRange, path+"/value", "low", short(l), "high", short(h), "unit", symbol(r.Unit))
+	}
+	c.line(path+"/label", r.Label, false)
+	oneOf(c, path+"/device", r.Device, Devices, false)
+}
+
+func (c *check) story(s Story) {
+	oneOf(c, "/story/course", s.Course, Courses, false)
+	oneOf(c, "/story/ask", s.Ask, Asks, false)
+	if !s.Since.IsZero() && !realYear(s.Since) {
+		c.add(FaultBadMoment, "/story/since")
+	}
+	for _, t := range []struct{ path, text string }{
+		{"/story/noticed", s.Noticed}, {"/story/passed", s.Passed}, {"/story/intake", s.Intake},
+		{"/story/changed", s.Changed}, {"/story/history", s.History}, {"/story/stands", s.Stands},
+	} {
+		c.note(t.path, t.text)
+	}
+	c.line("/story/callback", s.Callback, false)
+	for i, g := range s.Given {
+		at := "/story/given/" + strconv.Itoa(i)
+		c.line(at+"/what", g.What, true)
+		c.line(at+"/dose", g.Dose, false)
+		c.line(at+"/by", g.By, false)
+		if !g.At.IsZero() && !realYear(g.At) {
+			c.add(FaultBadMoment, at+"/at")
+		}
+	}
+}
+
+// short writes a limit with one decimal at most.
+func short(x float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(x, 'f', 1, 64), ".0")
+}
+
+// symbol is how a unit is written beside a number.
+func symbol(u Unit) string { return words.Say(words.English, "unit."+string(u)) }

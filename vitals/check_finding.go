@@ -1,0 +1,257 @@
+package vitals
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+)
+
+func (c *check) finding(at string, f Finding) {
+	i, known := catalogueIndex[f.Sign]
+	if !known {
+		c.add(FaultUnknownSign, at+"/sign", "sign", string(f.Sign))
+	}
+	c.within(at+"/minutes", f.Minutes, 0, MaxMinutes, "min")
+	c.note(at+"/note", f.Note)
+	oneOf(c, at+"/absent", f.Absent, Absences, false)
+
+	switch ways := f.ways(); {
+	case len(ways) == 0 && f.Absent == "":
+		c.add(FaultNoValue, at)
+	case len(ways) > 1, len(ways) == 1 && f.Absent != "":
+		c.add(FaultTwoValues, at)
+	}
+	if len(f.Where) > 0 && len(f.Chosen) == 0 {
+		c.add(FaultWhereAlone, at+"/where")
+	}
+	if !known {
+		return
+	}
+	sign := catalogue[i]
+	if _, ok := sign.Site(f.Site); f.Site != "" && !ok {
+		c.add(FaultUnknownSite, at+"/site", "site", string(f.Site))
+	}
+	if sign.PerSite && f.Site == "" {
+		c.add(FaultSiteMissing, at+"/site")
+	}
+	for _, way := range f.ways() {
+		if !slices.Contains(sign.Methods, way) {
+			c.add(FaultWrongKind, at+"/"+member[way])
+			continue
+		}
+		switch way {
+		case ByCount:
+			c.count(at+"/count", *f.Count, sign)
+		case ByTaps:
+			c.taps(at+"/taps", *f.Taps, sign)
+		case ByReading:
+			c.reading(at+"/reading", *f.Reading, sign)
+		case ByTimer:
+			c.timed(at+"/timed", *f.Timed, sign)
+		case ByGirth:
+			c.girth(at+"/girth", *f.Girth)
+		case ByChoice:
+			c.chosen(at+"/chosen", f.Chosen, sign)
+		}
+	}
+	c.where(at+"/where", f.Where, sign)
+}
+
+// member is the JSON member that holds each way of entering.
+var member = map[Method]string{ByCount: "count", ByTaps: "taps", ByReading: "reading", ByTimer: "timed", ByGirth: "girth", ByChoice: "chosen"}
+
+// ways lists how the finding's value was entered: one way, in a finding that is in order.
+func (f Finding) ways() []Method {
+	var ways []Method
+	for _, w := range []struct {
+		there bool
+		way   Method
+	}{
+		{f.Count != nil, ByCount}, {f.Taps != nil, ByTaps}, {f.Reading != nil, ByReading},
+		{f.Timed != nil, ByTimer}, {f.Girth != nil, ByGirth}, {len(f.Chosen) > 0, ByChoice},
+	} {
+		if w.there {
+			ways = append(ways, w.way)
+		}
+	}
+	return ways
+}
+
+func (c *check) count(at string, n Count, sign Sign) {
+	oneOf(c, at+"/start", n.Start, Starts, true)
+	if n.Seconds < MinCountWindow || n.Seconds > MaxCountWindow {
+		c.within(at+"/seconds", n.Seconds, MinCountWindow, MaxCountWindow, "s")
+		return
+	}
+	if n.Events < 0 {
+		c.add(FaultOutOfRange, at+"/events", "low", "0", "high", strconv.Itoa(int(sign.Span.High.IntPart())*n.Seconds/60), "unit", "")
+		return
+	}
+	// A short window may miss one event at its edge: the rate is taken as it could be at most
+	// and at least.
+	perEvent := 60 / float64(n.Seconds)
+	c.span(at+"/events", float64(n.Events+1)*perEvent, float64(n.Events-1)*perEvent, sign, sign.Unit)
+}
+
+func (c *check) taps(at string, t Taps, sign Sign) {
+	n := len(t.AtMS)
+	if n < 2 {
+		c.add(FaultFewTaps, at+"/atMs")
+		return
+	}
+	for i, ms := range t.AtMS {
+		if i == 0 && ms != 0 || i > 0 && ms <= t.AtMS[i-1] {
+			c.add(FaultTapOrder, at+"/atMs/"+strconv.Itoa(i))
+			return
+		}
+	}
+	last := t.AtMS[n-1]
+	if n > MaxTaps || last > MaxTapMinutes*60_000 {
+		c.add(FaultManyTaps, at+"/atMs", "most", strconv.Itoa(MaxTaps), "minutes", strconv.Itoa(MaxTapMinutes))
+		return
+	}
+	rate := float64(n-1) * 60_000 / float64(last)
+	c.span(at+"/atMs", rate, rate, sign, sign.Unit)
+}
+
+func (c *check) reading(at string, r Reading, sign Sign) {
+	c.line(at+"/label", r.Label, false)
+	oneOf(c, at+"/device", r.Device, Devices, false)
+	if r.Device != "" && slices.Contains(Devices, r.Device) && !slices.Contains(devicesOf(sign.Kind), r.Device) {
+		c.add(FaultWrongDevice, at+"/device")
+	}
+	if !c.number(at+"/value", r.Value) || !c.unit(at+"/unit", r.Unit, sign.Unit) {
+		return
+	}
+	x := r.Value.InexactFloat64()
+	c.span(at+"/value", x, x, sign, r.Unit)
+}
+
+// devicesOf lists what a sign of a kind can be read with.
+func devicesOf(k Kind) []Device {
+	switch k {
+	case KindTemperature:
+		// Infrared is let in so that it is kept and named; the measure refuses it.
+		return []Device{Digital, Predictive, Glass, Infrared, Told}
+	case KindWeight:
+		return []Device{Scale, WeighTape, Told}
+	case KindRate:
+		return []Device{Monitor, Told}
+	}
+	return []Device{Told}
+}
+
+func (c *check) timed(at string, t Timed, sign Sign) {
+	switch n := len(t.CentiSeconds); {
+	case n == 0:
+		c.add(FaultNoTry, at+"/centiSeconds")
+	case n > MaxTries:
+		c.add(FaultManyTries, at+"/centiSeconds", "most", strconv.Itoa(MaxTries))
+	}
+	for i, cs := range t.CentiSeconds {
+		if i == MaxTries {
+			break
+		}
+		s := float64(cs) / 100
+		c.span(at+"/centiSeconds/"+strconv.Itoa(i), s, s, sign, Second)
+	}
+}
+
+// Limits of a girth and a body length in cm (assumed): a miniature foal to the largest draft horse.
+const minGirth, maxGirth = 30, 300
+
+func (c *check) girth(at string, g Girth) {
+	if !c.unit(at+"/unit", g.Unit, Centimetre) {
+		return
+	}
+	low, high := inUnit(minGirth, Centimetre, g.Unit), inUnit(maxGirth, Centimetre, g.Unit)
+	for _, m := range []struct {
+		path  string
+		value decimal.Decimal
+	}{{at + "/girth", g.Girth}, {at + "/length", g.Length}} {
+		if !c.number(m.path, m.value) {
+			continue
+		}
+		if x := m.value.InexactFloat64(); x < low || x > high {
+			c.add(FaultBeyondSpan, m.path, "low", short(low), "high", short(high), "unit", symbol(g.Unit))
+		}
+	}
+}
+
+func (c *check) chosen(at string, chosen []GradeID, sign Sign) {
+	if sign.Kind == KindGrade && len(chosen) > 1 {
+		c.add(FaultOneGrade, at)
+	}
+	for i, id := range chosen {
+		path := at + "/" + strconv.Itoa(i)
+		g, ok := sign.Grade(id)
+		switch {
+		case !ok:
+			c.add(FaultUnknownGrade, path, "grade", string(id))
+		case slices.Contains(chosen[:i], id):
+			c.add(FaultGradeTwice, path, "grade", string(id))
+		case g.Alone && len(chosen) > 1:
+			c.add(FaultExclusive, path, "grade", string(id))
+		}
+	}
+}
+
+func (c *check) where(at string, where []SiteID, sign Sign) {
+	for i, id := range where {
+		if !slices.Contains(sign.Where, id) || slices.Contains(where[:i], id) {
+			c.add(FaultUnknownWhere, at+"/"+strconv.Itoa(i), "site", string(id))
+		}
+	}
+	if sign.WhereOne && len(where) > 1 {
+		c.add(FaultOneWhere, at)
+	}
+}
+
+// number refuses a number that no instrument shows, before any arithmetic with it: a huge
+// exponent would fill the memory.
+func (c *check) number(path string, x decimal.Decimal) bool {
+	if !plausible(x) {
+		c.add(FaultBadNumber, path)
+		return false
+	}
+	return true
+}
+
+func plausible(x decimal.Decimal) bool {
+	return x.Exponent() >= -6 && x.Exponent() <= 6 && x.NumDigits() <= 12
+}
+
+// unit checks that a reading's unit is one of the units of a sign.
+func (c *check) unit(path string, u, of Unit) bool {
+	if slices.Contains(unitsFor(of), u) {
+		return true
+	}
+	c.add(FaultWrongUnit, path, "unit", string(u))
+	return false
+}
+
+// unitsFor lists the units in which a quantity of unit u can be read, u first.
+func unitsFor(u Unit) []Unit {
+	switch u {
+	case Celsius:
+		return []Unit{Celsius, Fahrenheit}
+	case Kilogram:
+		return []Unit{Kilogram, Pound}
+	case Centimetre:
+		return []Unit{Centimetre, Inch}
+	}
+	return []Unit{u}
+}
+
+// span checks that a value, between atLeast and atMost in a unit, can lie within what the
+// sign can be at all.
+func (c *check) span(path string, atMost, atLeast float64, sign Sign, unit Unit) {
+	if sign.Span == nil {
+		return
+	}
+	low, high := inUnit(sign.Span.Low.InexactFloat64(), sign.Unit, unit), inUnit(sign.Span.High.InexactFloat64(), sign.Unit, unit)
+	if atMost < low || atLeast > high {
+		c.add(FaultBeyondSpan, path, "low", short(low), "high", short(high), "unit", symbol(unit))
+	}
+}
