@@ -53,19 +53,3 @@ func (s *state) wander(r, vd float64) {
 	s.b *= r
 	s.c = vd + r*r*(s.c-vd)
 }
-
-// take updates a state by a reading e above its mean with the noise variance
-// ve (day to day and method), and returns the predictive precision.
-func (s *state) take(e, ve float64) float64 {
-	ua, uc := s.a+s.b, s.b+s.c
-	inv := 1 / (ua + uc + ve)
-	ga, gc := ua*inv, uc*inv
-	s.m += ga * e
-	s.d += gc * e
-	s.a -= ga * ua
-	s.b -= ga * uc
-	s.c -= gc * uc
-	s.prod *= inv
-	s.quad += e * e * inv
-	return inv
-}

@@ -74,8 +74,6 @@ type state struct {
 	a, b, c float64 // Var mu, Cov(mu, drift), Var drift
 	prod    float64 // product of predictive precisions since the last fold
 	quad    float64 // sum of squared standardised surprises, minus folded logs
-	odds    uint64  // last 64 readings, newest lowest: 1 taken as a bad day
-	count   int32   // bad days among all readings
 }
 
 // logLik is the log likelihood of the readings so far, without constants.
@@ -92,21 +90,21 @@ type level struct {
 	set    setting
 	blocks []block // drifts of the grid, all values of sigma within each
 	cells  []cell  // block after block
-	width  int     // states kept for a cell: 1, or maxStates with Odd
-	live   []int   // states in use, for each cell
-	states []state // width for each cell
-	tides  []tide  // beside states, with a rhythm only
+	states []state // beside cells
+	tides  []tide  // beside cells, with a rhythm only
 	swing  *swing  // prior of the rhythm; nil: none
-	odd    *oddPrior
 	n      int
 	last   float64   // day of the latest reading
-	marks  []float64 // settled probabilities of a bad day, oldest first
-	most   int       // largest count of bad days in any state
-	weight []float64 // of the states, see weigh
-	// Room for branch.
-	ways      [maxStates * 3]way
-	next      [maxStates]state
-	nextTides [maxStates]tide
+	weight []float64 // of the cells, see weigh
+
+	// With Odd only, see mixture.go.
+	shifts []float64 // of bad days, in own SDs; nil: none
+	prior  shares    // of eps
+	points []point   // in order
+	bad    []float64 // probability of a bad day, beside points
+	visits []visit   // room for one grid point's pass over the points
+	keep   []float64
+	dials  [][2]float64
 }
 
 // newLevel builds the grid. It needs Tau and Sigma0 above zero, all numbers finite.
@@ -117,7 +115,7 @@ func newLevelOn(set setting, step, reach float64) *level {
 	if !(set.SpanDays > 0) {
 		set.SpanDays = defaultSpan
 	}
-	l := &level{set: set, blocks: driftGrid(set.Drift), width: 1}
+	l := &level{set: set, blocks: driftGrid(set.Drift), shifts: set.Odd.shifts()}
 	k := int(math.Ceil(2*reach*set.Omega/step-1e-9)) + 1
 	if k%2 == 0 {
 		k++
@@ -143,12 +141,11 @@ func newLevelOn(set setting, step, reach float64) *level {
 		}
 		b.to = len(l.cells)
 	}
-	if set.Odd != oddNone {
-		l.width, l.odd = maxStates, newOddPrior(set.Odd)
+	for i, o := range oddShares {
+		l.prior[i] = o.weight
 	}
-	l.live = make([]int, len(l.cells))
-	l.states = make([]state, len(l.cells)*l.width)
-	l.weight = make([]float64, len(l.states))
+	l.states = make([]state, len(l.cells))
+	l.weight = make([]float64, len(l.cells))
 	if set.Rhythm != nil {
 		l.swing = set.Rhythm.prior()
 		l.tides = make([]tide, len(l.states))
@@ -159,18 +156,18 @@ func newLevelOn(set setting, step, reach float64) *level {
 
 // reset forgets all readings.
 func (l *level) reset() {
-	l.n, l.last, l.marks = 0, 0, l.marks[:0]
-	for i := range l.cells {
-		l.live[i] = 1
-		at := i * l.width
-		l.states[at] = state{a: l.set.Tau * l.set.Tau, c: l.cells[i].vd, prod: 1}
-		if l.tides != nil {
-			l.tides[at] = l.swing.start()
-		}
+	l.n, l.last = 0, 0
+	l.points, l.bad = l.points[:0], l.bad[:0]
+	for j := range l.cells {
+		l.start(j)
 	}
-	if l.odd != nil {
-		l.odd.see(0, 0)
-		l.most = 0
+}
+
+// start puts a grid point back before the first reading.
+func (l *level) start(j int) {
+	l.states[j] = state{a: l.set.Tau * l.set.Tau, c: l.cells[j].vd, prod: 1}
+	if l.tides != nil {
+		l.tides[j] = l.swing.start()
 	}
 }
 
@@ -190,13 +187,21 @@ func inOrder(points []point) []point {
 // merging two records is a union of readings and another fit.
 func (l *level) fit(points []point) {
 	l.reset()
-	for _, p := range inOrder(points) {
+	sorted := inOrder(points)
+	if l.shifts != nil && len(sorted) > 0 {
+		l.points = sorted
+		l.n, l.last = len(sorted), sorted[len(sorted)-1].Day
+		l.fitOdd()
+		return
+	}
+	for _, p := range sorted {
 		l.learn(p)
 	}
 }
 
 // learn takes one more reading. It reports false, and learns nothing, if the
 // reading is older than the latest one: then only a fit of all of them helps.
+// With Odd each reading changes what the others mean, so that learn is a fit.
 func (l *level) learn(p point) bool {
 	dt := 0.0
 	if l.n > 0 {
@@ -207,8 +212,9 @@ func (l *level) learn(p point) bool {
 	l.n, l.last = l.n+1, p.Day
 	y, v := p.Y-l.set.M0, p.SD*p.SD
 	switch {
-	case l.odd != nil:
-		l.learnOdd(dt, p.Hour, y, v)
+	case l.shifts != nil:
+		l.points = append(l.points, p)
+		l.fitOdd()
 	case l.tides != nil:
 		l.learnRhythm(dt, p.Hour, y, v)
 	default:
@@ -263,50 +269,29 @@ func (l *level) learnPlain(dt, y, v float64) {
 	}
 }
 
-// weigh works out the posterior weights of the states in use and returns the log
-// evidence: log of the density of all readings. An unused state weighs nothing.
+// weigh works out the posterior weights of the grid points and returns the log
+// evidence: log of the density of all readings.
 func (l *level) weigh() (logEvidence float64) {
 	best := math.Inf(-1)
 	for j := range l.cells {
-		for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-			w := l.cells[j].prior + l.states[i].logLik()
-			if l.odd != nil {
-				w += l.odd.weights[l.states[i].count]
-			}
-			l.weight[i] = w
-			best = max(best, w)
-		}
+		w := l.cells[j].prior + l.states[j].logLik()
+		l.weight[j] = w
+		best = max(best, w)
 	}
 	total := 0.0
-	for j := range l.cells {
-		for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-			w := l.weight[i] - best
-			if w < logNegligible {
-				l.weight[i] = 0
-				continue
-			}
-			l.weight[i] = math.Exp(w)
-			total += l.weight[i]
+	for j, w := range l.weight {
+		if w -= best; w < logNegligible {
+			l.weight[j] = 0
+			continue
 		}
+		l.weight[j] = math.Exp(w)
+		total += l.weight[j]
 	}
 	inv := 1 / total
-	for j := range l.cells {
-		for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-			l.weight[i] *= inv
-		}
+	for j := range l.weight {
+		l.weight[j] *= inv
 	}
 	return best + math.Log(total) - .5*log2Pi*float64(l.n)
-}
-
-// each calls f for every state that has a weight.
-func (l *level) each(f func(at int, weight float64)) {
-	for j := range l.cells {
-		for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-			if w := l.weight[i]; w > 0 {
-				f(i, w)
-			}
-		}
-	}
 }
 
 // belief is what the readings say of the horse, averaged over the grid.
@@ -326,20 +311,18 @@ func (l *level) belief() belief {
 	for k := range l.blocks {
 		block := &l.blocks[k]
 		for j := block.from; j < block.to; j++ {
-			for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-				w, s := l.weight[i], &l.states[i]
-				b.Mu += w * s.m
-				square += w * (s.a + s.m*s.m)
-				b.Sigma += w * math.Sqrt(l.cells[j].vd+l.cells[j].ve)
-				b.SpanSigma += w * l.cells[j].sigma
-				b.Phi += w * block.phi
-				if block.phi == 0 {
-					b.Steady += w
-				}
-				if l.tides != nil {
-					b.Cos += w * l.tides[i].p
-					b.Sin += w * l.tides[i].q
-				}
+			w, s := l.weight[j], &l.states[j]
+			b.Mu += w * s.m
+			square += w * (s.a + s.m*s.m)
+			b.Sigma += w * math.Sqrt(l.cells[j].vd+l.cells[j].ve)
+			b.SpanSigma += w * l.cells[j].sigma
+			b.Phi += w * block.phi
+			if block.phi == 0 {
+				b.Steady += w
+			}
+			if l.tides != nil {
+				b.Cos += w * l.tides[j].p
+				b.Sin += w * l.tides[j].q
 			}
 		}
 	}
@@ -375,23 +358,20 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 		b := &l.blocks[k]
 		r := math.Exp(-dt / b.days)
 		for j := b.from; j < b.to; j++ {
-			c := &l.cells[j]
-			for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-				w := l.weight[i]
-				if w == 0 {
-					continue
-				}
-				s := &l.states[i]
-				mean := s.m + r*s.d
-				total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
-				if l.tides != nil {
-					t := l.tides[i]
-					t.wander(r)
-					m, add := t.at(cos, sin)
-					mean, total = mean+m, total+add
-				}
-				p.add(w, mean, total)
+			w := l.weight[j]
+			if w == 0 {
+				continue
 			}
+			c, s := &l.cells[j], &l.states[j]
+			mean := s.m + r*s.d
+			total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
+			if l.tides != nil {
+				t := l.tides[j]
+				t.wander(r)
+				m, add := t.at(cos, sin)
+				mean, total = mean+m, total+add
+			}
+			p.add(w, mean, total)
 		}
 	}
 	p.sum()

@@ -2,7 +2,7 @@ package baseline
 
 import (
 	"math"
-	"math/bits"
+	"slices"
 )
 
 // Bad days in the history. Nobody labels every exam, and one unlabelled sick day
@@ -11,13 +11,13 @@ import (
 // was moved by about four of its own SDs with twice the usual spread; eps itself
 // is unknown on a small grid. Limits are those of the well horse.
 //
-// At a grid point with n readings there are 2^n ways to have had bad days, each
-// of them a normal model. Kept are the most probable ones, up to maxStates (a
-// Gaussian-sum filter: Sorenson & Alspach, Automatica 7 (1971) 465-479), so a
-// reading that looked odd at first can be taken back when later ones agree with
-// it. eps needs no grid points of its own: given the count c of bad days among n
-// it is summed out exactly. The number of ways kept is the one approximation;
-// its size is measured against the exact sum in mixture_test.go.
+// At a grid point with n readings there are 2^n ways to have had bad days. The
+// sum over them is approximated by expectation propagation (T. Minka, UAI 2001):
+// what a reading says of the level is replaced by the normal factor that leaves
+// the same mean and variance, given what all the other readings say; a few
+// sweeps over the history let later readings take back what looked odd at first
+// and the other way round. mixture_test.go measures the distance from the exact
+// sum where that can be worked out.
 
 // oddDirection is the way in which a bad day moves the readings of a sign.
 type oddDirection int
@@ -33,10 +33,12 @@ const (
 	oddShift  = 4.0 // own SDs by which a bad day moves a reading
 	oddSpread = 2.0 // its spread, in own SDs
 
-	maxStates = 6 // ways kept at a grid point
-
-	// logTooRare: a way less probable than the best by 1e-6 is dropped.
-	logTooRare = -13.815510557964274
+	// Sweeps over the history, after the first: until the log density moves less
+	// than settled, three to five as a rule; after gentle of them factors move half
+	// way only, so that two do not chase each other.
+	sweeps  = 16
+	gentle  = 3
+	settled = 1e-3
 )
 
 // oddShares is the grid of eps with its prior.
@@ -44,191 +46,354 @@ var oddShares = [...]struct{ eps, weight float64 }{
 	{.001, .25}, {.03, .25}, {.07, .25}, {.12, .15}, {.2, .10},
 }
 
-// oddPrior holds the directions, and for the present number of readings the log
-// prior weight of each count of bad days.
-type oddPrior struct {
-	shifts  []float64
-	weights []float64 // by count; what is missing is never needed
+// shares is a belief about eps: weights of oddShares, summing to one.
+type shares [len(oddShares)]float64
+
+func (s *shares) mean() (eps float64) {
+	for i, w := range s {
+		eps += w * oddShares[i].eps
+	}
+	return eps
 }
 
-func newOddPrior(d oddDirection) *oddPrior {
+// times multiplies by (1-eps) well + eps ill, and returns the sum before it is
+// scaled to one again.
+func (s *shares) times(well, ill float64) (sum float64) {
+	for i := range s {
+		eps := oddShares[i].eps
+		s[i] *= (1-eps)*well + eps*ill
+		sum += s[i]
+	}
+	for i := range s {
+		s[i] /= sum
+	}
+	return sum
+}
+
+// without divides the same factor out.
+func (s *shares) without(well, ill float64) shares {
+	out, sum := *s, 0.0
+	for i := range out {
+		eps := oddShares[i].eps
+		out[i] /= (1-eps)*well + eps*ill
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] /= sum
+	}
+	return out
+}
+
+// visit is one reading at one grid point. h is the level at its time, rhythm and
+// drift included.
+type visit struct {
+	// The factor exp(rate h - prec h²/2) that stands for the reading, and the
+	// densities it comes from, scaled by exp(-scale): (well, ill) go into eps.
+	prec, rate float64
+	well, ill  float64
+	scale      float64
+	bad        float64 // probability of a bad day
+	// From the forward pass: mean and variance of h before the reading, the
+	// covariances of h with the state, and what the reading did.
+	mean, variance float64
+	cov            [4]float64 // mu, drift, p, q
+	pull, gain     float64
+}
+
+// shifts lists how many own SDs bad days move a reading.
+func (d oddDirection) shifts() []float64 {
 	switch d {
+	case oddUp:
+		return []float64{oddShift}
 	case oddDown:
-		return &oddPrior{shifts: []float64{-oddShift}}
+		return []float64{-oddShift}
 	case oddBoth:
-		return &oddPrior{shifts: []float64{oddShift, -oddShift}}
+		return []float64{oddShift, -oddShift}
 	}
-	return &oddPrior{shifts: []float64{oddShift}}
+	return nil
 }
 
-// see prepares for n readings of which up to most were bad: log of the prior mean
-// of eps^c (1-eps)^(n-c).
-func (o *oddPrior) see(n, most int) {
-	var part, odds [len(oddShares)]float64
-	for i, s := range oddShares {
-		part[i] = s.weight * math.Exp(float64(n)*math.Log1p(-s.eps))
-		odds[i] = s.eps / (1 - s.eps) / float64(len(o.shifts))
+// ruler is what a grid point makes of one reading of a bad or a well day.
+type ruler struct {
+	y, noise float64 // reading; variance around h on a well day
+	own      float64 // variance of the horse and the method together
+	shifts   []float64
+}
+
+// judge sets the factor of a visit from the belief about h without it: normal
+// with mean m and variance v; and from the belief about eps without it. It
+// returns the log density of the reading.
+func (k *ruler) judge(x *visit, m, v float64, eps float64) (logDensity float64) {
+	e := k.y - m
+	total := v + k.noise
+	g := v / total
+	mean, second := g*e, 0.0
+	lw := -.5 * (math.Log(total) + e*e/total)
+	variance := v * k.noise / total
+
+	// The bad days: sum of the shifted parts.
+	own := math.Sqrt(k.own)
+	noise := oddSpread * oddSpread * k.own
+	totalBad := v + noise
+	gBad := v / totalBad
+	part := 1 / float64(len(k.shifts))
+	var li [2]float64
+	best := lw
+	for i, s := range k.shifts {
+		eb := e - s*own
+		li[i] = -.5 * (math.Log(totalBad) + eb*eb/totalBad)
+		best = max(best, li[i])
 	}
-	o.weights = o.weights[:0]
-	for range most + 1 {
-		sum := 1e-300 // keeps the logarithm finite for a history of bad days only
-		for i := range part {
-			sum += part[i]
-			part[i] *= odds[i]
+	x.scale = best
+	x.well, x.ill = math.Exp(lw-best), 0
+	var di [2]float64
+	for i := range k.shifts {
+		di[i] = part * math.Exp(li[i]-best)
+		x.ill += di[i]
+	}
+	density := (1-eps)*x.well + eps*x.ill
+	x.bad = eps * x.ill / density
+
+	w := 1 - x.bad
+	second = w * (variance + mean*mean)
+	mean *= w
+	for i, s := range k.shifts {
+		w := eps * di[i] / density
+		mb := gBad * (e - s*own)
+		mean += w * mb
+		second += w * (v*noise/totalBad + mb*mb)
+	}
+	after := second - mean*mean
+	x.prec = 1/after - 1/v
+	x.rate = (m+mean)/after - m/v
+	if x.prec < 0 {
+		x.prec, x.rate = 0, mean/v
+	}
+	return best + math.Log(density)
+}
+
+// mass is the log of the integral of the factor over a normal h.
+func (x *visit) mass(m, v float64) float64 {
+	scale := 1 + x.prec*v
+	return .5 * ((x.rate*(2*m+x.rate*v)-x.prec*m*m)/scale - math.Log(scale))
+}
+
+// fitOdd learns l.points with bad days among them.
+func (l *level) fitOdd() {
+	n := len(l.points)
+	if cap(l.visits) < n {
+		l.visits = make([]visit, n)
+		l.keep = make([]float64, n)
+		l.dials = make([][2]float64, n)
+	}
+	l.visits, l.keep, l.dials = l.visits[:n], l.keep[:n], l.dials[:n]
+	for i, p := range l.points {
+		if l.tides != nil {
+			l.dials[i][0], l.dials[i][1] = clock(p.Hour)
 		}
-		o.weights = append(o.weights, math.Log(sum))
 	}
-}
-
-// way is one continuation of a kept state: the new reading from a well day, or
-// moved by one of the shifts.
-type way struct {
-	parent int
-	bad    bool
-	e, ve  float64 // surprise and noise variance to be taken
-	rank   float64 // log weight with the prior of its count
-}
-
-// learnOdd is learn with bad days.
-func (l *level) learnOdd(dt, hour, y, v float64) {
-	l.settle()
-	l.most++
-	l.odd.see(l.n, l.most)
-	var cos, sin float64
-	if l.tides != nil {
-		cos, sin = clock(hour)
-	}
-	most := 0
-	for i := range l.blocks {
-		b := &l.blocks[i]
-		r := math.Exp(-dt / b.days)
+	// The first pass shows which grid points count.
+	for k := range l.blocks {
+		b := &l.blocks[k]
+		l.elapse(b)
 		for j := b.from; j < b.to; j++ {
-			l.branch(j, r, cos, sin, y, v)
-			for _, s := range l.states[j*l.width:][:l.live[j]] {
-				most = max(most, int(s.count))
+			logZ := l.forward(j, true)
+			l.states[j].prod, l.states[j].quad = 1, -2*logZ
+		}
+	}
+	best := math.Inf(-1)
+	for j := range l.cells {
+		best = max(best, l.cells[j].prior+l.states[j].logLik())
+	}
+	l.bad = append(l.bad[:0], make([]float64, n)...)
+	total := 0.0
+	for k := range l.blocks {
+		b := &l.blocks[k]
+		l.elapse(b)
+		for j := b.from; j < b.to; j++ {
+			if l.cells[j].prior+l.states[j].logLik() < best+logNegligible {
+				continue
+			}
+			logZ := l.settle(j)
+			l.states[j].prod, l.states[j].quad = 1, -2*logZ
+			w := math.Exp(l.cells[j].prior + logZ - best)
+			total += w
+			for i := range l.visits {
+				l.bad[i] += w * l.visits[i].bad
 			}
 		}
 	}
-	l.most = most
+	for i := range l.bad {
+		l.bad[i] /= total
+	}
 }
 
-// branch takes a reading at one grid point: every way on, the best ones kept.
-func (l *level) branch(j int, r, cos, sin, y, v float64) {
+// settle finds the factors of one grid point and leaves its state there. It
+// returns the log density of all readings.
+func (l *level) settle(j int) float64 {
+	first := l.forward(j, true)
+	before := first
+	for sweep := range sweeps {
+		now := l.backward(j, sweep >= gentle)
+		l.forward(j, false)
+		if math.Abs(now-before) < settled {
+			return now
+		}
+		before = now
+	}
+	// Two factors chase each other. The one-way answer is coarser, and sound.
+	l.forward(j, true)
+	return first
+}
+
+// elapse fills in what of the drift is kept from each reading to the next.
+func (l *level) elapse(b *block) {
+	for i, p := range l.points {
+		l.keep[i] = 1
+		if i > 0 {
+			l.keep[i] = math.Exp(-(p.Day - l.points[i-1].Day) / b.days)
+		}
+	}
+}
+
+// forward runs the filter over the readings at one grid point. On the first
+// pass it judges each reading by the ones before it and returns the log density
+// of all; later it takes the factors as they stand.
+func (l *level) forward(j int, first bool) (logZ float64) {
 	c := &l.cells[j]
-	states := l.states[j*l.width:][:l.width]
-	var tides []tide
+	s := &l.states[j]
+	l.start(j)
+	var t *tide
 	if l.tides != nil {
-		tides = l.tides[j*l.width:][:l.width]
+		t = &l.tides[j]
 	}
-	own := c.sigma*c.sigma + v // of a well day, drift within the span included
-	shift, bad := math.Sqrt(own), oddSpread*oddSpread*own
-
-	ways := l.ways[:0]
-	best := math.Inf(-1)
-	for i := range states[:l.live[j]] {
-		s := &states[i]
-		s.wander(r, c.vd)
-		mean, base := s.m+s.d, s.a+2*s.b+s.c
-		if tides != nil {
-			tides[i].wander(r)
-			m, add := tides[i].at(cos, sin)
-			mean, base = mean+m, base+add
+	eps := l.prior
+	k := ruler{shifts: l.shifts}
+	for i := range l.points {
+		p, x := &l.points[i], &l.visits[i]
+		s.wander(l.keep[i], c.vd)
+		x.cov[0], x.cov[1] = s.a+s.b, s.b+s.c
+		x.mean, x.variance = s.m+s.d, x.cov[0]+x.cov[1]
+		if t != nil {
+			t.wander(l.keep[i])
+			t.cover(x, l.dials[i][0], l.dials[i][1])
 		}
-		w := way{parent: i, e: y - mean, ve: c.ve + v}
-		w.rank = l.rank(s, w.e, base+w.ve, s.count)
-		ways = append(ways, w)
-		best = max(best, w.rank)
-		for _, k := range l.odd.shifts {
-			w := way{parent: i, bad: true, e: y - mean - k*shift, ve: bad}
-			w.rank = l.rank(s, w.e, base+bad, s.count+1)
-			ways = append(ways, w)
-			best = max(best, w.rank)
+		if first {
+			v := p.SD * p.SD
+			k.y, k.noise, k.own = p.Y-l.set.M0, c.ve+v, c.sigma*c.sigma+v
+			logZ += k.judge(x, x.mean, x.variance, eps.mean())
+			eps.times(x.well, x.ill)
+		} else if 1+x.prec*x.variance < .1 {
+			// A factor found beside other ones would leave no variance.
+			x.prec, x.rate = 0, 0
+		}
+		scale := 1 / (1 + x.prec*x.variance)
+		x.gain, x.pull = x.prec*scale, (x.rate-x.prec*x.mean)*scale
+		s.absorb(x)
+		if t != nil {
+			t.absorb(x)
 		}
 	}
-	ways, lost := keep(ways, best)
-	next, nextTides := l.next[:len(ways)], l.nextTides[:]
-	for i, w := range ways {
-		next[i] = states[w.parent]
-		s := &next[i]
-		s.odds <<= 1
-		if w.bad {
-			s.odds |= 1
-			s.count++
-		}
-		if tides == nil {
-			s.take(w.e, w.ve)
-		} else {
-			nextTides[i] = tides[w.parent]
-			s.takeTide(&nextTides[i], cos, sin, w.e, w.ve)
-		}
-		s.fold()
-		s.quad -= 2 * lost
-	}
-	copy(states, next)
-	copy(tides, nextTides[:len(ways)])
-	l.live[j] = len(ways)
+	return logZ
 }
 
-// rank is the log weight of a state after a surprise e of variance total.
-func (l *level) rank(s *state, e, total float64, count int32) float64 {
-	return -.5*(s.quad+math.Log(total)+e*e/total) + l.odd.weights[count]
-}
-
-// keep returns the most probable ways, best first, and the log of the mass they
-// must be raised by to make up for those beyond maxStates.
-func keep(ways []way, best float64) (kept []way, lost float64) {
-	kept = ways[:0]
-	for _, w := range ways {
-		if w.rank < best+logTooRare {
+// backward works out from the later readings what all the others say at each
+// reading, and judges it by that; with half, factors move half way. It returns
+// the log density of all readings by the factors as they stood.
+func (l *level) backward(j int, half bool) (logZ float64) {
+	c := &l.cells[j]
+	k := ruler{shifts: l.shifts}
+	eps := l.prior
+	for i := range l.visits {
+		x := &l.visits[i]
+		logZ += math.Log(eps.times(x.well, x.ill)) + x.scale + x.mass(x.mean, x.variance)
+	}
+	back := adjoint{size: 2}
+	if l.tides != nil {
+		back.size = 4
+	}
+	for i := len(l.visits) - 1; i >= 0; i-- {
+		x, p := &l.visits[i], &l.points[i]
+		m, v := back.through(x, [4]float64{1, 1, l.dials[i][0], l.dials[i][1]})
+		back.elapse(l.keep[i])
+		prec := 1/v - x.prec // of all the other readings
+		if !(prec > 0) {
 			continue
 		}
-		i := len(kept)
-		kept = append(kept, w)
-		for ; i > 0 && kept[i-1].rank < w.rank; i-- {
-			kept[i] = kept[i-1]
+		m, v = (m/v-x.rate)/prec, 1/prec
+		logZ -= x.mass(m, v)
+		others := eps.without(x.well, x.ill)
+		sd := p.SD * p.SD
+		k.y, k.noise, k.own = p.Y-l.set.M0, c.ve+sd, c.sigma*c.sigma+sd
+		oldPrec, oldRate := x.prec, x.rate
+		k.judge(x, m, v, others.mean())
+		if half {
+			x.prec, x.rate = (x.prec+oldPrec)/2, (x.rate+oldRate)/2
 		}
-		kept[i] = w
 	}
-	if len(kept) > maxStates {
-		all, some := 0.0, 0.0
-		for i, w := range kept {
-			p := math.Exp(w.rank - best)
-			all += p
-			if i < maxStates {
-				some += p
-			}
-		}
-		kept, lost = kept[:maxStates], math.Log(all/some)
-	}
-	return kept, lost
+	return logZ
 }
 
-// settle puts down the probability that the reading which now leaves the window
-// of 64 came from a bad day.
-func (l *level) settle() {
-	if l.n <= 64 {
-		return
+// adjoint carries back what later readings say: gradient and information of
+// their log density by the state (mu, drift, p, q) (modified Bryson-Frazier
+// smoother).
+type adjoint struct {
+	size int
+	r    [4]float64
+	n    [4][4]float64
+}
+
+// through passes a reading with the row h of the design and returns mean and
+// variance of the level there by all readings.
+func (a *adjoint) through(x *visit, h [4]float64) (mean, variance float64) {
+	var w [4]float64
+	rho, s := 0.0, 0.0
+	for i := range a.size {
+		sum := 0.0
+		for j := range a.size {
+			sum += a.n[i][j] * x.cov[j]
+		}
+		w[i] = sum
+		s += sum * x.cov[i]
+		rho += a.r[i] * x.cov[i]
 	}
-	p := 0.0
-	l.weigh()
-	l.each(func(at int, w float64) { p += w * float64(l.states[at].odds>>63) })
-	l.marks = append(l.marks, p)
+	b := x.variance
+	mean = x.mean + rho + b*(x.pull-x.gain*rho)
+	inner := x.gain + x.gain*x.gain*s
+	variance = b - (s - 2*x.gain*b*s + inner*b*b)
+	for i := range a.size {
+		a.r[i] += h[i] * (x.pull - x.gain*rho)
+		for j := range a.size {
+			a.n[i][j] += inner*h[i]*h[j] - x.gain*(h[i]*w[j]+w[i]*h[j])
+		}
+	}
+	return mean, variance
+}
+
+// elapse goes back over the time for which the drift keeps the share r.
+func (a *adjoint) elapse(r float64) {
+	a.r[1] *= r
+	for i := range a.size {
+		a.n[1][i] *= r
+		a.n[i][1] *= r
+	}
+}
+
+// absorb updates a state by the factor of a visit.
+func (s *state) absorb(x *visit) {
+	um, ud := x.cov[0], x.cov[1]
+	s.m += um * x.pull
+	s.d += ud * x.pull
+	s.a -= x.gain * um * um
+	s.b -= x.gain * um * ud
+	s.c -= x.gain * ud * ud
 }
 
 // oddness returns for each reading, in the order of inOrder, the probability
-// that it came from a day on which the horse was not itself. Readings more than
-// 64 back keep the probability they had when 64 newer ones were known.
+// that it came from a day on which the horse was not itself; all zero without Odd.
 func (l *level) oddness() []float64 {
-	p := make([]float64, l.n)
-	copy(p, l.marks)
-	if l.odd == nil {
-		return p
+	if l.shifts == nil {
+		return make([]float64, l.n)
 	}
-	l.weigh()
-	l.each(func(at int, w float64) {
-		for o := l.states[at].odds; o != 0; o &= o - 1 {
-			p[l.n-1-bits.TrailingZeros64(o)] += w
-		}
-	})
-	return p
+	return slices.Clone(l.bad)
 }

@@ -63,8 +63,33 @@ func (t *tide) at(cos, sin float64) (mean, variance float64) {
 	return t.p*cos + t.q*sin, up*cos + uq*sin + 2*((t.mp+t.dp)*cos+(t.mq+t.dq)*sin)
 }
 
-// takeTide is take with a rhythm; e is above the mean with the rhythm in it.
-func (s *state) takeTide(t *tide, cos, sin, e, ve float64) float64 {
+// cover adds the rhythm to what a visit knows of the state.
+func (t *tide) cover(x *visit, cos, sin float64) {
+	x.cov[0] += t.mp*cos + t.mq*sin
+	x.cov[1] += t.dp*cos + t.dq*sin
+	x.cov[2] = t.mp + t.dp + t.pp*cos + t.pq*sin
+	x.cov[3] = t.mq + t.dq + t.pq*cos + t.qq*sin
+	x.mean += t.p*cos + t.q*sin
+	x.variance = x.cov[0] + x.cov[1] + x.cov[2]*cos + x.cov[3]*sin
+}
+
+// absorb updates a tide by the factor of a visit.
+func (t *tide) absorb(x *visit) {
+	um, ud, up, uq := x.cov[0], x.cov[1], x.cov[2], x.cov[3]
+	t.p += up * x.pull
+	t.q += uq * x.pull
+	t.mp -= x.gain * um * up
+	t.mq -= x.gain * um * uq
+	t.dp -= x.gain * ud * up
+	t.dq -= x.gain * ud * uq
+	t.pp -= x.gain * up * up
+	t.pq -= x.gain * up * uq
+	t.qq -= x.gain * uq * uq
+}
+
+// take updates a state and its tide by a reading e above its mean, the rhythm
+// in it, with the noise variance ve (day to day and method).
+func (s *state) take(t *tide, cos, sin, e, ve float64) {
 	um := s.a + s.b + t.mp*cos + t.mq*sin
 	ud := s.b + s.c + t.dp*cos + t.dq*sin
 	up := t.mp + t.dp + t.pp*cos + t.pq*sin
@@ -87,7 +112,6 @@ func (s *state) takeTide(t *tide, cos, sin, e, ve float64) float64 {
 	t.qq -= gq * uq
 	s.prod *= inv
 	s.quad += e * e * inv
-	return inv
 }
 
 // learnRhythm is learn with a rhythm and without bad days.
@@ -102,7 +126,7 @@ func (l *level) learnRhythm(dt, hour, y, v float64) {
 			s.wander(r, l.cells[j].vd)
 			t.wander(r)
 			e := y - s.m - s.d - t.p*cos - t.q*sin
-			s.takeTide(t, cos, sin, e, l.cells[j].ve+v)
+			s.take(t, cos, sin, e, l.cells[j].ve+v)
 			if fold {
 				s.fold()
 			}

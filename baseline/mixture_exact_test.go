@@ -1,0 +1,153 @@
+package baseline
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// allWays is the exact answer for any model: at each grid point the filter runs
+// over every one of the 2^n ways to have had bad days. For short histories.
+func allWays(set setting, ps []point, day, hour, sd float64) (p *predictive, bad []float64) {
+	dir := set.Odd.shifts()
+	set.Odd = oddNone
+	l := newLevel(set)
+	n := len(ps)
+	share := make([]float64, n+1)
+	for c := range share {
+		sum := 0.0
+		for _, s := range oddShares {
+			sum += s.weight * math.Pow(s.eps, float64(c)) * math.Pow(1-s.eps, float64(n-c))
+		}
+		share[c] = math.Log(sum) - float64(c)*math.Log(float64(len(dir)))
+	}
+	type leaf struct{ logw, mean, variance float64 }
+	var leaves []leaf
+	var flags [][]bool
+	flag := make([]bool, n)
+	for k := range l.blocks {
+		b := &l.blocks[k]
+		for j := b.from; j < b.to; j++ {
+			c := &l.cells[j]
+			var walk func(i, count int, s state, t tide)
+			walk = func(i, count int, s state, t tide) {
+				if i == n {
+					r := math.Exp(-max(0, day-ps[n-1].Day) / b.days)
+					s.wander(r, c.vd)
+					mean, v := s.m+s.d, s.a+2*s.b+s.c+c.ve+sd*sd
+					if l.tides != nil {
+						t.wander(r)
+						m, add := t.at(clock(hour))
+						mean, v = mean+m, v+add
+					}
+					leaves = append(leaves, leaf{c.prior + s.logLik() + share[count], mean, v})
+					flags = append(flags, append([]bool(nil), flag...))
+					return
+				}
+				r := 1.0
+				if i > 0 {
+					r = math.Exp(-(ps[i].Day - ps[i-1].Day) / b.days)
+				}
+				s.wander(r, c.vd)
+				t.wander(r)
+				y, v := ps[i].Y-set.M0, ps[i].SD*ps[i].SD
+				cos, sin := 0.0, 0.0
+				if l.tides != nil {
+					cos, sin = clock(ps[i].Hour)
+				}
+				e := y - s.m - s.d - t.p*cos - t.q*sin
+				s1, t1 := s, t
+				s1.take(&t1, cos, sin, e, c.ve+v)
+				flag[i] = false
+				walk(i+1, count, s1, t1)
+				own := c.sigma*c.sigma + v
+				flag[i] = true
+				for _, d := range dir {
+					s2, t2 := s, t
+					s2.take(&t2, cos, sin, e-d*math.Sqrt(own), oddSpread*oddSpread*own)
+					walk(i+1, count+1, s2, t2)
+				}
+			}
+			var t tide
+			if l.tides != nil {
+				t = l.tides[j]
+			}
+			walk(0, 0, l.states[j], t)
+		}
+	}
+	best := math.Inf(-1)
+	for _, f := range leaves {
+		best = max(best, f.logw)
+	}
+	total := 0.0
+	for _, f := range leaves {
+		total += math.Exp(f.logw - best)
+	}
+	p = new(predictive)
+	p.reset(set.M0)
+	bad = make([]float64, n)
+	for i, f := range leaves {
+		w := math.Exp(f.logw-best) / total
+		if w > 1e-10 {
+			p.add(w, f.mean, f.variance)
+			for k, odd := range flags[i] {
+				if odd {
+					bad[k] += w
+				}
+			}
+		}
+	}
+	p.sum()
+	return p, bad
+}
+
+// The factors that ship against every way, over histories with bad days in them:
+// distances of the limits in half-widths.
+func TestAgainstAllWays(t *testing.T) {
+	for _, v := range []struct {
+		name        string
+		drift       bool
+		rhythm      *rhythm
+		odd         oddDirection
+		mean, worst float64
+	}{
+		{"plain", false, nil, oddUp, .015, .08},
+		{"drift", true, nil, oddUp, .016, .08},
+		{"drift, both ways", true, nil, oddBoth, .02, .15},
+		{"drift and rhythm", true, &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}, oddUp, .025, .08},
+	} {
+		set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: v.drift, Rhythm: v.rhythm, Odd: v.odd}
+		l := newLevel(set)
+		rng := rand.New(rand.NewPCG(1, 2))
+		var sum, worst, worstOdd float64
+		const sets = 12
+		for range sets {
+			mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(.35*rng.NormFloat64())
+			var ps []point
+			n := 2 + rng.IntN(7)
+			if v.odd == oddBoth {
+				n = 2 + rng.IntN(4)
+			}
+			for k := range n {
+				y := mu + sigma*rng.NormFloat64()
+				if rng.Float64() < .15 {
+					y += 4 * sigma
+				}
+				ps = append(ps, point{Day: float64(k), Hour: float64(k * 7 % 24), Y: y, SD: .816})
+			}
+			q, bad := allWays(set, ps, float64(n), 8, .816)
+			lo, hi := q.Limits(.95)
+			l.fit(ps)
+			a, b := l.predict(float64(n), 8, .816).Limits(.95)
+			off := max(math.Abs(a-lo), math.Abs(b-hi)) / (hi - lo) * 2
+			sum, worst = sum+off, max(worst, off)
+			for i, p := range l.oddness() {
+				worstOdd = max(worstOdd, math.Abs(p-bad[i]))
+			}
+		}
+		if sum/sets > v.mean || worst > v.worst || worstOdd > .03 {
+			t.Errorf("%s is further from the exact answer than stated", v.name)
+		}
+		t.Logf("%s: mean %.5f, worst %.5f of a half-width; P(bad day) worst %.4f", v.name, sum/sets, worst, worstOdd)
+	}
+}

@@ -1,0 +1,180 @@
+package baseline
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+)
+
+// sick is the exact sum over mu, sigma and eps on a grid of all three, of the
+// model without drift and rhythm: what the factors of mixture.go approximate.
+type sick struct {
+	mu, sigma   []float64
+	logp        []float64 // mu, sigma, eps
+	pmu, psigma []float64
+	dir         float64
+}
+
+func newSick(set setting, muStep, muReach, uStep, uReach, dir float64) *sick {
+	g := &sick{dir: dir}
+	for u := -muReach; u <= muReach+1e-9; u += muStep {
+		g.mu = append(g.mu, set.M0+set.Tau*u)
+		g.pmu = append(g.pmu, -.5*u*u)
+	}
+	for u := -uReach; u <= uReach+1e-9; u += uStep {
+		g.sigma = append(g.sigma, set.Sigma0*math.Exp(set.Omega*u))
+		g.psigma = append(g.psigma, -.5*u*u)
+	}
+	return g
+}
+
+// fit returns the weights summed over eps (mu by sigma), E eps, and for each
+// reading the probability of a bad day.
+func (g *sick) fit(ps []point) (w []float64, eps float64, bad []float64) {
+	ne := len(oddShares)
+	lp := make([]float64, len(g.mu)*len(g.sigma)*ne)
+	best := math.Inf(-1)
+	for i := range g.mu {
+		for j := range g.sigma {
+			for k, s := range oddShares {
+				l := g.pmu[i] + g.psigma[j] + math.Log(s.weight)
+				for _, p := range ps {
+					l += math.Log((1-s.eps)*g.well(i, j, p) + s.eps*g.ill(i, j, p))
+				}
+				lp[(i*len(g.sigma)+j)*ne+k] = l
+				best = max(best, l)
+			}
+		}
+	}
+	total := 0.0
+	for i := range lp {
+		lp[i] = math.Exp(lp[i] - best)
+		total += lp[i]
+	}
+	w = make([]float64, len(g.mu)*len(g.sigma))
+	bad = make([]float64, len(ps))
+	for i := range lp {
+		lp[i] /= total
+		at, s := i/ne, oddShares[i%ne]
+		w[at] += lp[i]
+		eps += lp[i] * s.eps
+		if lp[i] > 1e-15 {
+			for k, p := range ps {
+				c := s.eps * g.ill(at/len(g.sigma), at%len(g.sigma), p)
+				bad[k] += lp[i] * c / (c + (1-s.eps)*g.well(at/len(g.sigma), at%len(g.sigma), p))
+			}
+		}
+	}
+	return w, eps, bad
+}
+
+func (g *sick) well(i, j int, p point) float64 {
+	v := g.sigma[j]*g.sigma[j] + p.SD*p.SD
+	e := p.Y - g.mu[i]
+	return math.Exp(-.5*e*e/v) / math.Sqrt(v)
+}
+
+func (g *sick) ill(i, j int, p point) float64 {
+	sd := math.Sqrt(g.sigma[j]*g.sigma[j] + p.SD*p.SD)
+	e := p.Y - g.mu[i] - g.dir*oddShift*sd
+	sd *= oddSpread
+	return math.Exp(-.5*e*e/(sd*sd)) / sd
+}
+
+func (g *sick) predict(w []float64, sd float64) *predictive {
+	p := new(predictive)
+	p.reset(0)
+	for i, x := range w {
+		if x > 1e-14 {
+			s := g.sigma[i%len(g.sigma)]
+			p.add(x, g.mu[i/len(g.sigma)], s*s+sd*sd)
+		}
+	}
+	p.sum()
+	return p
+}
+
+var feverish = []point{
+	{Day: 0, Y: 36, SD: 1.633}, {Day: 1, Y: 40, SD: 1.633}, {Day: 2, Y: 36, SD: 1.633},
+	{Day: 3, Y: 44, SD: 1.633}, {Day: 4, Y: 38, SD: .408}, {Day: 5, Y: 60, SD: .816},
+}
+
+// The exact sum, worked out by two other programs on the same grid.
+func TestExactMixtureVector(t *testing.T) {
+	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
+	g := newSick(set, .05, 4.5, .2, 4, 1)
+	w, eps, bad := g.fit(feverish)
+	p := g.predict(w, .408)
+	var mu, mu2, sigma float64
+	for i, x := range w {
+		m := g.mu[i/len(g.sigma)]
+		mu, mu2, sigma = mu+x*m, mu2+x*m*m, sigma+x*g.sigma[i%len(g.sigma)]
+	}
+	lo, hi := p.Limits(.95)
+	for i, v := range []struct{ got, want float64 }{
+		{mu, 38.899591739}, {math.Sqrt(mu2 - mu*mu), 1.792609428}, {sigma, 3.787158806}, {eps, .102910032},
+		{lo, 30.198469476}, {hi, 47.520806002}, {p.CDF(48), .9795463638},
+		{bad[0], .005307752}, {bad[1], .013935728}, {bad[3], .081034864}, {bad[4], .007784001}, {bad[5], .976696679},
+	} {
+		near(t, []string{"E mu", "SD mu", "E sigma", "E eps", "2.5%", "97.5%", "F(48)", "P(bad 1)", "P(bad 2)", "P(bad 4)", "P(bad 5)", "P(bad 6)"}[i], v.got, v.want, 1e-8)
+	}
+	w, eps, _ = g.fit(feverish[:5])
+	p = g.predict(w, .408)
+	lo, hi = p.Limits(.95)
+	near(t, "E eps, five", eps, .057012322, 1e-8)
+	near(t, "2.5%, five", lo, 31.477679246, 1e-8)
+	near(t, "97.5%, five", hi, 45.645412882, 1e-8)
+	near(t, "F(48), five", p.CDF(48), .9916779578, 1e-8)
+
+	// The same readings by the factors that ship, whose grid of sigma is finer and
+	// wider.
+	set.Odd = oddUp
+	l := newLevel(set)
+	l.fit(feverish)
+	lo, hi = l.predict(6, 0, .408).Limits(.95)
+	near(t, "2.5%, shipped", lo, 30.198469476, .02)
+	near(t, "97.5%, shipped", hi, 47.520806002, .02)
+	for i, p := range l.oddness() {
+		near(t, "P(bad), shipped", p, bad[i], 1e-3)
+	}
+}
+
+// How far the factors are from the exact sum, over histories with and
+// without bad days, in half-widths of the 95 % limits.
+func TestLongerHistoriesAgainstExactMixture(t *testing.T) {
+	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
+	g := newSick(set, .05, 6, .2, 5, 1)
+	set.Odd = oddUp
+	l := newLevel(set)
+	rng := rand.New(rand.NewPCG(1, 2))
+	worst, worstOdd, sum := 0.0, 0.0, 0.0
+	sets := 8
+	if os.Getenv("WHORL_LONG") != "" {
+		sets = 60
+	}
+	for range sets {
+		mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(.35*rng.NormFloat64())
+		var ps []point
+		for k := range 3 + rng.IntN(18) {
+			y := mu + sigma*rng.NormFloat64()
+			if rng.Float64() < .15 {
+				y += 4 * sigma
+			}
+			ps = append(ps, point{Day: float64(k), Y: y, SD: .816})
+		}
+		w, _, bad := g.fit(ps)
+		lo, hi := g.predict(w, .816).Limits(.95)
+		l.fit(ps)
+		a, b := l.predict(99, 0, .816).Limits(.95)
+		off := max(math.Abs(a-lo), math.Abs(b-hi)) / (hi - lo) * 2
+		worst, sum = max(worst, off), sum+off
+		for i, p := range l.oddness() {
+			worstOdd = max(worstOdd, math.Abs(p-bad[i]))
+		}
+	}
+	if sum/float64(sets) > .012 || worst > .08 || worstOdd > .03 {
+		t.Error("further from the exact answer than stated")
+	}
+	t.Logf("limits: mean %.5f worst %.5f half-widths; oddness worst %.4f", sum/float64(sets), worst, worstOdd)
+}
