@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"whorl.example/baseline"
@@ -14,7 +15,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // places is how many decimals a figure is told with.
 func places(unit vitals.Unit) int {
 	switch unit {
-	case vitals.Celsius, vitals.Fahrenheit, vitals.Second:
+	case vitals.Celsius, vitals.Fahrenheit, vitals.Second, vitals.One:
 		return 1
 	}
 	return 0
@@ -29,8 +30,17 @@ func figure(v float64, places int) string {
 	return s
 }
 
+// written writes a figure with the decimals of its unit; a score has none where it is whole.
+func written(v float64, unit vitals.Unit) string {
+	s := figure(v, places(unit))
+	if unit == vitals.One {
+		s = strings.TrimSuffix(s, ".0")
+	}
+	return s
+}
+
 func (t telling) amount(v float64, unit vitals.Unit) string {
-	return t.withUnit(figure(v, places(unit)), unit)
+	return t.withUnit(written(v, unit), unit)
 }
 
 // withUnit puts the unit's words to a written figure. An unknown unit is shown as it is.
@@ -52,7 +62,7 @@ func (t telling) span(low, high *float64, unit vitals.Unit) string {
 	case high == nil:
 		return t.say("amount.from", "v", t.amount(*low, unit))
 	}
-	l, h := figure(*low, places(unit)), figure(*high, places(unit))
+	l, h := written(*low, unit), written(*high, unit)
 	if l == h {
 		return t.withUnit(l, unit)
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -82,6 +83,9 @@ func (c *caller) record(s baseline.Compared) string {
 	if how := c.how(f); how != "" {
 		value += ", " + how
 	}
+	if site := cmp.Or(s.Site, siteOf(f)); site != "" && !c.bySite(s.Sign) {
+		value += ", " + c.site(site)
+	}
 	if f != nil && f.Minutes > 0 {
 		value += ", " + c.say("how.minutes", "n", itoa(f.Minutes))
 	}
@@ -113,6 +117,13 @@ func (c *caller) record(s baseline.Compared) string {
 		}
 	}
 	return strings.Join(said, " ")
+}
+
+func siteOf(f *vitals.Finding) vitals.SiteID {
+	if f == nil {
+		return ""
+	}
+	return f.Site
 }
 
 // lessons counts the exams that taught, and those that did not by reason.

@@ -169,7 +169,7 @@ func (c *caller) odd(s baseline.Compared) bool {
 
 // bareSpan is an interval without its unit, which the value beside it has said.
 func (c *caller) bareSpan(low, high float64, unit vitals.Unit) string {
-	l, h := figure(low, places(unit)), figure(high, places(unit))
+	l, h := written(low, unit), written(high, unit)
 	if l == h {
 		return l
 	}

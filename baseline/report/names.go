@@ -30,13 +30,21 @@ func (t telling) first(id string, keys ...string) string {
 	return strings.ReplaceAll(clean(id), "-", " ")
 }
 
-// sign names a sign as it is spoken, with its site where each site has its own normal.
+// sign names a sign as it is spoken, with its site where each site has its own normal or
+// the sign is asked at several in turn.
 func (t telling) sign(id vitals.SignID, site vitals.SiteID) string {
 	name := t.first(string(id), "sign."+string(id)+".say", "sign."+string(id))
-	if site == "" {
+	if site == "" || !t.bySite(id) {
 		return name
 	}
 	return t.say("report.at", "sign", name, "site", t.site(site))
+}
+
+// bySite reports whether the site belongs to the sign's name. A sign that the catalogue
+// does not have keeps its site.
+func (t telling) bySite(id vitals.SignID) bool {
+	sign, ok := vitals.Lookup(id)
+	return !ok || sign.PerSite || sign.Again
 }
 
 func (t telling) site(id vitals.SiteID) string { return t.first(string(id), "site."+string(id)) }

@@ -61,7 +61,7 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 			d.dashed("M" + px(low) + " " + px(rulerLine) + "v" + px(-rulerBox) + "H" + px(high) + "v" + px(rulerBox))
 		}
 		y += rulerRow
-		ends(&d, low, high, y-4, figure(c.Own.Low, places(unit)), figure(c.Own.High, places(unit)))
+		ends(&d, low, high, y-4, written(c.Own.Low, unit), written(c.Own.High, unit))
 	}
 	y += 12
 	for _, row := range rows {
@@ -146,16 +146,15 @@ next:
 
 // spanBare is a range without its unit.
 func (t telling) spanBare(low, high *float64, unit vitals.Unit) string {
-	p := places(unit)
 	switch {
 	case low == nil && high == nil:
 		return ""
 	case low == nil:
-		return t.say("amount.upto", "v", figure(*high, p))
+		return t.say("amount.upto", "v", written(*high, unit))
 	case high == nil:
-		return t.say("amount.from", "v", figure(*low, p))
+		return t.say("amount.from", "v", written(*low, unit))
 	}
-	return figure(*low, p) + t.say("list.to") + figure(*high, p)
+	return written(*low, unit) + t.say("list.to") + written(*high, unit)
 }
 
 // ends gives where the bracket begins and ends; an open side runs to the edge.

@@ -44,9 +44,28 @@ func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
 	return said
 }
 
-// repeated are warnings whose fact stands in [telling.rests] already.
+// repeated are warnings whose fact stands in [telling.rests] or [telling.seen] already.
 func repeated(key string) bool {
-	return key == baseline.WarnNoExams || key == baseline.WarnFewExams || key == baseline.WarnNotSeen
+	switch key {
+	case baseline.WarnNoExams, baseline.WarnFewExams, baseline.WarnNotSeen,
+		baseline.WarnPriorAssumed, baseline.WarnPriorMemory:
+		return true
+	}
+	return false
+}
+
+// Remarks gives the sentences that stand under the heading of a result: what must be
+// known of the whole comparison before any sign of it is read.
+func Remarks(c baseline.Comparison, horse vitals.Horse, lang words.Lang) []string {
+	t := telling{lang, horse.Sex}
+	var said []string
+	if c.Overall.Unusual && c.Overall.Signs > 1 {
+		said = append(said, t.say("report.together", "n", itoa(oneIn(c.Overall.P))))
+	}
+	for _, w := range c.Warnings {
+		said = append(said, t.warning("", w))
+	}
+	return said
 }
 
 // own says what is usual for this animal.
@@ -91,6 +110,10 @@ func (t telling) seen(c baseline.Compared) string {
 		return t.say("said.grade.0")
 	case c.Basis.Exams == 0:
 		return ""
+	case c.Basis.Exams == 1 && c.Seen == 0:
+		return t.say("said.seen.0.1")
+	case c.Basis.Exams == 1:
+		return t.say("said.seen.1")
 	case c.Seen == 0:
 		return t.say("said.seen.0", "n", itoa(c.Basis.Exams))
 	}

@@ -50,7 +50,7 @@ func TestSaidGraded(t *testing.T) {
 		Usual: []vitals.GradeID{"usual"}, UsualSeen: 10, Basis: baseline.Basis{Exams: 11}}
 	td.Cmp(t, Said(c, mare, words.English)[1:], []string{"None of her 11 quiet exams showed this.", "Rests on 11 of her quiet exams."})
 	c.Seen, c.Basis.Exams = 1, 1
-	td.Cmp(t, Said(c, mare, words.English)[1], "1 of her 1 quiet exam showed this, or one as far from usual.")
+	td.Cmp(t, Said(c, mare, words.English)[1], "Her one quiet exam showed this, or one as far from usual.")
 }
 
 func TestOneIn(t *testing.T) {
@@ -75,7 +75,7 @@ func TestHeading(t *testing.T) {
 	td.Cmp(t, Heading(baseline.Comparison{}, mare, words.English), "Nothing was compared.")
 	first := baseline.Comparison{Signs: []baseline.Compared{{Statement: baseline.Higher}}}
 	td.Cmp(t, Heading(first, vitals.Horse{}, words.English),
-		"One thing is outside what is published for animals like it; nothing is known of its own yet.")
+		"One thing is not as expected of animals like it; nothing is known of its own yet.")
 }
 
 // Every key that the package says, and every one that a comparison may hold, has words.

@@ -23,7 +23,7 @@ func badNight() Input {
 				Given: []vitals.Given{{What: "nothing"}}, Passed: "dry droppings at noon, none since", Ask: vitals.AskCome},
 			Findings: []vitals.Finding{
 				{Sign: vitals.HeartRate, Site: "jaw", Taps: &vitals.Taps{AtMS: []int{0, 30000}}},
-				{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.RequireFromString("101.3"), Unit: vitals.Fahrenheit, Device: vitals.Digital}},
+				{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.RequireFromString("100.2"), Unit: vitals.Fahrenheit, Device: vitals.Digital}},
 				{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{240}}},
 			}},
 		Comparison: baseline.Comparison{Horse: "juniper", Exam: "e1", At: at, Stage: vitals.Adult,
@@ -40,7 +40,7 @@ func badNight() Input {
 				{Sign: vitals.CapillaryRefill, Measure: &vitals.Measure{Value: 2.4, SD: 0.4, Unit: vitals.Second}, Own: &baseline.Interval{Low: 0.8, Mid: 1.3, High: 2.1},
 					Statement: baseline.Higher, Tail: 0.012, Basis: baseline.Basis{Exams: 2, Weak: true, Prior: prior}, Settle: &baseline.Settle{Advice: "settle.tries", Chance: 0.4},
 					Printed: []baseline.Printed{{High: p(2), Provenance: vitals.Provenance{Source: "curtis-2015", Mark: vitals.Read}}, {Low: p(1), High: p(2), Provenance: vitals.Provenance{Source: "merck", Mark: vitals.Read}}}},
-				{Sign: vitals.RectalTemperature, Measure: &vitals.Measure{Value: 38.5, SD: 0.1, Unit: vitals.Celsius}, Own: &baseline.Interval{Low: 37.2, Mid: 37.7, High: 38.2}, Statement: baseline.AsUsual, Basis: baseline.Basis{Exams: 0, Prior: prior},
+				{Sign: vitals.RectalTemperature, Measure: &vitals.Measure{Value: 37.889, SD: 0.1, Unit: vitals.Celsius}, Own: &baseline.Interval{Low: 37.2, Mid: 37.7, High: 38.2}, Statement: baseline.AsUsual, Basis: baseline.Basis{Exams: 0, Prior: prior},
 					Printed: []baseline.Printed{{Low: p(37.2), High: p(38.3), Provenance: vitals.Provenance{Source: "devereux", Mark: vitals.Read}}, {Low: p(37.5), High: p(38.5), Provenance: vitals.Provenance{Source: "aaep-emergencies", Mark: vitals.Read}}, {Low: p(37), High: p(38), Provenance: vitals.Provenance{Source: "texas-agrilife-2009", Mark: vitals.Read}}, {Low: p(37.1), High: p(38), Provenance: vitals.Provenance{Source: "florida-hospital", Mark: vitals.Read}}, {High: p(38.6), Provenance: vitals.Provenance{Source: "minnesota-extension", Mark: vitals.Read}}}},
 				{Sign: vitals.BodyCondition, Measure: &vitals.Measure{Value: 5, Unit: vitals.One}, Statement: baseline.Noted},
 			},
