@@ -21,8 +21,12 @@ func (c *caller) basis() []Line {
 		add(c.record(s))
 	}
 	for _, u := range c.in.Comparison.Unchecked {
-		add(c.say("report.basis.unchecked", "sign", upper(c.sign(u.Sign, u.Site)),
-			"reason", c.telling.first(string(u.Reason), "report.reason."+string(u.Reason))))
+		key := "report.basis.unchecked"
+		if u.Reason == vitals.NotTried {
+			key = "report.basis.untried"
+		}
+		add(c.say(key, "sign", upper(c.sign(u.Sign, u.Site)),
+			"reason", c.telling.first(string(u.Reason), "absence."+string(u.Reason))))
 	}
 	for _, f := range c.in.Comparison.Alarms {
 		alarm := c.telling.first(string(f.Alarm), "alarm."+string(f.Alarm))

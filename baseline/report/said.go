@@ -199,7 +199,7 @@ func (t telling) source(p vitals.Provenance) string {
 	if p.Mark == vitals.Read || p.Mark == "" {
 		return name
 	}
-	mark := t.first(string(p.Mark), "report.mark."+string(p.Mark))
+	mark := t.first(string(p.Mark), "mark."+string(p.Mark))
 	if name == "" {
 		return mark
 	}

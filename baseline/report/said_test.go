@@ -6,7 +6,9 @@ import (
 	"go/token"
 	"io/fs"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
@@ -120,14 +122,24 @@ func TestWords(t *testing.T) {
 	}
 	for _, x := range vitals.Absences {
 		all("report.absent.", string(x))
-		all("report.reason.", string(x))
+		all("absence.", string(x))
 	}
 	for _, x := range Parts {
 		all("report.", string(x))
 	}
-	all("report.mark.", "read", "second-hand", "memory", "derived", "common-practice", "assumed")
+	all("mark.", "read", "second-hand", "memory", "derived", "common-practice", "assumed")
 	all("weekday.", "0", "1", "2", "3", "4", "5", "6")
 	all("month.", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12")
+	for i := range 13 {
+		all("number.", strconv.Itoa(i))
+	}
+	ours := regexp.MustCompile(`^(heading|said|report|ruler|settle|warning|lesson|how|amount|date|list)\.`)
+	for key := range words.Keys(words.English) {
+		plain := strings.TrimSuffix(strings.TrimSuffix(key, ".0"), ".1")
+		if ours.MatchString(key) && !slices.Contains(keys, key) && !slices.Contains(keys, plain) {
+			t.Errorf("nothing says %s", key)
+		}
+	}
 	for _, lang := range words.Langs {
 		for _, key := range keys {
 			td.CmpTrue(t, words.Has(lang, key), "%s: %s", lang, key)
