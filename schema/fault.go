@@ -10,14 +10,14 @@ import (
 // Codes of the faults of a document's structure. The faults of what it says (values out
 // of range, two values in a finding) have the codes of package vitals.
 const (
-	BadJSON         vitals.FaultCode = "bad-json"         // not JSON, or cut off; with line and column
-	TrailingText    vitals.FaultCode = "trailing-text"    // something stands after the document
-	TooLarge        vitals.FaultCode = "too-large"        // over MaxBytes
-	TooDeep         vitals.FaultCode = "too-deep"         // over MaxDepth
-	TooMany         vitals.FaultCode = "too-many"         // over MaxItems
-	TooLong         vitals.FaultCode = "too-long"         // over MaxText
-	BadText         vitals.FaultCode = "bad-text"         // not UTF-8, half a surrogate pair, or NUL
-	DuplicateMember vitals.FaultCode = "duplicate-member" // a member name used twice in an object
+	BadJSON         vitals.FaultCode = "bad-json"          // not JSON, or cut off; with line and column
+	TrailingText    vitals.FaultCode = "trailing-text"     // something stands after the document
+	TooLarge        vitals.FaultCode = "too-large"         // over MaxBytes
+	TooDeep         vitals.FaultCode = "too-deep"          // over MaxDepth
+	TooMany         vitals.FaultCode = "too-many"          // over MaxItems
+	TooLong                          = vitals.FaultTooLong // over MaxText
+	BadText                          = vitals.FaultBadText // not UTF-8, half a surrogate pair, or NUL
+	DuplicateMember vitals.FaultCode = "duplicate-member"  // a member name used twice in an object
 	UnknownMember   vitals.FaultCode = "unknown-member"
 	MissingMember   vitals.FaultCode = "missing-member"
 	NotObject       vitals.FaultCode = "not-object"

@@ -17,9 +17,9 @@ const Format = 1
 const (
 	MaxBytes  = 16 << 20 // bytes of a document
 	MaxDepth  = 32       // objects and lists inside each other; the format itself needs 7
-	MaxText   = 4000     // characters of one text
-	MaxItems  = 50_000   // items of one list
-	MaxFaults = 200      // faults listed; what is found after that is not
+	MaxText   = vitals.MaxNote
+	MaxItems  = 50_000 // items of one list
+	MaxFaults = 200    // faults listed; what is found after that is not
 )
 
 // File is a barn file: what one device knows.
@@ -102,48 +102,45 @@ func (f *File) Check() vitals.Faults {
 	if f.Format != Format {
 		return vitals.Faults{fault(BadFormat, "/format", "known", strconv.Itoa(Format))}
 	}
-	horses := map[vitals.ID]bool{}
+	horses := make(map[vitals.ID]vitals.Horse, len(f.Horses))
 	for i, h := range f.Horses {
 		at := "/horses/" + strconv.Itoa(i)
-		if horses[h.ID] {
+		faults = append(faults, vitals.CheckHorse(h).At(at)...)
+		if _, twice := horses[h.ID]; twice {
 			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(h.ID)))
+		} else {
+			horses[h.ID] = h
 		}
-		horses[h.ID] = true
 	}
-	exams := map[vitals.ID]bool{}
+	exams := make(map[vitals.ID]bool, len(f.Exams))
 	for i, e := range f.Exams {
 		at := "/exams/" + strconv.Itoa(i)
+		horse, known := horses[e.Horse]
+		if !known {
+			faults = append(faults, fault(UnknownHorse, at+"/horse", "id", string(e.Horse)))
+			horse.ID = e.Horse // said once is enough
+		}
+		faults = append(faults, vitals.CheckExam(e, horse).At(at)...)
 		if exams[e.ID] {
 			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(e.ID)))
 		}
 		exams[e.ID] = true
-		if !horses[e.Horse] {
-			faults = append(faults, fault(UnknownHorse, at+"/horse", "id", string(e.Horse)))
-		}
 	}
 	return faults
 }
 
 // Check gives what is wrong with the record beyond its structure: the faults of the horse
-// and of each exam, ids used twice in the history, and exams of another horse.
+// and of each exam, exams of another horse, and ids used twice in the history.
 func (r *Record) Check() vitals.Faults {
-	var faults vitals.Faults
-	seen := map[vitals.ID]bool{}
+	faults := vitals.CheckHorse(r.Horse).At("/horse")
+	seen := make(map[vitals.ID]bool, len(r.Exams))
 	for i, e := range r.Exams {
 		at := "/exams/" + strconv.Itoa(i)
-		faults = append(faults, r.checkExam(e, at)...)
+		faults = append(faults, vitals.CheckExam(e, r.Horse).At(at)...)
 		if seen[e.ID] {
 			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(e.ID)))
 		}
 		seen[e.ID] = true
 	}
-	return append(faults, r.checkExam(r.Exam, "/exam")...)
-}
-
-func (r *Record) checkExam(e vitals.Exam, at string) vitals.Faults {
-	var faults vitals.Faults
-	if e.Horse != r.Horse.ID {
-		faults = append(faults, fault(UnknownHorse, at+"/horse", "id", string(e.Horse)))
-	}
-	return faults
+	return append(faults, vitals.CheckExam(r.Exam, r.Horse).At("/exam")...)
 }

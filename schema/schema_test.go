@@ -171,7 +171,7 @@ func TestRecords(t *testing.T) {
 		}
 		got = append(got, line)
 	}
-	td.Cmp(t, got, []string{"h", "3 bad-json -", "4 unknown-horse /exam/horse", "5 missing-member /exam", "h"})
+	td.Cmp(t, got, []string{"h", "3 bad-json -", "4 other-horse /exam/horse", "5 missing-member /exam", "h"})
 
 	t.Run("a broken reader ends it", func(t *testing.T) {
 		var last error

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"encoding/json"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -51,10 +53,39 @@ func narrow(defs jsonschema.Definitions) {
 	for _, way := range ways {
 		finding.OneOf = append(finding.OneOf, &jsonschema.Schema{Required: []string{way}})
 	}
+	finding.DependentRequired = map[string][]string{"where": {"chosen"}}
+	for _, b := range bounds {
+		p, _ := defs[b.object].Properties.Get(b.member)
+		p.Minimum, p.Maximum = json.Number(strconv.Itoa(b.low)), json.Number(strconv.Itoa(b.high))
+	}
+	for _, l := range lengths {
+		p, _ := defs[l.object].Properties.Get(l.member)
+		p.MinItems, p.MaxItems = at(uint64(l.low)), at(uint64(l.high))
+	}
+	unit, _ := defs["Girth"].Properties.Get("unit")
+	unit.Ref, unit.Enum = "", []any{vitals.Centimetre, vitals.Inch}
 	for _, sign := range vitals.Catalogue() {
 		finding.AllOf = append(finding.AllOf, rule(sign))
 	}
 	defs["SignID"].Enum = signs()
+}
+
+// bounds are those of whole numbers, lengths those of lists, as vitals.CheckExam holds them.
+var (
+	bounds = []limits{
+		{"Count", "seconds", vitals.MinCountWindow, vitals.MaxCountWindow},
+		{"Finding", "minutes", 0, vitals.MaxMinutes},
+		{"State", "sinceMinutes", 0, vitals.MaxMinutes},
+	}
+	lengths = []limits{
+		{"Taps", "atMs", 2, vitals.MaxTaps},
+		{"Timed", "centiSeconds", 1, vitals.MaxTries},
+	}
+)
+
+type limits struct {
+	object, member string
+	low, high      int
 }
 
 // ways are the members of a finding of which exactly one is there.
@@ -79,12 +110,12 @@ func rule(s vitals.Sign) *jsonschema.Schema {
 	if where := oneOf(s.Where, func(x vitals.SiteID) any { return x }); where == jsonschema.FalseSchema {
 		then.Set("where", where)
 	} else {
-		then.Set("where", &jsonschema.Schema{Items: where, MaxItems: one(s.WhereOne)})
+		then.Set("where", &jsonschema.Schema{Items: where, MaxItems: one(s.WhereOne), UniqueItems: true})
 	}
 	if len(s.Grades) > 0 {
 		then.Set("chosen", &jsonschema.Schema{
 			Items:    oneOf(s.Grades, func(x vitals.Grade) any { return x.ID }),
-			MinItems: at(1), MaxItems: one(s.Kind == vitals.KindGrade),
+			MinItems: at(1), MaxItems: one(s.Kind == vitals.KindGrade), UniqueItems: true,
 		})
 	}
 	if slices.Contains(s.Methods, vitals.ByReading) {
@@ -94,7 +125,11 @@ func rule(s vitals.Sign) *jsonschema.Schema {
 	}
 	sign := jsonschema.NewProperties()
 	sign.Set("sign", &jsonschema.Schema{Const: s.ID})
-	return &jsonschema.Schema{If: &jsonschema.Schema{Properties: sign}, Then: &jsonschema.Schema{Properties: then}}
+	found := &jsonschema.Schema{Properties: then}
+	if s.PerSite {
+		found.Required = []string{"site"}
+	}
+	return &jsonschema.Schema{If: &jsonschema.Schema{Properties: sign}, Then: found}
 }
 
 // method is the way of a sign that each member stands for.
