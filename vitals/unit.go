@@ -1,5 +1,11 @@
 package vitals
 
+import (
+	"slices"
+
+	"github.com/shopspring/decimal"
+)
+
 // Unit is a UCUM code (The Unified Code for Units of Measure).
 type Unit string
 
@@ -18,3 +24,93 @@ const (
 
 // Units lists every unit.
 var Units = []Unit{PerMinute, Celsius, Fahrenheit, Second, Kilogram, Pound, Centimetre, Inch, Percent, One}
+
+// scale is the size of a unit in the base unit of its dimension: base = (value + offset) * num / den.
+// The factors are exact by definition: 1 [lb_av] = 0.45359237 kg and 1 [in_i] = 2.54 cm
+// (international yard and pound agreement of 1959), 0 Cel = 32 [degF], 5 Cel = 9 [degF] apart (UCUM).
+type scale struct {
+	base             Unit
+	offset, num, den decimal.Decimal
+}
+
+var (
+	zero  = decimal.New(0, 0)
+	unity = decimal.New(1, 0)
+)
+
+func scaleOf(u Unit) scale {
+	switch u {
+	case Fahrenheit:
+		return scale{Celsius, decimal.New(-32, 0), decimal.New(5, 0), decimal.New(9, 0)}
+	case Pound:
+		return scale{Kilogram, zero, decimal.New(45359237, -8), unity}
+	case Inch:
+		return scale{Centimetre, zero, decimal.New(254, -2), unity}
+	}
+	return scale{u, zero, unity, unity}
+}
+
+// Same reports whether values of the two units measure the same thing, so that [Convert]
+// can go between them.
+func (u Unit) Same(v Unit) bool { return scaleOf(u).base == scaleOf(v).base }
+
+// UnitsOf lists the units in which a sign of unit u can be read, u first.
+func UnitsOf(u Unit) []Unit {
+	out := []Unit{u}
+	for _, v := range Units {
+		if v != u && v.Same(u) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// Convert gives value in another unit with the given number of decimal places, rounded
+// half to even on the exact result. The error is [Faults] with [FaultWrongUnit] where the
+// two units do not measure the same thing, or [FaultBadNumber] where value has more digits
+// than [MaxDigits] or more places than [MaxPlaces].
+func Convert(value decimal.Decimal, from, to Unit, places int) (decimal.Decimal, error) {
+	a, b := scaleOf(from), scaleOf(to)
+	if a.base != b.base || !slices.Contains(Units, from) {
+		return decimal.Decimal{}, Faults{newFault(FaultWrongUnit, "/unit", "unit", string(from))}
+	}
+	if !plausible(value) {
+		return decimal.Decimal{}, Faults{newFault(FaultBadNumber, "/value")}
+	}
+	// to = (value + a.offset) * (a.num * b.den) / (a.den * b.num) - b.offset: one division, last.
+	num, den := a.num.Mul(b.den), a.den.Mul(b.num)
+	top := value.Add(a.offset).Mul(num).Sub(b.offset.Mul(den))
+	return divideHalfEven(top, den, int32(min(max(places, 0), maxShown))), nil
+}
+
+// maxShown is how many places a converted value can be asked for.
+const maxShown = 12
+
+// divideHalfEven gives top/den, den > 0, to so many places, half to even, without the
+// rounding of an intermediate result and without any setting of the decimal package.
+func divideHalfEven(top, den decimal.Decimal, places int32) decimal.Decimal {
+	quotient, rest := top.QuoRem(den, places) // toward zero; the rest has the sign of top
+	double := rest.Abs().Add(rest.Abs())
+	step := decimal.New(int64(top.Sign()), -places)
+	odd := !quotient.Shift(places).Mod(decimal.New(2, 0)).IsZero()
+	switch double.Cmp(den.Shift(-places)) {
+	case 1:
+		quotient = quotient.Add(step)
+	case 0:
+		if odd {
+			quotient = quotient.Add(step)
+		}
+	}
+	return fixPlaces(quotient, places)
+}
+
+// fixPlaces gives a value that has exactly so many places, of which it uses no more.
+func fixPlaces(d decimal.Decimal, places int32) decimal.Decimal {
+	return decimal.NewFromBigInt(d.Shift(places).BigInt(), -places)
+}
+
+// Places is how many decimal places a reading was written with: 2 for 38.40.
+func Places(d decimal.Decimal) int { return int(max(0, -d.Exponent())) }
+
+// AsRead writes a reading with the places it was written with: "38.40".
+func AsRead(d decimal.Decimal) string { return d.StringFixed(int32(Places(d))) }

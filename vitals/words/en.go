@@ -596,6 +596,12 @@ var english = table{
 
 	// ---- measuring: method sentences, advice, refusals ----
 
+	"fault.not-a-reading":     "Write it as the instrument shows it, such as 38.4 or 38,4.",
+	"fault.no-weight-formula": "There is no formula of girth and length for this animal. Use a scale.",
+	"fault.taps-few":          "Too few taps for a rate. Tap at least {least} in a row.",
+	"fault.taps-uneven":       "These taps are too uneven for a rate. Tap again.",
+	"fault.taps-gaps":         "Too many taps are missing. Tap again.",
+
 	// ---- end of measuring ----
 
 	// ---- comparison and report ----

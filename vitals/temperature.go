@@ -1,0 +1,153 @@
+package vitals
+
+import (
+	"math"
+	"slices"
+
+	"github.com/shopspring/decimal"
+)
+
+// Tolerance is how far a reading of a device may be from the truth: limits ±Limit (of the
+// value, in Unit) or ±Share of the value, evenly spread, for values from Low up to, not
+// including, High.
+type Tolerance struct {
+	Device Device  `json:"device"`
+	Unit   Unit    `json:"unit"`
+	Low    float64 `json:"low,omitempty"`
+	High   float64 `json:"high,omitempty"` // 0: no upper end
+	Limit  float64 `json:"limit,omitempty"`
+	Share  float64 `json:"share,omitempty"`
+	Provenance
+}
+
+const thirdOfF = 0.3 / 1.8 // 0.3 degF in degrees Celsius
+
+var (
+	drugstore = Provenance{Mark: CommonPractice, Note: "a drugstore digital thermometer is good to 0.2 to 0.3 F; the wider is used"}
+	astm      = Provenance{"astm-e1112", Memory, fromMemory}
+	iso       = Provenance{"iso-80601-2-56", Memory, fromMemory + "; laboratory limits, the forecast adds to them"}
+	glass     = Provenance{Mark: Assumed, Note: "as a digital thermometer, read between lines a fifth of a degree apart"}
+	anyMeans  = Provenance{Mark: Assumed, Note: "thermometer and method unknown"}
+)
+
+// tolerances are the devices of every kind of reading. A device without a row for a unit is
+// not accepted there.
+var tolerances = []Tolerance{
+	{Digital, Celsius, 0, 35.8, 0.3, 0, astm},
+	{Digital, Celsius, 35.8, 37, 0.2, 0, astm},
+	{Digital, Celsius, 37, 39, thirdOfF, 0, drugstore},
+	{Digital, Celsius, 39, 41, 0.2, 0, astm},
+	{Digital, Celsius, 41, 0, 0.3, 0, astm},
+	{Predictive, Celsius, 0, 34, 0.4, 0, iso},
+	{Predictive, Celsius, 34, 42, 0.3, 0, iso},
+	{Predictive, Celsius, 42, 0, 0.4, 0, iso},
+	{Glass, Celsius, 0, 0, 0.2, 0, glass},
+	{Monitor, Celsius, 0, 0, 0.3, 0, anyMeans},
+	{Told, Celsius, 0, 0, 0.5, 0, anyMeans},
+
+	{Scale, Kilogram, 0, 0, 0, 0.01, Provenance{Mark: Assumed, Note: "a platform scale, with the horse not quite still"}},
+	{WeighTape, Kilogram, 0, 0, 0, 0.12, Provenance{"catalano-2019", Derived, "tapes were off by 5 to 25 %; ±12 % evenly spread has a standard deviation of 7 %"}},
+	{Told, Kilogram, 0, 0, 0, 0.17, Provenance{"catalano-2019", Derived, "owners were off by 8 to 15 % of the scale"}},
+
+	{Monitor, PerMinute, 0, 0, 2, 0, Provenance{Mark: Assumed, Note: "instruments average over a few beats and show whole numbers"}},
+	// See [ToldRateSD] for a rate that somebody gave.
+}
+
+// Tolerances lists what is taken of every device. The entries are the caller's own copy.
+func Tolerances() []Tolerance { return slices.Clone(tolerances) }
+
+func toleranceOf(d Device, u Unit, value float64) (Tolerance, bool) {
+	for _, t := range tolerances {
+		if t.Device == d && t.Unit == u && value >= t.Low && (t.High == 0 || value < t.High) {
+			return t, true
+		}
+	}
+	return Tolerance{}, false
+}
+
+// ToldRateSD is the standard deviation, in /min, of a rate that somebody gave without
+// saying how it was counted: a 15-second count times four, started anyhow, 4·√(1/6), and
+// the habit of round numbers, 4/√12, in quadrature.
+func ToldRateSD() (float64, Provenance) {
+	return math.Sqrt(16.0/6 + 16.0/12), Provenance{Mark: Assumed,
+		Note: "method unknown: 15 s times 4 started anyhow, and a preference for round numbers"}
+}
+
+// ScoreSD is the standard deviation of a body condition score, in points.
+func ScoreSD() (float64, Provenance) {
+	return 0.5, Provenance{Mark: Assumed, Note: "half a point between observers"}
+}
+
+// FromReading gives what was read in the unit of the sign, without rounding, and the
+// standard deviation of the device: limits ±a, evenly spread, a/√3; with the step of the
+// display, d/√12, in quadrature. A reading without a device counts as told.
+//
+// The error is [Faults]: [FaultWrongUnit] at /unit, [FaultWrongDevice] at /device (an
+// infrared thermometer is no rectal temperature), [FaultBadNumber] at /value.
+func FromReading(r Reading, sign Sign) (Measure, error) {
+	var faults Faults
+	if !slices.Contains(UnitsOf(sign.Unit), r.Unit) {
+		faults = append(faults, newFault(FaultWrongUnit, "/unit", "unit", string(r.Unit)))
+	}
+	if !plausible(r.Value) {
+		faults = append(faults, newFault(FaultBadNumber, "/value"))
+	}
+	if len(faults) > 0 {
+		return Measure{}, faults
+	}
+	exact, err := Convert(r.Value, r.Unit, sign.Unit, maxShown)
+	if err != nil {
+		return Measure{}, err
+	}
+	m := Measure{Value: exact.InexactFloat64(), Unit: sign.Unit}
+	device := r.Device
+	if device == "" {
+		device = Told
+	}
+	variance := 0.0
+	switch told := device == Told; {
+	case sign.Kind == KindScore && told:
+		sd, _ := ScoreSD()
+		variance = square(sd)
+	case sign.Kind == KindRate && told:
+		sd, _ := ToldRateSD()
+		variance = square(sd)
+	default:
+		t, ok := toleranceOf(device, sign.Unit, m.Value)
+		if !ok {
+			return Measure{}, Faults{newFault(FaultWrongDevice, "/device")}
+		}
+		variance = square(t.Limit+t.Share*math.Abs(m.Value)) / 3
+	}
+	if sign.Kind == KindRate {
+		// What the events themselves do over a quarter of a minute, as in a count.
+		variance += square(CadenceOf(sign.ID).Variation) * m.Value * 4
+	}
+	step, _ := Convert(decimal.New(1, r.Value.Exponent()), r.Unit, sign.Unit, maxShown)
+	origin, _ := Convert(zero, r.Unit, sign.Unit, maxShown)
+	variance += square(step.Sub(origin).InexactFloat64()) / 12
+	m.SD = math.Sqrt(variance)
+	return steady(m), nil
+}
+
+// AdviceThermometer warns that two readings come from different thermometers.
+const AdviceThermometer = "thermometer-changed"
+
+// DeviceChange warns when a temperature was read with another thermometer than the one
+// before it: another kind, or another label. In a study with four horses rapid digital
+// thermometers read 0.89 degrees lower than the reference, another digital 0.61; the
+// person who read them changed with the make.
+func DeviceChange(before, now Reading) (Advice, bool) {
+	temperature := now.Unit.Same(Celsius) && before.Unit.Same(Celsius)
+	kind := before.Device != now.Device
+	label := before.Label != "" && now.Label != "" && before.Label != now.Label
+	if !temperature || !kind && !label {
+		return Advice{}, false
+	}
+	size := "0.9"
+	if now.Unit == Fahrenheit {
+		size = "1.6" // 0.89 degrees Celsius
+	}
+	return Advice{AdviceThermometer, []string{"size", size, "unit", string(now.Unit)},
+		Provenance{"hine-2015", Read, "thermometer and person were confounded: one person a make"}}, true
+}
