@@ -18,7 +18,7 @@ const (
 	MaxMinutes     = 1440 // minutes after work, or of a finding after the exam began
 	MinCountWindow = 5    // seconds
 	MaxCountWindow = 300  // seconds
-	MaxTaps        = 2000
+	MaxTaps        = 600  // two minutes at a racing 300
 	MaxTapMinutes  = 10
 	MaxTries       = 20 // of a timed sign
 )

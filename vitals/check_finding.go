@@ -224,24 +224,11 @@ func plausible(x decimal.Decimal) bool {
 
 // unit checks that a reading's unit is one of the units of a sign.
 func (c *check) unit(path string, u, of Unit) bool {
-	if slices.Contains(unitsFor(of), u) {
+	if slices.Contains(UnitsOf(of), u) {
 		return true
 	}
 	c.add(FaultWrongUnit, path, "unit", string(u))
 	return false
-}
-
-// unitsFor lists the units in which a quantity of unit u can be read, u first.
-func unitsFor(u Unit) []Unit {
-	switch u {
-	case Celsius:
-		return []Unit{Celsius, Fahrenheit}
-	case Kilogram:
-		return []Unit{Kilogram, Pound}
-	case Centimetre:
-		return []Unit{Centimetre, Inch}
-	}
-	return []Unit{u}
 }
 
 // span checks that a value, between atLeast and atMost in a unit, can lie within what the

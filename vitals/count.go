@@ -52,20 +52,16 @@ func CadenceOf(sign SignID) Cadence {
 	return Heart()
 }
 
-// The window of a count, in seconds, and the most events that can be in one.
-const (
-	MinWindow = 5
-	MaxWindow = 300
-	MaxEvents = 1500 // five minutes at 300 a minute
-)
+// MaxEvents is the most that can be counted: five minutes at 300 a minute.
+const MaxEvents = 1500
 
 // FromCount gives the rate of heart beats counted in a window: [Cadence.FromCount] of [Heart].
 func FromCount(events int, window time.Duration, start Start) (Measure, error) {
 	return Heart().FromCount(events, window, start)
 }
 
-// FromCount gives the rate, in /min, of events counted in a window of [MinWindow] to
-// [MaxWindow] seconds.
+// FromCount gives the rate, in /min, of events counted in a window of [MinCountWindow] to
+// [MaxCountWindow] seconds.
 //
 // A window started anywhere holds the whole number above or below its true length in
 // intervals: the error is triangular, one event wide on each side, and its standard
@@ -83,9 +79,9 @@ func (c Cadence) FromCount(events int, window time.Duration, start Start) (Measu
 	if events < 0 || events > MaxEvents {
 		faults = append(faults, newFault(FaultOutOfRange, "/events", "low", "0", "high", strconv.Itoa(MaxEvents), "unit", ""))
 	}
-	if window < MinWindow*time.Second || window > MaxWindow*time.Second {
+	if window < MinCountWindow*time.Second || window > MaxCountWindow*time.Second {
 		faults = append(faults, newFault(FaultOutOfRange, "/seconds",
-			"low", strconv.Itoa(MinWindow), "high", strconv.Itoa(MaxWindow), "unit", string(Second)))
+			"low", strconv.Itoa(MinCountWindow), "high", strconv.Itoa(MaxCountWindow), "unit", string(Second)))
 	}
 	n, variance := float64(events), 0.0
 	switch start {

@@ -78,11 +78,6 @@ func digits(s string) bool {
 	return true
 }
 
-// plausible reports whether an instrument can have shown the value.
-func plausible(d decimal.Decimal) bool {
-	return d.Exponent() <= 0 && d.Exponent() >= -MaxPlaces && d.NumDigits() <= MaxDigits
-}
-
 // suffixes are the units as people type them after a number, in lower case.
 var suffixes = []struct {
 	text string

@@ -7,13 +7,8 @@ import (
 	"time"
 )
 
-// Limits of a series of taps.
-const (
-	MaxTaps    = 600
-	MaxTapTime = 10 * time.Minute
-	// MinTaps is how many it takes for a rate.
-	MinTaps = 4
-)
+// MinTaps is how many taps it takes for a rate.
+const MinTaps = 4
 
 // Reasons to ask for the taps again.
 const (
@@ -44,9 +39,9 @@ func FromTaps(at []time.Duration) (Tapped, error) { return Heart().FromTaps(at) 
 // error, [Faults] with the reason ([FaultTapsFew], [FaultTapsUneven], [FaultTapsGaps]);
 // so are [FaultManyTaps] and [FaultTapOrder]. Paths are inside [Taps] ("/atMs/3").
 func (c Cadence) FromTaps(at []time.Duration) (Tapped, error) {
-	if len(at) > MaxTaps || len(at) > 0 && at[len(at)-1]-at[0] > MaxTapTime {
+	if len(at) > MaxTaps || len(at) > 0 && at[len(at)-1]-at[0] > MaxTapMinutes*time.Minute {
 		return Tapped{}, Faults{newFault(FaultManyTaps, "/atMs",
-			"most", strconv.Itoa(MaxTaps), "minutes", strconv.Itoa(int(MaxTapTime.Minutes())))}
+			"most", strconv.Itoa(MaxTaps), "minutes", strconv.Itoa(MaxTapMinutes))}
 	}
 	var faults Faults
 	for i := range at {

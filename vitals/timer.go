@@ -5,11 +5,8 @@ import (
 	"strconv"
 )
 
-// Tries of a timed sign.
-const (
-	MaxTries        = 20
-	MaxCentiSeconds = 60000 // ten minutes
-)
+// MaxCentiSeconds is the longest try of a timed sign: ten minutes.
+const MaxCentiSeconds = 60000
 
 // Timing is one part of the uncertainty of a timed sign, in seconds.
 type Timing struct {

@@ -67,8 +67,8 @@ func UnitsOf(u Unit) []Unit {
 
 // Convert gives value in another unit with the given number of decimal places, rounded
 // half to even on the exact result. The error is [Faults] with [FaultWrongUnit] where the
-// two units do not measure the same thing, or [FaultBadNumber] where value has more digits
-// than [MaxDigits] or more places than [MaxPlaces].
+// two units do not measure the same thing, or [FaultBadNumber] where value has more than 12
+// digits or an exponent beyond 6, which no instrument shows.
 func Convert(value decimal.Decimal, from, to Unit, places int) (decimal.Decimal, error) {
 	a, b := scaleOf(from), scaleOf(to)
 	if a.base != b.base || !slices.Contains(Units, from) {
