@@ -1,0 +1,3 @@
+package link
+
+const dictionary1 = ""
