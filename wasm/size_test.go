@@ -3,30 +3,27 @@ package wasm_test
 import (
 	"bytes"
 	"compress/gzip"
-	"os"
-	"os/exec"
-	"path/filepath"
+	"sync"
 	"testing"
 
 	"github.com/andybalholm/brotli"
+
+	"whorl.example/wasm"
 )
 
 // budget is the most that a phone on a bad line may have to fetch of the core, in bytes
 // under brotli at quality 11: 7 s at 1 Mbit/s, once.
 const budget = 850_000
 
+// core is built once for all tests.
+var core = sync.OnceValues(func() ([]byte, error) { return wasm.BuildCore(root) })
+
 // The core is built as the page ships it, measured, and held to its budget.
 func TestCoreSize(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the core and compresses it: about 15 s")
 	}
-	core := filepath.Join(t.TempDir(), "core.wasm")
-	build := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", core, "./browser")
-	build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOEXPERIMENT=")
-	if out, err := build.CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, out)
-	}
-	raw, err := os.ReadFile(core)
+	raw, err := core()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -91,6 +91,8 @@ func find(op string) operation {
 		return serve(messages)
 	case "catalogue":
 		return serve(catalogue)
+	case "steps":
+		return serve(steps)
 	case "schema":
 		return serve(jsonSchema)
 	case "check":

@@ -16,6 +16,23 @@ type checkRequest struct {
 	Exam  *vitals.Exam  `json:"exam,omitempty"`
 }
 
+// Check gives the faults of the horse and of the exam.
+func (q *checkRequest) Check() vitals.Faults {
+	var faults vitals.Faults
+	var horse vitals.Horse
+	if q.Horse != nil {
+		horse = *q.Horse
+		faults = vitals.CheckHorse(horse).At("/horse")
+	}
+	if q.Exam != nil {
+		if q.Horse == nil {
+			horse.ID = q.Exam.Horse // nobody said which horse it should be
+		}
+		faults = append(faults, vitals.CheckExam(*q.Exam, horse).At("/exam")...)
+	}
+	return faults
+}
+
 // checked is the answer: no faults, or all of them.
 type checked struct {
 	Faults vitals.Faults `json:"faults"`

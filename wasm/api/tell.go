@@ -21,11 +21,14 @@ func version(spoken) (any, error) {
 // messages gives every message of a language by key.
 func messages(q spoken) (any, error) { return words.Keys(q.in()), nil }
 
-// contents is everything of the catalogue that a form needs: the signs, and every closed
-// list of answers, in the order of a form.
+// contents is everything of the catalogue that a form needs: the signs, the rules, what
+// they rest on, and every closed list of answers, in the order of a form.
 type contents struct {
 	Signs      []vitals.Sign      `json:"signs"`
 	Sections   []vitals.SectionID `json:"sections"`
+	Alarms     []vitals.Alarm     `json:"alarms"`
+	Cautions   []vitals.Caution   `json:"cautions"`
+	Sources    []vitals.Source    `json:"sources"`
 	Depths     []vitals.Depth     `json:"depths"`
 	Types      []vitals.Type      `json:"types"`
 	Sexes      []vitals.Sex       `json:"sexes"`
@@ -47,6 +50,7 @@ type contents struct {
 func catalogue(spoken) (any, error) {
 	return contents{
 		Signs: vitals.Catalogue(), Sections: vitals.Sections, Depths: vitals.Depths,
+		Alarms: vitals.Alarms(), Cautions: vitals.Cautions(), Sources: vitals.Sources(),
 		Types: vitals.Types, Sexes: vitals.Sexes, Stages: vitals.Stages,
 		Conditions: vitals.Conditions, Efforts: vitals.Efforts, Purposes: vitals.Purposes,
 		Wellnesses: vitals.Wellnesses, Statuses: vitals.Statuses, Holders: vitals.Holders,
@@ -54,6 +58,16 @@ func catalogue(spoken) (any, error) {
 		Courses: vitals.Courses, Asks: vitals.Asks,
 	}, nil
 }
+
+// stepsRequest asks for the steps of an exam. Closed: an answer has closed the hands-on steps.
+type stepsRequest struct {
+	spoken
+	Depth  vitals.Depth  `json:"depth"`
+	Holder vitals.Holder `json:"holder,omitempty"`
+	Closed bool          `json:"closed,omitempty"`
+}
+
+func steps(q stepsRequest) (any, error) { return vitals.Steps(q.Depth, q.Holder, q.Closed), nil }
 
 // document is a JSON document as text.
 type document struct {

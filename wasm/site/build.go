@@ -16,6 +16,7 @@ import (
 
 	"github.com/evanw/esbuild/pkg/api"
 
+	"whorl.example/wasm"
 	core "whorl.example/wasm/api"
 
 	"whorl.example/vitals/words"
@@ -56,11 +57,11 @@ func Build(root string) (*Site, error) {
 	s := &Site{files: map[string]*file{}}
 	page := filepath.Join(root, "wasm", "page")
 
-	wasm, err := buildCore(root)
+	compiled, err := wasm.BuildCore(root)
 	if err != nil {
 		return nil, err
 	}
-	coreURL := s.addHashed("core", ".wasm", wasm)
+	coreURL := s.addHashed("core", ".wasm", compiled)
 	book, err := makeBook()
 	if err != nil {
 		return nil, err
@@ -100,24 +101,6 @@ func Build(root string) (*Site, error) {
 		return nil, err
 	}
 	return s, s.addWorker(root)
-}
-
-// buildCore compiles the core for the browser.
-func buildCore(root string) ([]byte, error) {
-	dir, err := os.MkdirTemp("", "whorl-site-")
-	if err != nil {
-		return nil, err
-	}
-	defer os.RemoveAll(dir)
-	out := filepath.Join(dir, "core.wasm")
-	cmd := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", out, "./wasm/browser")
-	cmd.Dir = root
-	// GOEXPERIMENT=jsonv2 would silently add some 230 kB.
-	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOEXPERIMENT=", "GOFLAGS=-mod=readonly")
-	if text, err := cmd.CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("go build ./wasm/browser: %w\n%s", err, text)
-	}
-	return os.ReadFile(out)
 }
 
 // wasmExec is the glue of the Go version that built the core; no other will do.
