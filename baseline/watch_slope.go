@@ -51,9 +51,7 @@ func spreadOf(l *level) watchSpread {
 	sp := make(watchSpread, n)
 	for j, c := range l.cells {
 		sp[j%n].sd = c.sigma
-		for i := j * l.width; i < j*l.width+l.live[j]; i++ {
-			sp[j%n].weight += l.weight[i]
-		}
+		sp[j%n].weight += l.weight[j]
 	}
 	kept, sum := sp[:0], 0.0
 	for _, c := range sp {
