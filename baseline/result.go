@@ -116,7 +116,7 @@ const (
 	WarnTold          = "warning.told"           // a number told; how it was measured is not known
 	WarnAloud         = "warning.aloud"          // counted aloud, without a timer
 	WarnNotSeen       = "warning.not-seen"       // n: never shown in n own exams
-	WarnOtherSide     = "warning.other-side"     // side, grade or value: the other side is not so
+	WarnOtherSide     = "warning.other-side"     // side (a site), value (a grade): the other side is not so
 	WarnTrend         = "warning.trend"          // n, days, from, to: the own readings have been climbing or falling
 
 	// Of the whole comparison.

@@ -1,0 +1,84 @@
+package baseline
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"whorl.example/vitals"
+)
+
+// spring is when the invented exams of these tests begin.
+var spring = time.Date(2026, time.March, 2, 7, 30, 0, 0, time.FixedZone("", 2*3600))
+
+// aHorse is an invented animal of unknown age, which counts as adult.
+func aHorse() vitals.Horse {
+	return vitals.Horse{ID: "h1", Name: "Juniper", Type: vitals.TypeHorse, Sex: vitals.Mare}
+}
+
+// quiet is a finished exam, labelled well and at rest, some days after spring.
+func quiet(days float64, findings ...vitals.Finding) vitals.Exam {
+	at := spring.Add(time.Duration(days * 24 * float64(time.Hour)))
+	return vitals.Exam{
+		ID: vitals.ID(fmt.Sprintf("e-%.3f", days)), Horse: "h1", At: at, Depth: vitals.Full,
+		Purpose: vitals.Learning, State: vitals.State{Condition: vitals.AtRest},
+		Wellness: vitals.Well, Status: vitals.Finished, Holder: vitals.Held, Findings: findings,
+	}
+}
+
+// tonight is a finished exam because of a concern, not labelled.
+func tonight(days float64, findings ...vitals.Finding) vitals.Exam {
+	e := quiet(days, findings...)
+	e.ID, e.Purpose, e.Wellness = "tonight", vitals.Concern, vitals.Unwell
+	return e
+}
+
+func counted(sign vitals.SignID, events, seconds int) vitals.Finding {
+	return vitals.Finding{Sign: sign, Count: &vitals.Count{Events: events, Seconds: seconds, Start: vitals.Anywhere}}
+}
+
+// heart is a heart rate counted over a minute.
+func heart(rate int) vitals.Finding { return counted(vitals.HeartRate, rate, 60) }
+
+func degrees(celsius string) vitals.Finding {
+	return vitals.Finding{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{
+		Value: decimal.RequireFromString(celsius), Unit: vitals.Celsius, Device: vitals.Digital,
+	}}
+}
+
+func timed(sign vitals.SignID, site vitals.SiteID, hundredths ...int) vitals.Finding {
+	return vitals.Finding{Sign: sign, Site: site, Timed: &vitals.Timed{CentiSeconds: hundredths}}
+}
+
+func shown(sign vitals.SignID, site vitals.SiteID, answers ...vitals.GradeID) vitals.Finding {
+	return vitals.Finding{Sign: sign, Site: site, Chosen: answers}
+}
+
+// learned is a horse that was examined.
+func learned(h vitals.Horse, exams ...vitals.Exam) *Baseline {
+	b := New(h)
+	for _, e := range exams {
+		b.Learn(e)
+	}
+	return b
+}
+
+// one gives what was said of a sign.
+func one(c Comparison, sign vitals.SignID) Compared {
+	for _, s := range c.Signs {
+		if s.Sign == sign {
+			return s
+		}
+	}
+	return Compared{}
+}
+
+func hasWarning(ws []Warning, key string) bool {
+	for _, w := range ws {
+		if w.Key == key {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,141 @@
+package baseline
+
+import (
+	"strconv"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// alpha is the share of well days on which a sign, and an exam as a whole, is called unusual.
+const alpha = .05
+
+var itoa = strconv.Itoa
+
+func (c *Compared) warn(key string, args ...string) {
+	c.Warnings = append(c.Warnings, Warning{Key: key, Args: args})
+}
+
+// Compare sets an exam beside what is usual for this horse and beside the published
+// thresholds. Only exams before it teach, never itself, whether or not it was learned
+// before. A draft and an exam not at rest are compared too, with a warning: beside what
+// is usual at rest.
+//
+// The error is a [vitals.Faults]: [FaultOtherHorse], [FaultNoTime], or every finding that
+// cannot be computed.
+func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
+	var faults vitals.Faults
+	if exam.Horse != b.horse.ID {
+		faults = append(faults, fault(FaultOtherHorse, "/horse", "id", string(exam.Horse))...)
+	}
+	if exam.At.IsZero() {
+		faults = append(faults, fault(FaultNoTime, "/at")...)
+	}
+	if faults != nil {
+		return Comparison{}, faults
+	}
+	stage, known := b.horse.StageAt(exam.At)
+	c := Comparison{
+		Horse: b.horse.ID, Exam: exam.ID, At: exam.At, Stage: stage,
+		Alarms:    vitals.FiredAlarms(b.horse, exam),
+		Unchecked: unchecked(exam),
+		Warnings:  warnings(exam, known),
+	}
+	var taught []vitals.Exam
+	taught, c.Lessons = b.taught(exam.At, exam.ID)
+
+	var all evidence
+	for i, f := range exam.Findings {
+		if f.Absent != "" {
+			continue
+		}
+		sign, ok := vitals.Lookup(f.Sign)
+		if !ok {
+			faults = append(faults, fault(vitals.FaultUnknownSign, "/findings/"+itoa(i)+"/sign", "sign", string(f.Sign))...)
+			continue
+		}
+		one := Compared{Sign: f.Sign, Site: f.Site}
+		var ev piece
+		if sign.Kind.Measured() {
+			m, err := b.measure(sign, f, exam.At)
+			if err != nil {
+				faults = append(faults, findingFaults(err, i)...)
+				continue
+			}
+			one.Measure = &m
+			ev = b.compareMeasure(&one, sign, f, m, exam.At, stage, taught)
+		} else if p, ok := compareGrade(&one, sign, f, taught); ok {
+			ev = piece{p: p, toward: p, ok: true}
+		}
+		ev.index, ev.sign = len(c.Signs), f.Sign
+		if sign.PerSite {
+			ev.site = f.Site
+		}
+		all.add(ev)
+		c.Signs = append(c.Signs, one)
+	}
+	if err := faults.Err(); err != nil {
+		return Comparison{}, err
+	}
+	otherSides(c.Signs)
+	c.Overall = all.overall()
+	strong := sidak(len(all.pieces))
+	for _, ev := range all.pieces {
+		one := &c.Signs[ev.index]
+		one.Strong = one.Statement.Unusual() && one.P < strong
+	}
+	return c, nil
+}
+
+// findingFaults puts what is wrong with a finding at its place in the exam.
+func findingFaults(err error, i int) vitals.Faults {
+	at := "/findings/" + itoa(i)
+	switch e := err.(type) {
+	case vitals.Faults:
+		return e.At(at)
+	case vitals.Fault:
+		return vitals.Faults{e}.At(at)
+	}
+	return vitals.Faults{{Path: at, Sentence: err.Error()}}
+}
+
+// compareMeasure fills in c for a measured finding.
+func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught []vitals.Exam) piece {
+	c.Printed = printed(sign, b.horse.Type, stage)
+	at := began.Add(time.Duration(f.Minutes) * time.Minute)
+	p, ok := priorOf(sign.ID, b.horse.Type)
+	if !ok || p.grown && growing(b.horse, at) {
+		c.Statement = Noted
+		return piece{}
+	}
+	s := b.history(sign, f.Site, p, at, taught)
+	c.Basis = s.basis()
+	s.methodWarnings(c, f)
+	y, sd, ok := p.scale(m)
+	if !ok || p.own && len(s.points) == 0 {
+		c.Statement = Noted
+		return piece{}
+	}
+	own := s.fit(at)
+	usual := own.predict(day(at), hour(at), sd)
+	c.Own = s.interval(usual)
+	below, above := usual.CDF(y), usual.Upper(y)
+	c.Tail = min(below, above)
+	c.P = usual.TwoSided(y)
+	switch {
+	case c.P >= alpha:
+		c.Statement = AsUsual
+	case above < below:
+		c.Statement = Higher
+	default:
+		c.Statement = Lower
+	}
+	c.Settle = settle(sign, f, m, p, y, sd, func(sd float64) (lo, hi float64) {
+		return own.predict(day(at), hour(at), sd).Limits(1 - alpha)
+	})
+	toward := c.P
+	if sign.Bad == vitals.Upward {
+		toward = above
+	}
+	return piece{p: c.P, toward: toward, sd: sd, ok: true}
+}

@@ -1,0 +1,221 @@
+package baseline
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"whorl.example/vitals"
+)
+
+// piece is what one finding adds to the statement on the exam as a whole.
+type piece struct {
+	ok    bool // it was compared
+	index int  // of Comparison.Signs
+	sign  vitals.SignID
+	site  vitals.SiteID // of a sign with a normal for each site
+	// p is the two-sided probability, the mid-p of a graded sign: a plain p is 1 for every
+	// usual answer, and one p of 1 silences the combination.
+	p float64
+	// toward is the probability towards the side on which the sign is bad news.
+	toward float64
+	sd     float64
+}
+
+// evidence is the pieces of one exam, one for each normal: where a sign was taken twice in an
+// exam, the more precise finding speaks.
+type evidence struct{ pieces []piece }
+
+func (e *evidence) add(p piece) {
+	if !p.ok {
+		return
+	}
+	for i, q := range e.pieces {
+		if q.sign == p.sign && q.site == p.site {
+			if p.sd < q.sd || p.sd == q.sd && p.p < q.p {
+				e.pieces[i] = p
+			}
+			return
+		}
+	}
+	e.pieces = append(e.pieces, p)
+}
+
+// bySign gives one probability for each sign: the sites of a sign (eight muscles, four
+// feet) are looks at one thing, combined among themselves first.
+func (e evidence) bySign(of func(piece) float64) []float64 {
+	var ps []float64
+	for i, p := range e.pieces {
+		sites := []float64{of(p)}
+		if slices.ContainsFunc(e.pieces[:i], func(q piece) bool { return q.sign == p.sign }) {
+			continue
+		}
+		for _, q := range e.pieces[i+1:] {
+			if q.sign == p.sign {
+				sites = append(sites, of(q))
+			}
+		}
+		ps = append(ps, cauchy(sites))
+	}
+	return ps
+}
+
+// overall combines them.
+func (e evidence) overall() Overall {
+	ps := e.bySign(func(p piece) float64 { return p.p })
+	o := Overall{Signs: len(ps), P: 1, Level: alpha}
+	if o.Signs > 0 {
+		o.P = cauchy(ps)
+		o.Unusual = o.P < alpha
+		o.Far = far(e.bySign(func(p piece) float64 { return p.toward }))
+	}
+	return o
+}
+
+const (
+	// farCorrelation is how far the signs of one exam are assumed to move together in well horses.
+	farCorrelation = .3
+	// farMost is the most that one sign counts, in standard deviations: how improbable a
+	// reading is beyond that rests on nothing but the shape of the model's tail.
+	farMost = 8
+)
+
+// far adds up the signs. Each probability towards the side on which the sign is bad news
+// becomes a normal deviate, and their sum is divided by its SD on well days,
+// sqrt(m + m(m-1) rho): Stouffer's sum with an equal correlation. Against the other ways
+// to put probabilities together: it grows with every further sign that is a little out
+// (the Cauchy combination sees the farthest only), a sign that is far out does not drown the others
+// (Fisher's sum of logarithms grows with the square), and a sign not checked neither
+// raises nor lowers it.
+func far(ps []float64) float64 {
+	sum := 0.
+	for _, p := range ps {
+		sum += max(-farMost, min(farMost, -normQuantile(p)))
+	}
+	m := float64(len(ps))
+	return sum / math.Sqrt(m+m*(m-1)*farCorrelation)
+}
+
+// unchecked lists the signs of the exam's depth that have no value, and why, and after
+// them what was tried without success beyond that depth.
+func unchecked(exam vitals.Exam) []Unchecked {
+	var out []Unchecked
+	for _, step := range vitals.Steps(exam.Depth, exam.Holder, vitals.Closed(exam)) {
+		sign, ok := vitals.Lookup(step.Sign)
+		if !ok {
+			continue
+		}
+		if !sign.PerSite || sign.AnySite {
+			out = appendUnchecked(out, exam, step.Sign, "")
+			continue
+		}
+		for _, site := range step.Sites {
+			out = appendUnchecked(out, exam, step.Sign, site)
+		}
+	}
+	for _, f := range exam.Findings {
+		listed := slices.ContainsFunc(out, func(u Unchecked) bool {
+			return u.Sign == f.Sign && (u.Site == f.Site || u.Site == "")
+		})
+		if f.Absent != "" && !listed {
+			out = appendUnchecked(out, exam, f.Sign, f.Site)
+		}
+	}
+	return out
+}
+
+// appendUnchecked adds a sign (at a site, or "" for any) unless a finding of it has a value.
+func appendUnchecked(out []Unchecked, exam vitals.Exam, sign vitals.SignID, site vitals.SiteID) []Unchecked {
+	u := Unchecked{Sign: sign, Site: site, Reason: vitals.NotTried}
+	for _, f := range exam.Findings {
+		if f.Sign != sign || site != "" && f.Site != site {
+			continue
+		}
+		if f.Absent == "" {
+			return out
+		}
+		u.Reason = f.Absent
+	}
+	if slices.Contains(out, u) {
+		return out
+	}
+	return append(out, u)
+}
+
+// warnings are the "buts" of the exam as a whole.
+func warnings(exam vitals.Exam, ageKnown bool) []Warning {
+	var out []Warning
+	add := func(key string, args ...string) { out = append(out, Warning{Key: key, Args: args}) }
+	switch exam.State.Condition {
+	case vitals.AfterWork:
+		add(WarnAfterWork, "minutes", itoa(exam.State.SinceMinutes))
+	case vitals.Excited:
+		add(WarnExcited)
+	case vitals.Medicated:
+		add(WarnMedicated, "with", exam.State.With)
+	}
+	if exam.Status == vitals.Draft {
+		add(WarnDraft)
+	}
+	if !ageKnown {
+		add(WarnAgeUnknown)
+	}
+	return out
+}
+
+// printed are the published ranges for a type and stage, in the sign's unit.
+func printed(sign vitals.Sign, t vitals.Type, stage vitals.Stage) []Printed {
+	var out []Printed
+	for _, r := range sign.RangesFor(t, stage) {
+		out = append(out, Printed{
+			Low: edge(r.Low, r.Unit, sign.Unit), High: edge(r.High, r.Unit, sign.Unit), Provenance: r.Provenance,
+		})
+	}
+	return out
+}
+
+// edge is a printed edge in the sign's unit, or nil where none is printed.
+func edge(x decimal.NullDecimal, from, to vitals.Unit) *float64 {
+	if !x.Valid {
+		return nil
+	}
+	if from != "" {
+		// Two places: a printed 99 F is 37.22 C. The catalogue's units are of the sign's quantity.
+		if y, err := vitals.Convert(x.Decimal, from, to, 2); err == nil {
+			x.Decimal = y
+		}
+	}
+	v := x.Decimal.InexactFloat64()
+	return &v
+}
+
+// otherSides warns at a finding that is out of the usual at a place whose other side is not so.
+func otherSides(signs []Compared) {
+	for i := range signs {
+		c := &signs[i]
+		if c.Site == "" || len(c.Chosen) == 0 || c.Statement == AsUsual {
+			continue
+		}
+		other := opposite(c.Site)
+		for j := range signs {
+			o := &signs[j]
+			if o.Sign == c.Sign && o.Site == other && o.Site != c.Site && len(o.Chosen) > 0 && !slices.Equal(o.Chosen, c.Chosen) {
+				c.warn(WarnOtherSide, "side", string(o.Site), "value", string(o.Chosen[0]))
+			}
+		}
+	}
+}
+
+// opposite names the place on the other side of the body.
+func opposite(site vitals.SiteID) vitals.SiteID {
+	s := string(site)
+	switch {
+	case strings.Contains(s, "left"):
+		return vitals.SiteID(strings.Replace(s, "left", "right", 1))
+	case strings.Contains(s, "right"):
+		return vitals.SiteID(strings.Replace(s, "right", "left", 1))
+	}
+	return ""
+}

@@ -1,0 +1,224 @@
+package baseline
+
+import (
+	"math"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+)
+
+func TestNothingEntered(t *testing.T) {
+	c, err := New(aHorse()).Compare(tonight(0))
+	td.CmpNoError(t, err)
+	td.Cmp(t, c.Signs, td.Empty())
+	td.Cmp(t, c.Overall, Overall{P: 1, Level: .05})
+	td.Cmp(t, len(c.Unchecked), td.Gte(20), "a full exam without a finding is not a normal one")
+	for _, u := range c.Unchecked {
+		td.Cmp(t, u.Reason, vitals.NotTried)
+	}
+}
+
+func TestNoTime(t *testing.T) {
+	_, err := New(aHorse()).Compare(vitals.Exam{Horse: "h1"})
+	td.CmpErrorIs(t, err, vitals.Fault{Code: FaultNoTime})
+}
+
+// Every finding that cannot be computed is named, at its place.
+func TestFaultsAllAtOnce(t *testing.T) {
+	_, err := New(aHorse()).Compare(tonight(0, vitals.Finding{Sign: "no-such-sign"}, heart(34), vitals.Finding{Sign: vitals.HeartRate}))
+	faults, ok := err.(vitals.Faults)
+	td.CmpTrue(t, ok)
+	var at []string
+	for _, f := range faults {
+		at = append(at, f.Path)
+	}
+	td.Cmp(t, at, td.Len(td.Gte(2)))
+	td.Cmp(t, at[0], td.HasPrefix("/findings/0"))
+	td.Cmp(t, at[len(at)-1], td.HasPrefix("/findings/2"))
+}
+
+// An athlete whose heart beats 26 on every quiet day: 40 is inside every printed range and far out for him.
+func TestQuietAthlete(t *testing.T) {
+	var exams []vitals.Exam
+	for i, rate := range []int{26, 27, 25, 26, 26, 28, 26, 25} {
+		exams = append(exams, quiet(float64(7*i), heart(rate)))
+	}
+	night := tonight(60, heart(40))
+	c, err := New(aHorse()).Compare(night)
+	td.CmpNoError(t, err)
+	td.Cmp(t, one(c, vitals.HeartRate).Statement, AsUsual, "before the first exam 40 is a usual rate")
+	td.CmpTrue(t, hasWarning(one(c, vitals.HeartRate).Warnings, WarnNoExams))
+
+	c, err = learned(aHorse(), exams...).Compare(night)
+	td.CmpNoError(t, err)
+	got := one(c, vitals.HeartRate)
+	td.Cmp(t, got.Statement, Higher)
+	td.CmpTrue(t, got.Strong)
+	td.Cmp(t, got.Tail, td.Lt(.001))
+	td.Cmp(t, got.P, td.Between(2*got.Tail-1e-15, 2*got.Tail+1e-15))
+	td.Cmp(t, got.Basis, td.Struct(Basis{Exams: 8}, nil))
+	td.Cmp(t, got.Own.High, td.Lt(34.))
+	td.CmpFalse(t, got.Basis.Weak)
+	td.CmpTrue(t, c.Overall.Unusual)
+	for _, p := range got.Printed {
+		if p.Mark == vitals.Read && p.High != nil && *p.High < 40 {
+			t.Errorf("printed range below 40: %+v", p)
+		}
+	}
+}
+
+// The interval is that of the reading as it was taken: a coarse count gets a wide one.
+func TestCoarseCountWiderInterval(t *testing.T) {
+	b := learned(aHorse(), quiet(0, heart(34)), quiet(7, heart(35)), quiet(14, heart(34)), quiet(21, heart(33)))
+	fine, _ := b.Compare(tonight(30, heart(36)))
+	coarse, _ := b.Compare(tonight(30, counted(vitals.HeartRate, 9, 15)))
+	f, c := one(fine, vitals.HeartRate).Own, one(coarse, vitals.HeartRate).Own
+	td.Cmp(t, c.High-c.Low, td.Gt(f.High-f.Low))
+}
+
+// A whole exam of one sign counts it once, by its most precise reading.
+func TestTwoReadingsOfOneExam(t *testing.T) {
+	afar := counted(vitals.RespiratoryRate, 3, 15)
+	afar.Site = "afar"
+	flank := counted(vitals.RespiratoryRate, 12, 60)
+	flank.Site = "flank"
+	b := learned(aHorse(), quiet(0, afar, flank))
+	n, ok := b.Normal(vitals.RespiratoryRate, "", spring.AddDate(0, 0, 3))
+	td.CmpTrue(t, ok)
+	td.Cmp(t, n.Readings, td.Len(1))
+	td.Cmp(t, n.Readings[0].Value, 12.)
+	c, _ := b.Compare(tonight(3, afar, flank))
+	td.Cmp(t, c.Signs, td.Len(2), "both are compared")
+	td.Cmp(t, c.Overall.Signs, 1, "and count as one sign")
+}
+
+func TestStateAndDraftAreSaid(t *testing.T) {
+	for condition, key := range map[vitals.Condition]string{
+		vitals.AfterWork: WarnAfterWork, vitals.Excited: WarnExcited, vitals.Medicated: WarnMedicated,
+	} {
+		e := tonight(0, heart(50))
+		e.State.Condition = condition
+		c, err := New(aHorse()).Compare(e)
+		td.CmpNoError(t, err)
+		td.CmpTrue(t, hasWarning(c.Warnings, key))
+		td.Cmp(t, one(c, vitals.HeartRate).Statement, Higher, "it is compared all the same")
+	}
+	e := tonight(0, heart(50))
+	e.Status = vitals.Draft
+	c, _ := New(aHorse()).Compare(e)
+	td.CmpTrue(t, hasWarning(c.Warnings, WarnDraft))
+	td.CmpTrue(t, hasWarning(c.Warnings, WarnAgeUnknown))
+}
+
+// Another thermometer than on the quiet days is said.
+func TestDeviceChanged(t *testing.T) {
+	blue := degrees("37.6")
+	blue.Reading.Label = "blue one"
+	b := learned(aHorse(), quiet(0, blue), quiet(7, blue))
+	c, _ := b.Compare(tonight(14, blue))
+	td.CmpFalse(t, hasWarning(one(c, vitals.RectalTemperature).Warnings, WarnDeviceChanged))
+	c, _ = b.Compare(tonight(14, degrees("37.6")))
+	td.CmpTrue(t, hasWarning(one(c, vitals.RectalTemperature).Warnings, WarnDeviceChanged))
+}
+
+// An evening warmer than every morning learned is what the daily rhythm expects.
+func TestEveningAfterMornings(t *testing.T) {
+	var exams []vitals.Exam
+	for i, x := range []string{"37.4", "37.5", "37.4", "37.3", "37.5", "37.4"} {
+		exams = append(exams, quiet(float64(7*i), degrees(x)))
+	}
+	b := learned(aHorse(), exams...)
+	evening := tonight(42, degrees("37.9"))
+	evening.At = evening.At.Add(12 * 3600e9)
+	c, err := b.Compare(evening)
+	td.CmpNoError(t, err)
+	td.Cmp(t, one(c, vitals.RectalTemperature).Statement, AsUsual)
+	c, _ = b.Compare(tonight(42, degrees("38.4")))
+	td.Cmp(t, one(c, vitals.RectalTemperature).Statement, Higher, "in the morning")
+}
+
+func TestUnchecked(t *testing.T) {
+	e := tonight(0, shown(vitals.Attitude, "", "bright"), vitals.Finding{Sign: vitals.GumColour, Absent: vitals.CouldNot},
+		shown(vitals.DigitalPulse, "fore-left", "faint"))
+	e.Depth = vitals.HandsOn
+	c, err := New(aHorse()).Compare(e)
+	td.CmpNoError(t, err)
+	has := func(u Unchecked) bool {
+		for _, x := range c.Unchecked {
+			if x == u {
+				return true
+			}
+		}
+		return false
+	}
+	td.CmpTrue(t, has(Unchecked{Sign: vitals.GumColour, Reason: vitals.CouldNot}))
+	td.CmpTrue(t, has(Unchecked{Sign: vitals.HeartRate, Reason: vitals.NotTried}))
+	td.CmpTrue(t, has(Unchecked{Sign: vitals.DigitalPulse, Site: "fore-right", Reason: vitals.NotTried}))
+	td.CmpFalse(t, has(Unchecked{Sign: vitals.DigitalPulse, Site: "fore-left", Reason: vitals.NotTried}))
+	td.CmpFalse(t, has(Unchecked{Sign: vitals.Attitude, Reason: vitals.NotTried}))
+	for _, u := range c.Unchecked {
+		td.Cmp(t, u.Sign, td.Not(vitals.RectalTemperature), "not a step of this depth")
+	}
+}
+
+// One foot of four.
+func TestOtherSide(t *testing.T) {
+	c, err := New(aHorse()).Compare(tonight(0, shown(vitals.DigitalPulse, "fore-left", "bounding"), shown(vitals.DigitalPulse, "fore-right", "faint")))
+	td.CmpNoError(t, err)
+	td.Cmp(t, c.Signs[0].Warnings, td.Contains(Warning{Key: WarnOtherSide, Args: []string{"side", "fore-right", "value", "faint"}}))
+	td.CmpFalse(t, hasWarning(c.Signs[1].Warnings, WarnOtherSide))
+}
+
+// Weight and condition are compared with the animal's own only, and a growing one's not at all.
+func TestOwnOnly(t *testing.T) {
+	weight, _ := vitals.Lookup(vitals.Weight)
+	c, err := New(aHorse()).Compare(tonight(0, entered(weight, 510)))
+	td.CmpNoError(t, err)
+	td.Cmp(t, c.Signs[0].Statement, Noted)
+	td.Cmp(t, c.Signs[0].P, 0.)
+	b := learned(aHorse(), quiet(0, entered(weight, 510)), quiet(30, entered(weight, 515)), quiet(60, entered(weight, 508)), quiet(90, entered(weight, 512)))
+	c, _ = b.Compare(tonight(100, entered(weight, 430)))
+	td.Cmp(t, c.Signs[0].Statement, Lower)
+	foal := aHorse()
+	foal.Born = vitals.DateOf(spring.AddDate(0, -8, 0))
+	c, _ = learned(foal, quiet(0, entered(weight, 230))).Compare(tonight(20, entered(weight, 300)))
+	td.Cmp(t, c.Signs[0].Statement, Noted)
+}
+
+// A reading a little above the limit of a coarse count asks for a minute; one far out does not.
+func TestSettle(t *testing.T) {
+	b := learned(aHorse(), quiet(0, heart(34)), quiet(7, heart(37)), quiet(14, heart(31)), quiet(21, heart(34)), quiet(28, heart(38)))
+	asks := func(events int) *Settle {
+		c, err := b.Compare(tonight(35, counted(vitals.HeartRate, events, 15)))
+		td.CmpNoError(t, err)
+		return one(c, vitals.HeartRate).Settle
+	}
+	n, _ := b.Normal(vitals.HeartRate, "", spring.AddDate(0, 0, 35))
+	near := int(math.Round(n.Own.High / 4))
+	got := asks(near)
+	if td.CmpNotNil(t, got, "%d beats in 15 s, high limit %.1f", near, n.Own.High) {
+		td.Cmp(t, got.Advice, SettleCount)
+		// Flat rule, worked out by hand: Phi(-d/r), with the limits for a minute's count.
+		td.Cmp(t, got.Chance, td.Between(.15, .5))
+	}
+	td.CmpNil(t, asks(20), "80 a minute")
+	td.CmpNil(t, asks(int(n.Own.Mid/4+.5)), "the middle")
+	c, _ := b.Compare(tonight(35, heart(near*4)))
+	td.CmpNil(t, one(c, vitals.HeartRate).Settle, "a full minute was counted")
+}
+
+// Signs are looked at together: many small deviations make the exam farther from usual than any one.
+func TestFar(t *testing.T) {
+	far := func(f ...vitals.Finding) float64 {
+		c, err := New(aHorse()).Compare(tonight(0, f...))
+		td.CmpNoError(t, err)
+		return c.Overall.Far
+	}
+	pale, fast, slow := shown(vitals.GumColour, "", "pale-pink"), heart(52), timed(vitals.CapillaryRefill, "", 280)
+	td.Cmp(t, far(fast, pale), td.Gt(far(heart(34), pale)))
+	td.Cmp(t, far(fast, pale, slow), td.Gt(far(fast, pale, timed(vitals.CapillaryRefill, "", 150))))
+	td.Cmp(t, far(heart(34), shown(vitals.GumColour, "", "pink")), td.Between(-1., .5))
+	td.Cmp(t, far(heart(90)), td.Gt(far(heart(70))))
+}

@@ -1,0 +1,154 @@
+package baseline
+
+import (
+	"slices"
+
+	"whorl.example/vitals"
+)
+
+// A graded sign is compared by its rank, the distance from what a healthy horse shows: a Dirichlet prior over
+// the ranks, worth gradeWeight exams, and the horse's own answers counted on top (Dirichlet-multinomial).
+const gradeWeight = 4
+
+// gradeTail is P(rank >= k) in well horses before the first exam. Assumed: no study gives
+// it; .85, .12, .025 and .005 on the first four ranks.
+var gradeTail = [...]float64{1, .15, .03, .005, .001}
+
+var gradePrior = assumed("85 of 100 well horses show the usual answer, 12 the next, 2 or 3 the one after, worth four exams; no study was found")
+
+// answer is what one exam showed of a graded sign.
+type answer struct {
+	chosen []vitals.GradeID
+	rank   int
+}
+
+// answerOf reads a finding: the answer farthest from usual counts. ok is false where
+// nothing is chosen that the catalogue knows.
+func answerOf(sign vitals.Sign, f vitals.Finding) (a answer, ok bool) {
+	a.chosen = f.Chosen
+	for _, c := range f.Chosen {
+		if r, known := rankOf(sign, c); known {
+			a.rank = max(a.rank, r)
+			ok = true
+		}
+	}
+	return a, ok
+}
+
+func rankOf(sign vitals.Sign, g vitals.GradeID) (int, bool) {
+	for _, x := range sign.Grades {
+		if x.ID == g {
+			return x.Rank, true
+		}
+	}
+	return 0, false
+}
+
+// ranked reports whether the answers of a sign have an order; others are only noted.
+func ranked(sign vitals.Sign) bool {
+	return slices.ContainsFunc(sign.Grades, func(g vitals.Grade) bool { return g.Rank > 0 })
+}
+
+// alike reports whether two answers of one rank share an answer of that rank: less gut
+// sound is no precedent for more.
+func alike(sign vitals.Sign, a, b answer) bool {
+	for _, c := range a.chosen {
+		if r, _ := rankOf(sign, c); r == a.rank && slices.Contains(b.chosen, c) {
+			return true
+		}
+	}
+	return false
+}
+
+// answers gathers what the exams showed of a graded sign; of several sites of one normal
+// the answer farthest from usual.
+func answers(sign vitals.Sign, site vitals.SiteID, exams []vitals.Exam) []answer {
+	var out []answer
+	for _, e := range exams {
+		var worst answer
+		found := false
+		for _, f := range e.Findings {
+			if f.Sign != sign.ID || f.Absent != "" || sign.PerSite && f.Site != site {
+				continue
+			}
+			if a, ok := answerOf(sign, f); ok && (!found || a.rank > worst.rank) {
+				worst, found = a, true
+			}
+		}
+		if found {
+			out = append(out, worst)
+		}
+	}
+	return out
+}
+
+// tails gives P(as far from usual or farther), where another answer of the same rank is no
+// precedent, P(farther), and how many own exams showed as much.
+func tails(sign vitals.Sign, now answer, own []answer) (atLeast, beyond float64, seen int) {
+	farther := 0
+	for _, a := range own {
+		if a.rank > now.rank {
+			farther++
+		}
+		if a.rank > now.rank || now.rank == 0 || a.rank == now.rank && alike(sign, a, now) {
+			seen++
+		}
+	}
+	k := min(now.rank, len(gradeTail)-1)
+	next := 0.
+	if k+1 < len(gradeTail) {
+		next = gradeTail[k+1]
+	}
+	n := gradeWeight + float64(len(own))
+	return (gradeWeight*gradeTail[k] + float64(seen)) / n, (gradeWeight*next + float64(farther)) / n, seen
+}
+
+// usual is the answer shown most often, the first in the catalogue's order where two tie.
+func usual(sign vitals.Sign, own []answer) (chosen []vitals.GradeID, n int) {
+	for _, a := range own {
+		same := 0
+		for _, b := range own {
+			if slices.Equal(a.chosen, b.chosen) {
+				same++
+			}
+		}
+		if same > n || same == n && before(sign, a.chosen, chosen) {
+			chosen, n = a.chosen, same
+		}
+	}
+	return chosen, n
+}
+
+func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
+	place := func(g vitals.GradeID) int {
+		return slices.IndexFunc(sign.Grades, func(x vitals.Grade) bool { return x.ID == g })
+	}
+	return slices.CompareFunc(a, b, func(x, y vitals.GradeID) int { return place(x) - place(y) }) < 0
+}
+
+// compareGrade fills in c for a graded finding and gives the mid-p for the exam as a
+// whole; ok is false where nothing was compared.
+func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams []vitals.Exam) (midp float64, ok bool) {
+	c.Chosen, c.Where = f.Chosen, f.Where
+	now, known := answerOf(sign, f)
+	if !known || !ranked(sign) {
+		c.Statement = Noted
+		return 0, false
+	}
+	own := answers(sign, f.Site, exams)
+	atLeast, beyond, seen := tails(sign, now, own)
+	c.Basis = Basis{Exams: len(own), Prior: []vitals.Provenance{gradePrior}, Weak: len(own) <= gradeWeight}
+	c.Usual, c.UsualSeen = usual(sign, own)
+	c.Seen = seen
+	c.Tail, c.P = atLeast, atLeast
+	switch {
+	case atLeast < alpha-1e-12: // exactly one in twenty is not rare
+		c.Statement = Differs
+	case now.rank == 0 || seen > 0:
+		c.Statement = AsUsual
+	default:
+		c.Statement = Noted
+		c.warn(WarnNotSeen, "n", itoa(len(own)))
+	}
+	return (atLeast + beyond) / 2, true
+}

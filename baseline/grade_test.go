@@ -1,0 +1,87 @@
+package baseline
+
+import (
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+)
+
+// The Dirichlet-multinomial worked out by hand: (4 pi + n)/(4 + n) with pi = .85 .12 .025 .005
+// and five exams of which one showed rank 1: P(>=1) = 1.6/9, P(>=2) = .12/9, P(>=3) = .02/9.
+func TestGradeTails(t *testing.T) {
+	sign := vitals.Sign{ID: "s", Kind: vitals.KindGrade, Grades: []vitals.Grade{
+		{ID: "0", Rank: 0}, {ID: "1", Rank: 1}, {ID: "2", Rank: 2}, {ID: "3", Rank: 3},
+	}}
+	own := make([]answer, 5)
+	for i := range own {
+		own[i] = answer{chosen: []vitals.GradeID{"0"}}
+	}
+	own[3] = answer{chosen: []vitals.GradeID{"1"}, rank: 1}
+	for _, c := range []struct {
+		rank    int
+		want    float64
+		beyond  float64
+		wantHad int
+	}{
+		{0, 1, .1777777778, 5},
+		{1, .1777777778, .0133333333, 1},
+		{2, .0133333333, .0022222222, 0},
+		{3, .0022222222, .004 / 9, 0},
+	} {
+		g := vitals.GradeID(rune('0' + c.rank))
+		atLeast, beyond, seen := tails(sign, answer{chosen: []vitals.GradeID{g}, rank: c.rank}, own)
+		td.Cmp(t, atLeast, td.Between(c.want-1e-9, c.want+1e-9), "P(>=%d)", c.rank)
+		td.Cmp(t, beyond, td.Between(c.beyond-1e-9, c.beyond+1e-9), "P(>%d)", c.rank)
+		td.Cmp(t, seen, c.wantHad)
+	}
+}
+
+// Of the answers beside the usual one, only the one the horse has shown is a precedent.
+func TestGradeOtherSideOfUsual(t *testing.T) {
+	var exams []vitals.Exam
+	for i := range 12 {
+		g := vitals.GradeID("usual")
+		if i < 3 {
+			g = "less"
+		}
+		exams = append(exams, quiet(float64(7*i), shown(vitals.GutSounds, "flank-left", g)))
+	}
+	b := learned(aHorse(), exams...)
+	less, err := b.Compare(tonight(90, shown(vitals.GutSounds, "flank-left", "less")))
+	td.CmpNoError(t, err)
+	td.Cmp(t, less.Signs[0], td.Struct(Compared{Statement: AsUsual, Seen: 3, Usual: []vitals.GradeID{"usual"}, UsualSeen: 9}, nil))
+	more, err := b.Compare(tonight(90, shown(vitals.GutSounds, "flank-left", "more")))
+	td.CmpNoError(t, err)
+	td.Cmp(t, more.Signs[0].Statement, Differs)
+	td.Cmp(t, more.Signs[0].Seen, 0)
+}
+
+// An answer off the usual one that the horse has not shown is never called usual, and not
+// rare either while its exams are few.
+func TestGradeNotSeen(t *testing.T) {
+	for n := range 20 {
+		var exams []vitals.Exam
+		for i := range n {
+			exams = append(exams, quiet(float64(7*i), shown(vitals.GumColour, "", "pink")))
+		}
+		c, err := learned(aHorse(), exams...).Compare(tonight(200, shown(vitals.GumColour, "", "pale-pink")))
+		td.CmpNoError(t, err)
+		got := c.Signs[0]
+		if n < 9 { // 4 x .15 / (4+n) < .05 from n = 9
+			td.Cmp(t, got.Statement, Noted, "n = %d", n)
+			td.CmpTrue(t, hasWarning(got.Warnings, WarnNotSeen))
+		} else {
+			td.Cmp(t, got.Statement, Differs, "n = %d", n)
+		}
+	}
+}
+
+// Doing one thing or another has no usual one among its answers of rank 0.
+func TestGradeUsualIsUsual(t *testing.T) {
+	c, err := New(aHorse()).Compare(tonight(0, shown(vitals.Doing, "", "lying"), shown(vitals.GumColour, "", "purple")))
+	td.CmpNoError(t, err)
+	td.Cmp(t, c.Signs[0].Statement, AsUsual)
+	td.Cmp(t, c.Signs[1].Statement, Differs)
+}

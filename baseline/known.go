@@ -1,0 +1,119 @@
+package baseline
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// Known says how well a horse's own normal is known at a time, for the barn's list.
+type Known struct {
+	// Exams is how many exams teach, LastAt the newest of them.
+	Exams  int       `json:"exams"`
+	LastAt time.Time `json:"lastAt,omitzero"`
+	// Signs are the measured signs that have an interval, in the catalogue's order; a sign with a
+	// normal for each site is listed for the sites that were measured.
+	Signs   []KnownSign `json:"signs,omitempty"`
+	Lessons []Lesson    `json:"lessons,omitempty"`
+}
+
+// KnownSign is how well one measured sign is known: widths of the interval of 95 of 100
+// readings on a well day, taken in the most precise way, in the sign's unit.
+type KnownSign struct {
+	Sign vitals.SignID `json:"sign"`
+	Site vitals.SiteID `json:"site,omitempty"`
+	// Exams is how many own exams measured it.
+	Exams int      `json:"exams"`
+	Own   Interval `json:"own"`
+	// Before is the width before the first exam, Now the present one, AfterTwo what is to be expected
+	// after two more quiet exams, a week and two weeks on, and Attainable the width if the
+	// horse's level were known exactly.
+	Before     float64 `json:"before"`
+	Now        float64 `json:"now"`
+	AfterTwo   float64 `json:"afterTwo"`
+	Attainable float64 `json:"attainable"`
+}
+
+// Halved reports whether two more quiet exams may be expected to take away half of the
+// width that can be taken away.
+func (k KnownSign) Halved() bool { return k.AfterTwo-k.Attainable <= (k.Now-k.Attainable)/2 }
+
+// precise is the standard uncertainty of the most precise common way, in the sign's unit:
+// a count over a minute, three tries, a digital thermometer.
+func precise(sign vitals.SignID) float64 {
+	switch sign {
+	case vitals.HeartRate, vitals.RespiratoryRate:
+		return .45
+	case vitals.RectalTemperature, vitals.CapillaryRefill, vitals.SkinTent, vitals.JugularRefill:
+		return .1
+	case vitals.Weight:
+		return 5
+	}
+	return .3 // half points of body condition
+}
+
+// Known says how well the horse's own normal is known at a time.
+func (b *Baseline) Known(at time.Time) Known {
+	exams, lessons := b.taught(at, "")
+	k := Known{Exams: len(exams), Lessons: lessons}
+	if len(exams) > 0 {
+		k.LastAt = exams[len(exams)-1].At
+	}
+	for _, sign := range vitals.Catalogue() {
+		p, ok := priorOf(sign.ID, b.horse.Type)
+		if !ok || p.grown && growing(b.horse, at) {
+			continue
+		}
+		sites := []vitals.SiteID{""}
+		if sign.PerSite {
+			sites = nil
+			for _, s := range sign.Sites {
+				sites = append(sites, s.ID)
+			}
+		}
+		for _, site := range sites {
+			s := b.history(sign, site, p, at, exams)
+			if len(s.points) == 0 && (p.own || sign.PerSite) {
+				continue
+			}
+			k.Signs = append(k.Signs, s.known(at))
+		}
+	}
+	return k
+}
+
+// known works the widths out by asking the model itself.
+func (s series) known(at time.Time) KnownSign {
+	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points)}
+	sd := s.preciseSD()
+	set := s.setting(at)
+	width := func(l *level, days float64) float64 {
+		i := s.interval(l.predict(day(at)+days, hour(at), sd))
+		return i.High - i.Low
+	}
+	now := s.fit(at)
+	k.Own = *s.interval(now.predict(day(at), hour(at), sd))
+	k.Now = width(now, 0)
+	k.Before = width(fitted(set, nil), 0)
+
+	mid := s.prior.scaled(k.Own.Mid)
+	own := now.belief().SpanSigma
+	exact := 1.96 * math.Hypot(own, sd)
+	k.Attainable = min(k.Now, s.prior.unscale(mid+exact)-s.prior.unscale(mid-exact))
+
+	// Two more readings a week apart, where they are expected and as far apart as two
+	// readings of this horse usually lie: two in one place would say that it never varies.
+	more := slices.Clone(s.points)
+	for i, y := range []float64{mid - own/math.Sqrt2, mid + own/math.Sqrt2} {
+		more = append(more, point{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd, ID: "~" + itoa(i)})
+	}
+	k.AfterTwo = width(fitted(set, more), 14)
+	return k
+}
+
+// preciseSD is the standard uncertainty of the most precise common way, on the prior's scale.
+func (s series) preciseSD() float64 {
+	return s.prior.scaleSD(s.prior.unscale(s.row.m0), precise(s.sign.ID))
+}

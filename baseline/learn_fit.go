@@ -1,0 +1,100 @@
+package baseline
+
+import (
+	"slices"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// setting is the model of the sign at a time.
+func (s series) setting(at time.Time) setting {
+	set := setting{
+		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: omega, SpanDays: spanDays,
+		Drift: s.prior.drift, Odd: s.prior.odd,
+	}
+	if age := ageDays(s.horse, at); s.prior.rhythm && (age < 0 || age >= rhythmDays) {
+		set.Rhythm = &rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeSD, From: rhythmFrom, To: rhythmTo}
+	}
+	return set
+}
+
+// fit is the model with the own readings in it.
+func (s series) fit(at time.Time) *level { return fitted(s.setting(at), s.points) }
+
+func fitted(set setting, points []point) *level {
+	l := newLevel(set)
+	l.fit(points)
+	return l
+}
+
+// interval takes a prediction into the sign's unit.
+func (s series) interval(p *predictive) *Interval {
+	lo, hi := p.Limits(1 - alpha)
+	return &Interval{Low: s.prior.unscale(lo), Mid: s.prior.unscale(p.Quantile(.5)), High: s.prior.unscale(hi)}
+}
+
+// weak reports whether what was assumed still weighs as much as the own exams: fewer than three,
+// or the level better known from the population than from them.
+func (s series) weak() bool {
+	n := float64(len(s.points))
+	return n < 3 || n*s.row.tau*s.row.tau <= s.row.sigma0*s.row.sigma0
+}
+
+// basis is what an interval rests on.
+func (s series) basis() Basis {
+	return Basis{Exams: len(s.points), Prior: s.prior.provenance(), Weak: s.weak()}
+}
+
+// provenance is where the prior comes from.
+func (p prior) provenance() []vitals.Provenance {
+	out := []vitals.Provenance{p.level, p.spread()}
+	if p.rhythm {
+		out = append(out, rhythmPrior...)
+	}
+	return out
+}
+
+// methodWarnings are the "buts" of one measured finding.
+func (s series) methodWarnings(c *Compared, f vitals.Finding) {
+	n := len(s.points)
+	switch {
+	case n == 0:
+		c.warn(WarnNoExams)
+	case c.Basis.Weak:
+		c.warn(WarnFewExams, "n", itoa(n))
+	}
+	if c.Basis.Weak {
+		if s.prior.level.Mark == vitals.Assumed {
+			c.warn(WarnPriorAssumed)
+		}
+		if len(c.Printed) > 0 && !slices.ContainsFunc(c.Printed, func(p Printed) bool { return p.Mark != vitals.Memory }) {
+			c.warn(WarnPriorMemory)
+		}
+	}
+	if site, ok := s.sign.Site(f.Site); ok && site.Weak != nil {
+		c.warn(WarnSiteWeak, "site", string(f.Site))
+	}
+	used := func(same func(vitals.Finding) bool) bool { return n == 0 || slices.ContainsFunc(s.from, same) }
+	if f.Site != "" && !used(func(o vitals.Finding) bool { return o.Site == f.Site || o.Site == "" }) {
+		c.warn(WarnSiteChanged, "site", string(f.Site))
+	}
+	if r := f.Reading; r != nil {
+		if r.Device == vitals.Told {
+			c.warn(WarnTold)
+		} else if s.sign.Kind == vitals.KindTemperature && !used(func(o vitals.Finding) bool {
+			return o.Reading != nil && o.Reading.Device == r.Device && o.Reading.Label == r.Label
+		}) {
+			c.warn(WarnDeviceChanged, "device", string(r.Device), "label", r.Label)
+		}
+	}
+	if f.Timed != nil && f.Timed.Aloud {
+		c.warn(WarnAloud)
+	}
+}
+
+// growing reports whether an animal is known to be under three years.
+func growing(h vitals.Horse, at time.Time) bool {
+	age := ageDays(h, at)
+	return age >= 0 && age < grownDays
+}
