@@ -117,15 +117,15 @@ func TestSignsAreWhole(t *testing.T) {
 			td.Cmp(t, shallowest, s.Depth.rank(), "%s: depth of its sites", s.ID)
 		}
 	}
-	td.Cmp(t, len(seen), 31)
+	td.Cmp(t, len(seen), 33)
 }
 
-// The exam of the project's brief, depth by depth, sign by sign.
+// The whole exam, depth by depth, sign by sign.
 func TestEverySignOfTheExamIsThere(t *testing.T) {
 	want := map[Depth][]SignID{
 		WalkUp: {Attitude, HeadCarriage, Coat, Wounds, LimbLoad, Stance, Doing, DoingUsual, Droppings, Water, Feed, RespiratoryRate},
 		HandsOn: {RespiratoryEffort, Nostrils, GumColour, DarkRim, GumMoisture, CapillaryRefill, SkinTent, HeartRate,
-			DigitalPulse, HoofWarmth, GutSounds},
+			PulseStrength, LimbWarmth, DigitalPulse, HoofWarmth, GutSounds},
 		Full: {HeartRhythm, LungSounds, JugularRefill, RectalTemperature, Muscle, Weight, BodyCondition, PainSigns},
 	}
 	got := map[Depth][]SignID{}
