@@ -59,6 +59,7 @@ func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
 		{"Curtis 2015: capillary refill over 2.5 s", grownHorse, []Finding{timed(CapillaryRefill, 250)}, []Finding{timed(CapillaryRefill, 251)}, "refill-slow"},
 		{"Curtis 2015 with Malone 2012", grownHorse, []Finding{pain, timed(CapillaryRefill, 250)}, []Finding{pain, timed(CapillaryRefill, 251)}, "refill-slow-pain"},
 		{"Devereux p. 720: within three seconds", grownHorse, []Finding{timed(CapillaryRefill, 300)}, []Finding{timed(CapillaryRefill, 301)}, "refill-very-slow"},
+		{"Curtis 2015: weak pulse in a colic", grownHorse, []Finding{choose(PulseStrength, "", "weak")}, []Finding{pain, choose(PulseStrength, "", "weak")}, "pulse-weak-pain"},
 		{"UC Davis: red gums", grownHorse, []Finding{gums("pink")}, []Finding{gums("brick-red")}, "gum-colour"},
 		{"UC Davis: white gums", grownHorse, []Finding{gums("pale-pink")}, []Finding{gums("white")}, "gum-colour"},
 		{"UC Davis: blue gums", grownHorse, []Finding{gums("yellow")}, []Finding{gums("blue")}, "gum-colour"},

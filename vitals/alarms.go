@@ -100,6 +100,9 @@ var alarms = []Alarm{
 		Above: number("80"), Unit: PerMinute,
 		Provenance: Provenance{"wvs-donkey", Read, "sustained above 60 to 80"}},
 
+	{ID: "pulse-weak-pain", Sign: PulseStrength, Urgency: RingNow, WithPain: true, Grades: ids[GradeID]("weak", "not-felt"),
+		Provenance: Provenance{"curtis-2015", Read, "a weak pulse, odds ratio 2.90 (1.39 to 5.99) of a critical colic"}},
+
 	// Gut sounds.
 	{ID: "gut-silent", Sign: GutSounds, Urgency: RingNow, Grades: ids[GradeID]("none"), AllSites: true,
 		Provenance: Provenance{"devereux", Read, "p. 760; Curtis 2015 keeps absence too"}},
