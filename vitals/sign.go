@@ -58,7 +58,8 @@ func (d Depth) rank() int {
 	return len(Depths)
 }
 
-// Need is something without which a step cannot be done.
+// Need is something that a step is done with. Without a helper the step is left out (see
+// [Steps]); a missing instrument leaves the sign unchecked, or read in another way.
 type Need string
 
 const (
