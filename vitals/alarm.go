@@ -77,8 +77,8 @@ func (a Alarm) beyond(sign Sign, f Finding) bool {
 	if len(a.Grades) > 0 {
 		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(a.Grades, g) })
 	}
-	value, ok := measured(sign, f)
-	if !ok {
+	m, err := f.Measure(sign)
+	if err != nil {
 		return false
 	}
 	unit := a.Unit
@@ -95,9 +95,9 @@ func (a Alarm) beyond(sign Sign, f Finding) bool {
 	}
 	switch {
 	case a.Above.Valid:
-		return side(value, inUnit(a.Above.Decimal.InexactFloat64(), unit, sign.Unit))
+		return side(m.Value, inUnit(a.Above.Decimal, unit, m.Unit))
 	case a.Below.Valid:
-		return side(-value, -inUnit(a.Below.Decimal.InexactFloat64(), unit, sign.Unit))
+		return side(-m.Value, -inUnit(a.Below.Decimal, unit, m.Unit))
 	}
 	return false
 }

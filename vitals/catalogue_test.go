@@ -365,7 +365,7 @@ func TestPrintedPairsOfFahrenheitAndCelsius(t *testing.T) {
 		{"36.5", "97.2", false, "WVS Academy: 36.5 C is 97.7 F"}, {"37.8", "100.0", true, "WVS Academy"},
 	} {
 		c, f := decimal.RequireFromString(p.c), decimal.RequireFromString(p.f)
-		same := math.Round(inUnit(c.InexactFloat64(), Celsius, Fahrenheit)*10) == math.Round(f.InexactFloat64()*10)
+		same := math.Round(inUnit(c, Celsius, Fahrenheit)*10) == math.Round(f.InexactFloat64()*10)
 		td.Cmp(t, same, p.agrees, p.where)
 	}
 }

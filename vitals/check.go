@@ -7,6 +7,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"github.com/shopspring/decimal"
+
 	"whorl.example/vitals/words"
 )
 
@@ -200,11 +202,11 @@ func (c *check) within(path string, n, low, high int, unit string) {
 	}
 }
 
-func (c *check) air(path string, r *Reading, unit Unit, low, high float64) {
+func (c *check) air(path string, r *Reading, unit Unit, low, high int64) {
 	if r == nil || !c.number(path+"/value", r.Value) || !c.unit(path+"/unit", r.Unit, unit) {
 		return
 	}
-	l, h := inUnit(low, unit, r.Unit), inUnit(high, unit, r.Unit)
+	l, h := inUnit(decimal.New(low, 0), unit, r.Unit), inUnit(decimal.New(high, 0), unit, r.Unit)
 	if x := r.Value.InexactFloat64(); x < l || x > h {
 		c.add(FaultOutOfRange, path+"/value", "low", short(l), "high", short(h), "unit", symbol(r.Unit))
 	}

@@ -1,6 +1,7 @@
 package vitals
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -159,7 +160,7 @@ func (c *check) timed(at string, t Timed, sign Sign) {
 }
 
 // Limits of a girth and a body length in cm (assumed): a miniature foal to the largest draft horse.
-const minGirth, maxGirth = 30, 300
+var minGirth, maxGirth = decimal.New(30, 0), decimal.New(300, 0)
 
 func (c *check) girth(at string, g Girth) {
 	if !c.unit(at+"/unit", g.Unit, Centimetre) {
@@ -237,8 +238,17 @@ func (c *check) span(path string, atMost, atLeast float64, sign Sign, unit Unit)
 	if sign.Span == nil {
 		return
 	}
-	low, high := inUnit(sign.Span.Low.InexactFloat64(), sign.Unit, unit), inUnit(sign.Span.High.InexactFloat64(), sign.Unit, unit)
+	low, high := inUnit(sign.Span.Low, sign.Unit, unit), inUnit(sign.Span.High, sign.Unit, unit)
 	if atMost < low || atLeast > high {
 		c.add(FaultBeyondSpan, path, "low", short(low), "high", short(high), "unit", symbol(unit))
 	}
+}
+
+// inUnit gives a limit of the catalogue in another unit of the same quantity.
+func inUnit(limit decimal.Decimal, from, to Unit) float64 {
+	x, err := Convert(limit, from, to, maxShown)
+	if err != nil {
+		return math.NaN() // nothing lies beyond it
+	}
+	return x.InexactFloat64()
 }
