@@ -1,0 +1,58 @@
+package baseline
+
+import (
+	"cmp"
+	"slices"
+
+	"whorl.example/vitals/words"
+)
+
+// sortByGain puts the sign first whose interval narrows by the greatest share.
+func sortByGain(signs []PlannedSign) {
+	slices.SortStableFunc(signs, func(a, b PlannedSign) int {
+		return cmp.Compare(a.After/a.Before, b.After/b.Before)
+	})
+}
+
+// Say tells the plan in sentences.
+func (p PracticePlan) Say(l words.Lang) []string {
+	var out []string
+	say := func(key string, args ...string) { out = append(out, words.Say(l, key, args...)) }
+	key := "plan.fewest"
+	if !p.Reached {
+		key = "plan.not-reached"
+	}
+	say(key, "exams", itoa(p.Exams), "every", sayNumber(p.EveryDays, 0), "span", words.Say(l, "plan.days", "n", sayNumber(p.Days, 0)))
+	for _, s := range p.Signs {
+		places := watchPlaces(s.Sign)
+		amount := func(x float64) string { return sayAmount(l, x, places, s.Unit) }
+		say("plan.sign", "sign", words.Say(l, "sign."+string(s.Sign)), "before", amount(s.Before), "after", amount(s.After), "attainable", amount(s.Attainable))
+	}
+	for _, o := range p.Others {
+		say("plan.other", "how", words.Say(l, "plan.how."+o.ID), "more", sayNumber(100*(o.Ratio-1), 0),
+			"span", words.Say(l, "plan.days", "n", sayNumber(max(1, o.Days), 0)))
+	}
+	say("plan.graded", "n", itoa(p.Graded))
+	say("plan.assumed")
+	return out
+}
+
+// Say tells what the next exam would teach of the sign.
+func (t Teaching) Say(l words.Lang) []string {
+	var out []string
+	narrower := map[int]float64{}
+	for _, n := range t.Next {
+		narrower[n.InDays] = n.Narrower
+		key := "plan.next"
+		if n.Narrower < .005 {
+			key = "plan.next-little"
+		}
+		out = append(out, words.Say(l, key, "sign", words.Say(l, "sign."+string(t.Sign)),
+			"when", words.Say(l, "plan.when."+itoa(n.InDays)), "share", sayNumber(100*n.Narrower, 0)))
+	}
+	// Said only where the difference is one that the rounded numbers show.
+	if narrower[7] > narrower[1]+.005 {
+		out = append(out, words.Say(l, "plan.week"))
+	}
+	return out
+}

@@ -1,0 +1,153 @@
+package baseline
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// recoveryApart parts two bouts of work: exams whose work ended farther apart belong to
+// different ones. Assumed: the end of work is entered in whole minutes, at each exam anew.
+const recoveryApart = 15 * time.Minute
+
+// Recovery is the course after one bout of work, from the exams marked "after work".
+type Recovery struct {
+	Horse vitals.ID `json:"horse"`
+	// Ended is when the work ended, by the exam nearest to it.
+	Ended  time.Time     `json:"ended"`
+	Effort vitals.Effort `json:"effort,omitempty"`
+	Exams  []vitals.ID   `json:"exams"`
+	// Heart and Breath are the rates, by time.
+	Heart  []RecoveryPoint `json:"heart,omitempty"`
+	Breath []RecoveryPoint `json:"breath,omitempty"`
+	// Criteria answers every published criterion, in the order of [Criteria].
+	Criteria []CriterionAnswer `json:"criteria,omitempty"`
+	// Inversions are the moments at which it breathed faster than its heart beat.
+	Inversions []Inversion `json:"inversions,omitempty"`
+	// Own compares with the horse's own earlier recoveries.
+	Own []RecoveryCompared `json:"own,omitempty"`
+}
+
+// Inversion is a moment at which the horse breathed faster than its heart beat. Sources
+// disagree on what it means: some rides pulled a horse for it, others dropped the rule for
+// hot, humid places, where fit horses pant. It is an observation, not an alarm.
+type Inversion struct {
+	Minutes float64       `json:"minutes"`
+	Breath  RecoveryPoint `json:"breath"`
+	Heart   RecoveryPoint `json:"heart"`
+	// Chance that it truly was so, given the counting.
+	Chance float64 `json:"chance"`
+	vitals.Provenance
+}
+
+// Recoveries finds the bouts of work in the exams of one horse and what came after each,
+// oldest first; exams of other horses, drafts and exams in another state are left out.
+// Each bout is compared with the earlier ones of the same effort. The order of the exams
+// does not matter.
+func Recoveries(horse vitals.ID, exams []vitals.Exam) []Recovery {
+	var mine []vitals.Exam
+	for _, e := range exams {
+		if e.Horse == horse && e.Status != vitals.Draft && e.State.Condition == vitals.AfterWork && !e.At.IsZero() {
+			mine = append(mine, e)
+		}
+	}
+	slices.SortFunc(mine, func(a, b vitals.Exam) int {
+		return cmp.Or(workEnd(a).Compare(workEnd(b)), a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
+	})
+	var out []Recovery
+	curves := map[vitals.Effort][]recoveryCurve{}
+	for i := 0; i < len(mine); {
+		j := i + 1
+		for j < len(mine) && workEnd(mine[j]).Sub(workEnd(mine[j-1])) <= recoveryApart {
+			j++
+		}
+		r := recoveryOf(mine[i:j])
+		c := newRecoveryCurve(r.Heart)
+		for _, q := range RecoveryQuantities {
+			if own, ok := compareRecovery(q, c, curves[r.Effort]); ok {
+				r.Own = append(r.Own, own)
+			}
+		}
+		curves[r.Effort] = append(curves[r.Effort], c)
+		out, i = append(out, r), j
+	}
+	return out
+}
+
+func workEnd(e vitals.Exam) time.Time {
+	return e.At.Add(-time.Duration(e.State.SinceMinutes) * time.Minute)
+}
+
+// recoveryOf reads one bout. Minutes are differences of the clock from the one end of
+// work, so that the rounding of "minutes since" enters once.
+func recoveryOf(bout []vitals.Exam) Recovery {
+	nearest := slices.MinFunc(bout, func(a, b vitals.Exam) int {
+		return cmp.Or(cmp.Compare(a.State.SinceMinutes, b.State.SinceMinutes), a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
+	})
+	r := Recovery{Horse: nearest.Horse, Ended: workEnd(nearest)}
+	byTime := slices.Clone(bout)
+	slices.SortFunc(byTime, func(a, b vitals.Exam) int {
+		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
+	})
+	for _, e := range byTime {
+		r.Exams = append(r.Exams, e.ID)
+		if r.Effort == "" {
+			r.Effort = e.State.Effort
+		}
+		for _, f := range e.Findings {
+			sign, known := vitals.Lookup(f.Sign)
+			if !known || f.Absent != "" || f.Sign != vitals.HeartRate && f.Sign != vitals.RespiratoryRate {
+				continue
+			}
+			m, err := f.Measure(sign)
+			if err != nil || !isRate(m) {
+				continue
+			}
+			p := RecoveryPoint{max(0, findingTime(e, f).Sub(r.Ended).Minutes()), m.Value, m.SD}
+			switch f.Sign {
+			case vitals.HeartRate:
+				r.Heart = append(r.Heart, p)
+			case vitals.RespiratoryRate:
+				r.Breath = append(r.Breath, p)
+			}
+		}
+	}
+	slices.SortFunc(r.Heart, comparePoints)
+	slices.SortFunc(r.Breath, comparePoints)
+	r.Criteria = answerCriteria(newRecoveryCurve(r.Heart))
+	r.Inversions = inversions(r.Heart, r.Breath)
+	return r
+}
+
+func comparePoints(a, b RecoveryPoint) int {
+	return cmp.Or(cmp.Compare(a.Minutes, b.Minutes), cmp.Compare(a.Rate, b.Rate), cmp.Compare(a.SD, b.SD))
+}
+
+// inversions pairs each breath count with the heart's course at that moment; the heart's
+// count may be up to five minutes away at the ends (assumed).
+func inversions(heart, breath []RecoveryPoint) []Inversion {
+	const reach = 5
+	var out []Inversion
+	for _, b := range breath {
+		var near RecoveryPoint
+		best := math.Inf(1)
+		for _, h := range heart {
+			if d := math.Abs(h.Minutes - b.Minutes); d < best {
+				near, best = h, d
+			}
+		}
+		if best > reach || b.Rate <= near.Rate {
+			continue
+		}
+		in := Inversion{Minutes: b.Minutes, Breath: b, Heart: near, Chance: 1,
+			Provenance: vitals.Provenance{Source: srcRides, Mark: vitals.Read, Note: "opinion, not a standard; sources disagree"}}
+		if sd := math.Hypot(b.SD, near.SD); sd > 0 {
+			in.Chance = normUpper((near.Rate - b.Rate) / sd)
+		}
+		out = append(out, in)
+	}
+	return out
+}

@@ -1,0 +1,119 @@
+package baseline
+
+import (
+	"math"
+
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Say tells a recovery in sentences: the horse's own comparison first, then each limit
+// with the criteria that use it.
+func (r Recovery) Say(l words.Lang) []string {
+	var out []string
+	say := func(key string, args ...string) { out = append(out, words.Say(l, key, args...)) }
+	for _, o := range r.Own {
+		out = append(out, o.Say(l))
+	}
+	if len(r.Own) > 0 {
+		say("recovery.own.basis")
+	}
+	told := map[float64]bool{}
+	for _, a := range r.Criteria {
+		limit := a.Criterion.AtMost
+		if told[limit] {
+			continue
+		}
+		told[limit] = true
+		out = append(out, a.Reached.say(l, limit)...)
+		if a.Reached.State == NoCount {
+			return out
+		}
+		for _, b := range r.Criteria {
+			if b.Criterion.AtMost == limit {
+				out = append(out, b.say(l))
+			}
+		}
+	}
+	if len(r.Criteria) > 0 {
+		say("recovery.inspection")
+	}
+	for _, in := range r.Inversions {
+		say("recovery.inversion", "minutes", sayNumber(in.Minutes, 0), "breath", sayNumber(in.Breath.Rate, 0), "heart", sayNumber(in.Heart.Rate, 0))
+	}
+	return out
+}
+
+func (r Reached) say(l words.Lang, limit float64) []string {
+	var rng string
+	switch minutes := func(x *float64) string { return sayNumber(*x, 0) }; {
+	case r.Low != nil && r.High != nil:
+		rng = words.Say(l, "recovery.range", "low", minutes(r.Low), "high", minutes(r.High))
+	case r.Low != nil:
+		rng = words.Say(l, "recovery.range-low", "low", minutes(r.Low))
+	case r.High != nil:
+		rng = words.Say(l, "recovery.range-high", "high", minutes(r.High))
+	default:
+		rng = words.Say(l, "recovery.range-none")
+	}
+	args := []string{"limit", sayNumber(limit, 0), "minutes", sayNumber(r.Minutes, 0), "range", rng}
+	out := []string{words.Say(l, "recovery."+string(r.State), args...)}
+	if r.RoseAgain {
+		out = append(out, words.Say(l, "recovery.rose-again", args...))
+	}
+	return out
+}
+
+// say tells one criterion, with the chance where it is not clear and with how far its text can be trusted.
+func (a CriterionAnswer) say(l words.Lang) string {
+	k := a.Criterion
+	s := words.Say(l, "recovery.within."+string(a.Within), "criterion", words.Say(l, "recovery.criterion."+string(k.ID)), "within", itoa(k.WithinMinutes))
+	if a.Chance != nil && *a.Chance > .025 && *a.Chance < .975 {
+		s += " " + words.Say(l, "recovery.chance", "p", sayNumber(100**a.Chance, 0))
+	}
+	if k.Mark == vitals.Memory || k.Mark == vitals.SecondHand {
+		s += " " + words.Say(l, "recovery.mark."+string(k.Mark))
+	}
+	return s
+}
+
+// Say tells one comparison with the horse's own recoveries.
+func (o RecoveryCompared) Say(l words.Lang) string {
+	args := []string{"value", sayNumber(o.Value, 0), "n", itoa(o.Basis.Exams), "bound", words.Say(l, "recovery.bound."+itoa(o.Bound))}
+	if o.Own != nil {
+		args = append(args, "low", sayNumber(o.Own.Low, 0), "high", sayNumber(o.Own.High, 0))
+	}
+	return words.Say(l, "recovery.own."+string(o.Quantity)+"."+string(o.Statement), args...)
+}
+
+// Say tells the difference after a trot-out, and what each definition that it fits makes of it.
+func (a TrotAnswer) Say(l words.Lang) []string {
+	key := "recovery.trot.same"
+	switch {
+	case math.Round(a.Difference) > 0:
+		key = "recovery.trot.higher"
+	case math.Round(a.Difference) < 0:
+		key = "recovery.trot.lower"
+	}
+	out := []string{words.Say(l, key, "size", sayNumber(math.Abs(a.Difference), 0), "sd", sayNumber(a.SD, 1),
+		"hr0", sayNumber(a.TrotOut.HR0.Value, 0), "hr1", sayNumber(a.TrotOut.HR1.Value, 0))}
+	if len(a.Fits) == 0 {
+		return append(out, words.Say(l, "recovery.trot.none"))
+	}
+	for _, f := range a.Fits {
+		args := []string{"definition", words.Say(l, "recovery.trot."+f.Definition.ID)}
+		switch again := f.Definition.AgainMinutes; {
+		case f.Notice == nil:
+			key = "recovery.trot.fits"
+		case !*f.Notice:
+			key = "recovery.trot.no-notice"
+		case len(again) == 2:
+			key = "recovery.trot.again"
+			args = append(args, "from", itoa(again[0]), "to", itoa(again[1]))
+		default:
+			key = "recovery.trot.notice"
+		}
+		out = append(out, words.Say(l, key, args...))
+	}
+	return out
+}

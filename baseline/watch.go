@@ -1,0 +1,368 @@
+package baseline
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// watchGap parts two watches: after a longer pause an exam begins a new one. Assumed: a
+// sick horse that is watched is looked at more often than twice a day.
+const watchGap = 12 * time.Hour
+
+// Trend is the direction of a measured sign over a series of rechecks.
+type Trend string
+
+const (
+	Rising  Trend = "rising"
+	Falling Trend = "falling"
+	// NoTrendShown: no change that this many readings could show. It is not "no change".
+	NoTrendShown Trend = "none-shown"
+	// TooFew: readings at fewer than three moments.
+	TooFew Trend = "too-few"
+	// TrendNotKnown: nothing says how far this sign moves by itself, so nothing is said.
+	TrendNotKnown Trend = "not-known"
+)
+
+// Keys of the words of a watch's warnings.
+const (
+	WarnWatchOneReading = "watch.one-reading" // the slope rests on one reading; the middle of all slopes says otherwise
+	WarnWatchUneven     = "watch.uneven"      // moves more than this horse by itself, and not in one direction
+	WarnWatchMedicated  = "watch.medicated"   // sedated or medicated during the watch
+	WarnWatchExcited    = "watch.excited"
+	WarnWatchEarlier    = "watch.earlier" // n: readings before a pause of 12 hours are left out
+	WarnWatchOwn        = "watch.own"     // rests on no exam of this horse's own
+)
+
+// Watched is the course of one sign (at one site, where each site has its own normal)
+// over a series of rechecks within hours, with what a chart needs.
+type Watched struct {
+	Sign vitals.SignID `json:"sign"`
+	Site vitals.SiteID `json:"site,omitempty"`
+	// From and To are the moments of the first and last value.
+	From time.Time `json:"from"`
+	To   time.Time `json:"to"`
+	// Missing is how many exams of the series have no value of the sign.
+	Missing int `json:"missing,omitempty"`
+
+	// Of a measured sign.
+	Unit   vitals.Unit    `json:"unit,omitempty"`
+	Points []WatchedPoint `json:"points,omitempty"`
+	Trend  Trend          `json:"trend,omitempty"`
+	Slope  *Slope         `json:"slope,omitempty"`
+	Robust *RobustSlope   `json:"robust,omitempty"`
+	Basis  *Basis         `json:"basis,omitempty"`
+
+	// Of a graded sign: every answer, and the last beside the first. This describes; no
+	// probability goes with it.
+	Answers []WatchedAnswer `json:"answers,omitempty"`
+	Course  vitals.Course   `json:"course,omitempty"`
+
+	Warnings []Warning `json:"warnings,omitempty"`
+}
+
+// WatchedPoint is one reading of the series.
+type WatchedPoint struct {
+	Exam vitals.ID `json:"exam"`
+	At   time.Time `json:"at"`
+	// Minutes since the first reading.
+	Minutes float64 `json:"minutes"`
+	vitals.Measure
+	// Line is the fitted course at this moment, in the sign's unit; 0 without a slope.
+	Line float64 `json:"line,omitempty"`
+}
+
+// Slope is the weighted least squares slope, with the horse's own SD from its exams and
+// the measuring SD of each reading. Figures are in the sign's unit per hour, at the middle
+// of the series for a sign compared on the log scale.
+type Slope struct {
+	PerHour float64 `json:"perHour"`
+	SD      float64 `json:"sd"`
+	// Low and High hold the slope. They are wide enough that in 95 of 100 series they hold it
+	// at every look, however often somebody looks.
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+	// P is two-sided; Level is what this look may spend of the 5 % for the whole series.
+	P     float64 `json:"p"`
+	Level float64 `json:"level"`
+	// WouldShow is the size of slope that this many readings show in 4 of 5 series.
+	WouldShow float64 `json:"wouldShow"`
+	// EveryMinutes is the time in which the slope is said so that the number is sayable: 10 or 60.
+	EveryMinutes int `json:"everyMinutes"`
+}
+
+// RobustSlope describes a series of six readings or more without the horse's SD.
+type RobustSlope struct {
+	// PerHour is the median of the slopes between any two readings (Theil-Sen).
+	PerHour float64 `json:"perHour"`
+	// S is Kendall's: rising pairs less falling pairs. P is exact, two-sided.
+	S int     `json:"s"`
+	P float64 `json:"p"`
+}
+
+// WatchedAnswer is one look of a graded sign.
+type WatchedAnswer struct {
+	Exam   vitals.ID        `json:"exam"`
+	At     time.Time        `json:"at"`
+	Chosen []vitals.GradeID `json:"chosen"`
+	Rank   int              `json:"rank"`
+	// Step is from the answer before; empty for the first.
+	Step vitals.Course `json:"step,omitempty"`
+}
+
+// Watch states the direction of each sign over the last series of rechecks: exams of
+// this horse with the purpose recheck or concern, finished, not after work (for which
+// there is [Recoveries]), with no pause of more than 12 hours. The order of the exams does
+// not matter, and an exam given twice counts once. Signs come in the catalogue's order.
+//
+// In one series of a horse that stays as it is, the chance of any false "rising" or
+// "falling" of one sign is at most 5 %, looked at after every reading.
+func (b *Baseline) Watch(exams []vitals.Exam) []Watched {
+	run, earlier := watchRun(b.horse.ID, exams)
+	var out []Watched
+	for _, sign := range vitals.Catalogue() {
+		for _, site := range watchSites(sign, run) {
+			var w Watched
+			if sign.Kind.Measured() {
+				w = b.watchMeasured(sign, site, run)
+			} else {
+				w = watchGraded(sign, site, run)
+			}
+			if len(w.Points)+len(w.Answers) == 0 {
+				continue
+			}
+			if n := watchValues(sign, site, earlier); n > 0 {
+				w.warn(WarnWatchEarlier, "n", itoa(n))
+			}
+			for key, c := range map[string]vitals.Condition{WarnWatchMedicated: vitals.Medicated, WarnWatchExcited: vitals.Excited} {
+				if slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.State.Condition == c }) {
+					w.warn(key)
+				}
+			}
+			slices.SortFunc(w.Warnings, func(a, b Warning) int { return cmp.Compare(a.Key, b.Key) })
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+func (w *Watched) warn(key string, args ...string) {
+	w.Warnings = append(w.Warnings, Warning{Key: key, Args: args})
+}
+
+// watchRun gives the exams of the last series, oldest first, and those before it.
+func watchRun(horse vitals.ID, exams []vitals.Exam) (run, earlier []vitals.Exam) {
+	for _, e := range exams {
+		recheck := e.Purpose == vitals.Recheck || e.Purpose == vitals.Concern
+		if e.Horse == horse && e.Status == vitals.Finished && recheck && !e.At.IsZero() && e.State.Condition != vitals.AfterWork {
+			run = append(run, e)
+		}
+	}
+	slices.SortFunc(run, func(a, b vitals.Exam) int {
+		return cmp.Or(inTime(a, b), cmp.Compare(fingerprint(a), fingerprint(b)))
+	})
+	run = slices.CompactFunc(run, func(a, b vitals.Exam) bool {
+		return a.ID == b.ID && a.At.Equal(b.At) && fingerprint(a) == fingerprint(b)
+	})
+	for i := len(run) - 1; i > 0; i-- {
+		if run[i].At.Sub(run[i-1].At) > watchGap {
+			return run[i:], run[:i]
+		}
+	}
+	return run, nil
+}
+
+// watchSites gives the sites to watch separately: those seen of a sign with a normal for
+// each, else one entry for all.
+func watchSites(sign vitals.Sign, run []vitals.Exam) []vitals.SiteID {
+	if !sign.PerSite {
+		return []vitals.SiteID{""}
+	}
+	var out []vitals.SiteID
+	for _, s := range sign.Sites {
+		if watchValues(sign, s.ID, run) > 0 {
+			out = append(out, s.ID)
+		}
+	}
+	return out
+}
+
+func watches(sign vitals.Sign, site vitals.SiteID, f vitals.Finding) bool {
+	return f.Sign == sign.ID && f.Absent == "" && (!sign.PerSite || f.Site == site)
+}
+
+func watchValues(sign vitals.Sign, site vitals.SiteID, exams []vitals.Exam) (n int) {
+	for _, e := range exams {
+		for _, f := range e.Findings {
+			if watches(sign, site, f) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+func findingTime(e vitals.Exam, f vitals.Finding) time.Time {
+	return e.At.Add(time.Duration(f.Minutes) * time.Minute)
+}
+
+func watchGraded(sign vitals.Sign, site vitals.SiteID, run []vitals.Exam) Watched {
+	w := Watched{Sign: sign.ID, Site: site}
+	for _, e := range run {
+		var seen []WatchedAnswer
+		for _, f := range e.Findings {
+			if !watches(sign, site, f) {
+				continue
+			}
+			if a, ok := answerOf(sign, f); ok {
+				seen = append(seen, WatchedAnswer{Exam: e.ID, At: findingTime(e, f), Chosen: a.chosen, Rank: a.rank})
+			}
+		}
+		if len(seen) == 0 {
+			w.Missing++
+			continue
+		}
+		// Of several answers in one exam the one farthest from usual is its answer.
+		w.Answers = append(w.Answers, slices.MaxFunc(seen, func(a, b WatchedAnswer) int {
+			return cmp.Or(cmp.Compare(a.Rank, b.Rank), b.At.Compare(a.At), slices.Compare(b.Chosen, a.Chosen))
+		}))
+	}
+	if len(w.Answers) == 0 {
+		return w
+	}
+	last := len(w.Answers) - 1
+	w.From, w.To = w.Answers[0].At, w.Answers[last].At
+	if !ranked(sign) || last == 0 {
+		return w
+	}
+	for i := 1; i <= last; i++ {
+		w.Answers[i].Step = courseOf(w.Answers[i-1].Rank, w.Answers[i].Rank)
+	}
+	w.Course = courseOf(w.Answers[0].Rank, w.Answers[last].Rank)
+	return w
+}
+
+func courseOf(from, to int) vitals.Course {
+	switch {
+	case to > from:
+		return vitals.Worse
+	case to < from:
+		return vitals.Better
+	}
+	return vitals.Same
+}
+
+func (b *Baseline) watchMeasured(sign vitals.Sign, site vitals.SiteID, run []vitals.Exam) Watched {
+	w := Watched{Sign: sign.ID, Site: site, Unit: sign.Unit, Trend: TooFew}
+	for _, e := range run {
+		n := len(w.Points)
+		for _, f := range e.Findings {
+			if !watches(sign, site, f) {
+				continue
+			}
+			m, err := b.measure(sign, f, e.At)
+			if err == nil && isNumber(m.Value) && isNumber(m.SD) && m.SD >= 0 {
+				w.Points = append(w.Points, WatchedPoint{Exam: e.ID, At: findingTime(e, f), Measure: m})
+			}
+		}
+		if len(w.Points) == n {
+			w.Missing++
+		}
+	}
+	if len(w.Points) == 0 {
+		return w
+	}
+	slices.SortFunc(w.Points, func(a, b WatchedPoint) int {
+		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Value, b.Value), cmp.Compare(a.SD, b.SD), cmp.Compare(a.Exam, b.Exam))
+	})
+	w.From, w.To = w.Points[0].At, w.Points[len(w.Points)-1].At
+	for i := range w.Points {
+		w.Points[i].Minutes = w.Points[i].At.Sub(w.From).Minutes()
+	}
+	k, ok := b.watchKnown(sign, site, w.From)
+	if !ok {
+		w.Trend = TrendNotKnown
+		return w
+	}
+	w.Basis = &k.basis
+	if k.basis.Exams == 0 {
+		w.warn(WarnWatchOwn)
+	}
+	w.direct(sign, k)
+	return w
+}
+
+// direct fills in the direction.
+func (w *Watched) direct(sign vitals.Sign, k watchKnown) {
+	var rs []watchReading
+	for _, p := range w.Points {
+		if y, s, ok := k.prior.scale(p.Measure); ok {
+			rs = append(rs, watchReading{p.Minutes / 60, y - k.course(p.At), s})
+		}
+	}
+	rs = poolReadings(rs)
+	d, ok := slopeOf(rs, k.spread)
+	if !ok {
+		return
+	}
+	low, high, shows := d.limits()
+	// From the log scale back to the unit, at the middle of the series.
+	per := 1.0
+	if k.prior.log {
+		per = math.Exp(d.mid)
+	}
+	w.Slope = &Slope{PerHour: per * d.slope, SD: per * d.se, Low: per * low, High: per * high, P: d.p, Level: d.level, WouldShow: per * shows}
+	for i, p := range w.Points {
+		w.Points[i].Line = k.prior.unscale(d.mid + d.slope*(p.Minutes/60-d.at) + k.course(p.At))
+	}
+	w.Trend = NoTrendShown
+	said := w.Slope.WouldShow
+	if d.p < d.level {
+		w.Trend, said = Rising, w.Slope.PerHour
+		if d.slope < 0 {
+			w.Trend = Falling
+		}
+	}
+	w.Slope.EveryMinutes = sayableMinutes(said, sign.Places, w.To.Sub(w.From))
+	if d.uneven {
+		w.warn(WarnWatchUneven)
+	}
+	w.robust(rs, per)
+}
+
+// sayableMinutes is 10, or 60 where ten minutes change less than one step of the sign's
+// display; never 60 for less than an hour of watching, which would say what nobody saw.
+func sayableMinutes(perHour float64, places int, span time.Duration) int {
+	if math.Abs(perHour)/6 >= math.Pow10(-places) || span < time.Hour {
+		return 10
+	}
+	return 60
+}
+
+// robustLeast: with fewer readings the exact test cannot say much (its smallest two-sided p
+// is 2/n!), and the slope with the horse's SD says more.
+const robustLeast = 6
+
+func (w *Watched) robust(rs []watchReading, per float64) {
+	if len(rs) < robustLeast {
+		return
+	}
+	t, y := make([]float64, len(rs)), make([]float64, len(rs))
+	for i, r := range rs {
+		t[i], y[i] = r.t, r.y
+	}
+	r := watchRobust(t, y)
+	r.PerHour *= per
+	w.Robust = &r
+	if w.Trend != Rising && w.Trend != Falling {
+		return
+	}
+	// Less than a third of the slope, or the other way: the line hangs on few readings (a
+	// third is assumed).
+	if share := r.PerHour / w.Slope.PerHour; !(share >= 1./3) {
+		w.warn(WarnWatchOneReading)
+	}
+}
