@@ -634,6 +634,7 @@ var english = table{
 	"how.device.glass": "glass thermometer", "how.device.infrared": "infrared thermometer",
 	"how.device.scale": "on a scale", "how.device.weigh-tape": "weigh tape",
 	"how.device.monitor": "by an instrument", "how.device.told": "a number told, method not known",
+	"taken.how": "{how}, give or take {give}", "taken.give": "give or take {give}",
 	"how.minutes": "{n} {n:minute|minutes} later",
 
 	"heading.ring":   "Ring your veterinarian now.",

@@ -93,6 +93,10 @@ func find(op string) operation {
 		return serve(catalogue)
 	case "steps":
 		return serve(steps)
+	case "measure":
+		return serve(measure)
+	case "taps":
+		return serve(taps)
 	case "schema":
 		return serve(jsonSchema)
 	case "check":

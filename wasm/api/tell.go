@@ -1,6 +1,8 @@
 package api
 
 import (
+	"slices"
+
 	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -65,6 +67,18 @@ type stepsRequest struct {
 	Depth  vitals.Depth  `json:"depth"`
 	Holder vitals.Holder `json:"holder,omitempty"`
 	Closed bool          `json:"closed,omitempty"`
+}
+
+// Check refuses a depth or a holder that the catalogue does not know.
+func (q *stepsRequest) Check() vitals.Faults {
+	var faults vitals.Faults
+	if !slices.Contains(vitals.Depths, q.Depth) {
+		faults = append(faults, fault(vitals.FaultUnknownAnswer, "/depth", "name", string(q.Depth)))
+	}
+	if q.Holder != "" && !slices.Contains(vitals.Holders, q.Holder) {
+		faults = append(faults, fault(vitals.FaultUnknownAnswer, "/holder", "name", string(q.Holder)))
+	}
+	return faults
 }
 
 func steps(q stepsRequest) (any, error) { return vitals.Steps(q.Depth, q.Holder, q.Closed), nil }

@@ -1,0 +1,24 @@
+package report
+
+import (
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Taken says a measured finding as it stands in a list: shown is the value with its unit,
+// a temperature in the unit in which it was read; how is the way in which it was taken,
+// and how far the true value may lie from it, 19 times in 20.
+func Taken(f vitals.Finding, m vitals.Measure, lang words.Lang) (shown, how string) {
+	t := telling{lang: lang}
+	if f.Reading != nil && f.Reading.Unit == vitals.Fahrenheit && m.Unit == vitals.Celsius {
+		m.Value, m.SD, m.Unit = m.Value*9/5+32, m.SD*9/5, vitals.Fahrenheit
+	}
+	if !finite(m.Value, m.SD) {
+		return t.say("report.value.none"), t.how(&f)
+	}
+	how = t.say("taken.give", "give", t.give(m))
+	if way := t.how(&f); way != "" {
+		how = t.say("taken.how", "how", way, "give", t.give(m))
+	}
+	return t.amount(m.Value, m.Unit), how
+}

@@ -1,0 +1,183 @@
+package api_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals/words"
+	"whorl.example/wasm/api"
+)
+
+const (
+	horse = `{"id":"h","name":"Juniper","type":"horse","born":"2014-04-21"}`
+	exam  = `{"id":"e","horse":"h","at":"2026-05-03T07:30:00+02:00","depth":"full","purpose":"routine",` +
+		`"state":{"condition":"rest"},"status":"finished","findings":[{"sign":"heart-rate","site":"jaw",` +
+		`"count":{"events":9,"seconds":15,"start":"on-beat"}}]}`
+	barn = `{"kind":"whorl-barn","format":1,"horses":[` + horse + `],"exams":[` + exam + `]}`
+)
+
+// requests are one of each operation, or more, that is answered with a value.
+var requests = []struct{ op, request string }{
+	{"version", `{}`},
+	{"catalogue", `{}`},
+	{"words", `{"lang":"en"}`},
+	{"steps", `{"depth":"full","holder":"held"}`},
+	{"steps", `{"depth":"hands-on","holder":"not-held","closed":true}`},
+	{"schema", `{}`},
+	{"check", `{"horse":` + horse + `,"exam":` + exam + `}`},
+	{"check", `{"horse":` + horse + `}`},
+	{"check", `{"exam":` + exam + `}`},
+	{"measure", `{"sign":"heart-rate","finding":{"sign":"heart-rate","count":{"events":9,"seconds":15,"start":"on-beat"}}}`},
+	{"measure", `{"sign":"rectal-temperature","finding":{"sign":"rectal-temperature","reading":{"value":"100.40","unit":"[degF]","device":"digital","label":"blue one"}}}`},
+	{"measure", `{"sign":"weight","finding":{"sign":"weight","girth":{"girth":"185","length":"165","unit":"cm"}},"horse":` + horse + `,"at":"2026-05-03T07:30:00+02:00"}`},
+	{"taps", `{"sign":"heart-rate","atMs":[0,1480,2990,4510,5990,7480,9010,10490,12000,13510]}`},
+	{"read", `{"file":` + quoted(barn) + `}`},
+	{"write", `{"file":` + barn + `}`},
+}
+
+func quoted(s string) string {
+	b, err := json.Marshal(s)
+	if err != nil {
+		panic(err)
+	}
+	return string(b)
+}
+
+type answer struct {
+	OK     bool            `json:"ok"`
+	Value  json.RawMessage `json:"value"`
+	Faults []struct {
+		Code     string   `json:"code"`
+		Path     string   `json:"path"`
+		Args     []string `json:"args"`
+		Sentence string   `json:"sentence"`
+	} `json:"faults"`
+}
+
+func call(t testing.TB, op, request string) answer {
+	t.Helper()
+	var a answer
+	text := api.Call(op, []byte(request))
+	d := json.NewDecoder(strings.NewReader(string(text)))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&a); err != nil {
+		t.Fatalf("%s: %v\n%s", op, err, text)
+	}
+	return a
+}
+
+func listed(a answer) (out []string) {
+	for _, f := range a.Faults {
+		out = append(out, f.Code+" "+f.Path)
+	}
+	return out
+}
+
+func TestEveryOperationAnswers(t *testing.T) {
+	for _, r := range requests {
+		a := call(t, r.op, r.request)
+		td.CmpTrue(t, a.OK, "%s %s: %v", r.op, r.request, a.Faults)
+		again := api.Call(r.op, []byte(r.request))
+		td.Cmp(t, again, api.Call(r.op, []byte(r.request)), "the same bytes each time")
+	}
+}
+
+func TestValues(t *testing.T) {
+	for _, tc := range []struct {
+		op, request string
+		value       string // as JSON; td.JSON placeholders
+	}{
+		{"version", `{}`, `{"version":"` + api.Version + `","kind":"whorl-barn","format":1,"langs":NotEmpty()}`},
+		{"check", `{"horse":` + horse + `,"exam":` + exam + `}`, `{"faults":[]}`},
+		// 9 events and half of one in 15 s; the SD is (60/15)·√(1/12 + 0.03²·9.5), as on paper.
+		{"measure", requests[9].request, `{"measure":{"value":38,"sd":Between(1.21,1.22),"unit":"/min"},"shown":"38 a minute","how":Contains("15 s")}`},
+		{"measure", requests[10].request, `{"measure":{"value":38,"sd":Gt(0),"unit":"Cel"},"shown":"100.4 °F","how":Contains("blue one")}`},
+		{"write", `{"file":` + barn + `}`, `{"text":` + quoted(barn+"\n") + `}`},
+		{"read", `{"file":` + quoted(barn) + `}`, barn},
+	} {
+		a := call(t, tc.op, tc.request)
+		td.CmpTrue(t, a.OK, "%s: %v", tc.op, a.Faults)
+		td.Cmp(t, a.Value, td.JSON(tc.value), tc.op)
+	}
+}
+
+func TestFaults(t *testing.T) {
+	bad := strings.Replace(exam, `"events":9`, `"events":"9"`, 1)
+	other := strings.Replace(exam, `"horse":"h"`, `"horse":"g"`, 1)
+	for _, tc := range []struct {
+		name, op, request string
+		want              []string
+	}{
+		{"no such operation", "diagnose", `{}`, []string{"unknown-op "}},
+		{"an operation in broken text", "\xff", `{}`, []string{"bad-text "}},
+		{"no request", "version", ``, []string{"bad-json "}},
+		{"no object", "version", `[]`, []string{"not-object "}},
+		{"no such member", "version", `{"x":1}`, []string{"unknown-member /x"}},
+		{"no such language", "version", `{"lang":"tlh"}`, []string{"unknown-lang /lang"}},
+		{"language and member", "read", `{"lang":"tlh"}`, []string{"unknown-lang /lang", "missing-member /file"}},
+		{"places of a file are places in the file", "read", `{"file":` + quoted(strings.Replace(barn, "Juniper", "", 1)) + `}`, []string{"missing-text /horses/0/name"}},
+		{"a file that breaks off", "read", `{"file":` + quoted(barn[:60]) + `}`, []string{"bad-json /horses/0/name"}},
+		{"a file to be written", "write", `{"file":` + strings.Replace(barn, `"h",`, `"h/1",`, 1) + `}`,
+			[]string{"bad-id /file/horses/0/id", "unknown-horse /file/exams/0/horse"}},
+		{"a record in no language", "check", `{"lang":"tlh","horse":` + horse + `}`, []string{"unknown-lang /lang"}},
+		{"a check that breaks off", "check", `{"horse":{"id"`, []string{"bad-json /horse/id"}},
+		{"a sign unknown", "measure", `{"sign":"mood","finding":{"sign":"mood","absent":"unsure"}}`, []string{"unknown-sign /sign"}},
+		{"nothing to measure", "measure", `{"sign":"heart-rate","finding":{"sign":"heart-rate","absent":"unsure"}}`, []string{"no-value /finding"}},
+		{"a window of no length", "measure", `{"sign":"heart-rate","finding":{"sign":"heart-rate","count":{"events":9,"seconds":0,"start":"on-beat"}}}`, []string{"out-of-range /finding/count/seconds"}},
+		{"taps beyond a Duration", "taps", `{"sign":"heart-rate","atMs":[0,1000,2000,9007199254740991]}`, []string{"many-taps /atMs"}},
+		{"too few taps", "taps", `{"sign":"heart-rate","atMs":[0,1000]}`, []string{"taps-few /atMs"}},
+		{"no rate", "taps", `{"sign":"attitude","atMs":[0,1000]}`, []string{"unknown-sign /sign"}},
+		{"no such depth", "steps", `{"depth":"deep"}`, []string{"unknown-answer /depth"}},
+	} {
+		t.Run(tc.name, func(t *testing.T) {
+			a := call(t, tc.op, tc.request)
+			td.CmpFalse(t, a.OK)
+			td.Cmp(t, listed(a), tc.want)
+			for _, f := range a.Faults {
+				td.Cmp(t, f.Sentence, td.All(td.Not(""), td.Not(td.Contains("fault.")), td.Not(td.Contains("{"))), f.Code)
+			}
+		})
+	}
+	t.Run("what is wrong with an exam is an answer", func(t *testing.T) {
+		a := call(t, "check", `{"horse":`+strings.Replace(horse, "Juniper", " ", 1)+`,"exam":`+bad+`}`)
+		td.CmpTrue(t, a.OK)
+		td.Cmp(t, a.Value, td.JSON(`{"faults":[
+			{"code":"not-number","path":"/exam/findings/0/count/events","sentence":NotEmpty()},
+			{"code":"missing-text","path":"/horse/name","sentence":NotEmpty()}]}`))
+	})
+	t.Run("an exam of another horse", func(t *testing.T) {
+		a := call(t, "check", `{"horse":`+horse+`,"exam":`+other+`}`)
+		td.Cmp(t, string(a.Value), td.Contains(`"code":"other-horse","path":"/exam/horse"`))
+	})
+}
+
+// Every fault that an operation can give has its sentence in every language.
+func TestFaultsAreSaidInEveryLanguage(t *testing.T) {
+	for _, lang := range words.Langs {
+		a := call(t, "read", `{"lang":"`+string(lang)+`","file":"{}"}`)
+		td.Cmp(t, listed(a), []string{"not-whorl /kind"})
+		td.Cmp(t, a.Faults[0].Sentence, words.Say(lang, "fault.not-whorl", "kind", "whorl-barn"))
+	}
+}
+
+// Whatever it is given, the core answers in the one form, and never says that it failed.
+func FuzzCall(f *testing.F) {
+	for _, r := range requests {
+		f.Add(r.op, []byte(r.request))
+		f.Add(r.op, []byte(r.request[:len(r.request)/2]))
+	}
+	f.Fuzz(func(t *testing.T, op string, request []byte) {
+		a := call(t, op, string(request))
+		if a.OK == (len(a.Faults) > 0) {
+			t.Fatalf("ok is %v with %d faults", a.OK, len(a.Faults))
+		}
+		for _, fault := range a.Faults {
+			if fault.Code == string(api.Internal) || fault.Sentence == "" {
+				t.Fatalf("%s at %s: %q", fault.Code, fault.Path, fault.Sentence)
+			}
+		}
+	})
+}

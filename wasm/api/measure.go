@@ -1,0 +1,111 @@
+package api
+
+import (
+	"errors"
+	"strconv"
+	"time"
+
+	"whorl.example/baseline/report"
+	"whorl.example/vitals"
+)
+
+// measureRequest asks what a finding comes to. The horse, and when it was, tell which
+// formula of girth and length is for the animal; without them it is a grown horse.
+type measureRequest struct {
+	spoken
+	Sign    vitals.SignID  `json:"sign"`
+	Finding vitals.Finding `json:"finding"`
+	Horse   *vitals.Horse  `json:"horse,omitempty"`
+	At      time.Time      `json:"at,omitzero"`
+}
+
+// measured is a measure, and how it is said.
+type measured struct {
+	Measure vitals.Measure `json:"measure"`
+	Shown   string         `json:"shown"`
+	How     string         `json:"how"`
+}
+
+func measure(q measureRequest) (any, error) {
+	sign, ok := vitals.Lookup(q.Sign)
+	if !ok {
+		return nil, unknownSign(q.Sign)
+	}
+	if t := q.Finding.Taps; t != nil {
+		if err := drawnOut(t.AtMS); err != nil {
+			return nil, within("/finding/taps", err)
+		}
+	}
+	kind, stage := vitals.TypeHorse, vitals.Adult
+	if q.Horse != nil {
+		kind = q.Horse.Type
+		if !q.At.IsZero() {
+			stage, _ = q.Horse.StageAt(q.At)
+		}
+	}
+	m, err := q.Finding.MeasureFor(sign, kind, stage)
+	if err != nil {
+		return nil, within("/finding", err)
+	}
+	shown, how := report.Taken(q.Finding, m, q.in())
+	return measured{m, shown, how}, nil
+}
+
+// tapsRequest holds taps as they come: milliseconds from the first, rising.
+type tapsRequest struct {
+	spoken
+	Sign vitals.SignID `json:"sign"`
+	AtMS []int         `json:"atMs"`
+}
+
+// tapped is the rate of the taps, what was repaired in them, and how it is said.
+type tapped struct {
+	vitals.Tapped
+	Shown string `json:"shown"`
+	How   string `json:"how"`
+}
+
+func taps(q tapsRequest) (any, error) {
+	sign, ok := vitals.Lookup(q.Sign)
+	if !ok || sign.Kind != vitals.KindRate {
+		return nil, unknownSign(q.Sign)
+	}
+	if err := drawnOut(q.AtMS); err != nil {
+		return nil, err
+	}
+	moments := make([]time.Duration, len(q.AtMS))
+	for i, ms := range q.AtMS {
+		moments[i] = time.Duration(ms) * time.Millisecond
+	}
+	got, err := vitals.CadenceOf(q.Sign).FromTaps(moments)
+	if err != nil {
+		return nil, err
+	}
+	shown, how := report.Taken(vitals.Finding{Sign: q.Sign, Taps: &vitals.Taps{AtMS: q.AtMS}}, got.Measure, q.in())
+	return tapped{got, shown, how}, nil
+}
+
+// drawnOut refuses a moment beyond the longest series before it is turned into nanoseconds,
+// which would not hold it.
+func drawnOut(atMS []int) error {
+	const longest = vitals.MaxTapMinutes * 60_000
+	for _, ms := range atMS {
+		if ms < 0 || ms > longest {
+			return vitals.Faults{fault(vitals.FaultManyTaps, "/atMs",
+				"most", strconv.Itoa(vitals.MaxTaps), "minutes", strconv.Itoa(vitals.MaxTapMinutes))}
+		}
+	}
+	return nil
+}
+
+// within puts the member that holds something before the places of its faults.
+func within(member string, err error) error {
+	if faults, ok := errors.AsType[vitals.Faults](err); ok {
+		return faults.At(member)
+	}
+	return err
+}
+
+func unknownSign(id vitals.SignID) error {
+	return vitals.Faults{fault(vitals.FaultUnknownSign, "/sign", "sign", string(id))}
+}

@@ -1,0 +1,95 @@
+package wasm_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/wasm/api"
+)
+
+// hand is a page without a page: it loads the core as a page does, calls it with each list
+// of arguments that it reads, and writes the answers.
+const hand = `
+import { readFileSync } from 'node:fs';
+import { argv } from 'node:process';
+await import('file://' + argv[2]);
+const go = new globalThis.Go();
+let events = 0;
+globalThis.dispatchEvent = e => { if (e.type === 'whorl-ready') events++; };
+const { instance } = await WebAssembly.instantiate(readFileSync(argv[3]), go.importObject);
+go.run(instance);
+const calls = JSON.parse(readFileSync(0, 'utf8'));
+const answers = calls.map(args => globalThis.whorlCall(...args));
+process.stdout.write(JSON.stringify({ events, answers }), () => process.exit(0));
+`
+
+// The core gives the page the same bytes that package api gives natively; and a call that
+// is no call gets faults and leaves the core alive.
+func TestTheBrowsersCoreAnswersAsTheNativeOne(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the core")
+	}
+	node, err := exec.LookPath("node")
+	if err != nil {
+		t.Skip("no node here; the page's own tests call the core in a browser")
+	}
+	goroot, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiled, err := core()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	for name, text := range map[string][]byte{"hand.mjs": []byte(hand), "core.wasm": compiled} {
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+
+	const horse = `{"id":"h","name":"Ḧàlima 🐴","type":"donkey"}`
+	good := [][]any{
+		{"version", "{}"}, {"catalogue", "{}"}, {"words", "{}"}, {"schema", "{}"}, {"steps", `{"depth":"full"}`},
+		{"check", `{"horse":` + horse + `}`}, {"nothing", "{}"}, {"read", `{"file":"{"}`},
+		{"write", `{"file":{"kind":"whorl-barn","format":1,"horses":[` + horse + `],"exams":[]}}`},
+		{"taps", `{"sign":"heart-rate","atMs":[0,1480,2990,4510,5990,7480,9010,10490,12000,13510]}`},
+		{"measure", `{"sign":"capillary-refill","finding":{"sign":"capillary-refill","timed":{"centiSeconds":[150,163,171]}}}`},
+	}
+	misused := [][]any{{}, {"version"}, {"version", 7}, {7, "{}"}, {nil, nil}, {"version", "{}", "x"}, {"version", []int{1}}}
+
+	input, err := json.Marshal(append(append(misused, good...), misused...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(node, filepath.Join(dir, "hand.mjs"),
+		filepath.Join(strings.TrimSpace(string(goroot)), "lib", "wasm", "wasm_exec.js"), filepath.Join(dir, "core.wasm"))
+	cmd.Stdin = bytes.NewReader(input)
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Events  int      `json:"events"`
+		Answers []string `json:"answers"`
+	}
+	if err := json.Unmarshal(out, &got); err != nil {
+		t.Fatal(err)
+	}
+	td.Cmp(t, got.Events, 1)
+	td.Cmp(t, got.Answers, td.Len(len(good)+2*len(misused)))
+	for i := range misused {
+		td.Cmp(t, got.Answers[i], td.Contains(`"code":"not-text"`))
+	}
+	for i, c := range good {
+		td.Cmp(t, got.Answers[len(misused)+i], string(api.Call(c[0].(string), []byte(c[1].(string)))), "%v", c[0])
+	}
+}
