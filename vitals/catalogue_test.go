@@ -80,7 +80,7 @@ func TestEveryFigureHasAProvenance(t *testing.T) {
 	td.Cmp(t, used, cautionIDs, "a caution that stands at no step is never seen")
 }
 
-func TestSourcesAreUsedAndUnique(t *testing.T) {
+func TestSourcesAreUnique(t *testing.T) {
 	seen := map[SourceID]bool{}
 	for _, s := range Sources() {
 		td.CmpFalse(t, seen[s.ID], "source %s twice", s.ID)

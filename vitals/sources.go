@@ -43,7 +43,6 @@ var sources = []Source{
 	{"hall-2019", "Hall, Carter, Stevenson, Hall, Journal of Equine Veterinary Science 2019;74:51-55", "652 rectal readings, 41 healthy adults"},
 	{"piccione-maturation", "Piccione, Caola, Refinetti, Maturation of the daily body temperature rhythm in sheep and horse", "abstract"},
 	{"hine-2015", "Hine, Laven, Sahu, New Zealand Veterinary Journal 2015;63:171-173", ""},
-	{"zobrist-2024", "Zobrist, Bishop, McCoy 2024 (American Veterinary Medical Association)", "as reported by the University of Illinois, 4 March 2025"},
 	{"easterwood-cohen", "Easterwood and Cohen (Texas A&M University), non-contact thermometers in horses and foals", "abstract"},
 	{"vin-thermometer", "Veterinary Information Network, Veterinary Partner 2020", "id 9486389"},
 	{"curtis-2015", "Curtis et al., Acta Veterinaria Scandinavica 2015;57:69", "PMC4596518, 1016 first-opinion colics"},
