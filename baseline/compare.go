@@ -80,9 +80,16 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 	otherSides(c.Signs)
 	c.Overall = all.overall()
 	strong := sidak(len(all.pieces))
+	unusual := false
 	for _, ev := range all.pieces {
 		one := &c.Signs[ev.index]
 		one.Strong = one.Statement.Unusual() && one.P < strong
+		unusual = unusual || one.Statement.Unusual()
+	}
+	if unusual && !c.Overall.Unusual {
+		n := len(all.pieces)
+		c.Warnings = append(c.Warnings, Warning{Key: WarnManySigns, Args: []string{
+			"n", itoa(n), "expect", strconv.FormatFloat(alpha*float64(n), 'f', 1, 64)}})
 	}
 	return c, nil
 }

@@ -27,18 +27,19 @@ type KnownSign struct {
 	// Exams is how many own exams measured it.
 	Exams int      `json:"exams"`
 	Own   Interval `json:"own"`
-	// Before is the width before the first exam, Now the present one, AfterTwo what is to be expected
-	// after two more quiet exams, a week and two weeks on, and Attainable the width if the
-	// horse's level were known exactly.
+	// Before is the width before the first exam, Now the present one, and Attainable the width
+	// if the horse's own level were known exactly.
 	Before     float64 `json:"before"`
 	Now        float64 `json:"now"`
-	AfterTwo   float64 `json:"afterTwo"`
 	Attainable float64 `json:"attainable"`
+	// Doubt is how far the horse's own level may lie from where it is thought to be (95 of
+	// 100), in the sign's unit; AfterTwo what is left of it after two more quiet exams.
+	Doubt    float64 `json:"doubt"`
+	AfterTwo float64 `json:"afterTwo"`
 }
 
-// Halved reports whether two more quiet exams may be expected to take away half of the
-// width that can be taken away.
-func (k KnownSign) Halved() bool { return k.AfterTwo-k.Attainable <= (k.Now-k.Attainable)/2 }
+// Halved reports whether two more quiet exams would halve the doubt.
+func (k KnownSign) Halved() bool { return k.AfterTwo <= k.Doubt/2 }
 
 // precise is the standard uncertainty of the most precise common way, in the sign's unit:
 // a count over a minute, three tries, a digital thermometer.
@@ -98,18 +99,21 @@ func (s series) known(at time.Time) KnownSign {
 	k.Now = width(now, 0)
 	k.Before = width(fitted(set, nil), 0)
 
+	// The doubt is that of the plain model: bad days in the history are another matter.
+	set.Odd = oddNone
+	plain := fitted(set, s.points).belief()
 	mid := s.prior.scaled(k.Own.Mid)
-	own := now.belief().SpanSigma
-	exact := 1.96 * math.Hypot(own, sd)
-	k.Attainable = min(k.Now, s.prior.unscale(mid+exact)-s.prior.unscale(mid-exact))
+	inUnit := func(half float64) float64 { return s.prior.unscale(mid+half) - s.prior.unscale(mid) }
+	k.Attainable = min(k.Now, 2*inUnit(1.96*math.Hypot(plain.SpanSigma, sd)))
+	k.Doubt = inUnit(1.96 * plain.MuSD)
 
 	// Two more readings a week apart, where they are expected and as far apart as two
 	// readings of this horse usually lie: two in one place would say that it never varies.
 	more := slices.Clone(s.points)
-	for i, y := range []float64{mid - own/math.Sqrt2, mid + own/math.Sqrt2} {
+	for i, y := range []float64{mid - plain.SpanSigma/math.Sqrt2, mid + plain.SpanSigma/math.Sqrt2} {
 		more = append(more, point{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd, ID: "~" + itoa(i)})
 	}
-	k.AfterTwo = width(fitted(set, more), 14)
+	k.AfterTwo = inUnit(1.96 * fitted(set, more).belief().MuSD)
 	return k
 }
 

@@ -159,9 +159,10 @@ type Overall struct {
 	Unusual bool    `json:"unusual"`
 	Level   float64 `json:"level"`
 	// Far is one number for how far the exam is from usual altogether, in standard
-	// deviations of exams of well days: about 0 on such a day, above 1.6 on one in 20. It
-	// adds up what P, which looks for the one finding that stands out, leaves apart; it
-	// is for putting exams in order, not for a verdict. See far.
+	// deviations of exams of well days: about 0 on such a day, and above 1.6 on at most one
+	// in 20 if the signs move together no more than is assumed. It adds up what P, which
+	// looks for the one finding that stands out, leaves apart; it is for putting exams in
+	// order, not for a verdict.
 	Far float64 `json:"far"`
 }
 
