@@ -174,17 +174,24 @@ func (p *phone) point(what string) (x, y float64) {
 }
 
 // press puts a finger down; lift takes it up.
-func (p *phone) press(x, y float64) {
+func (p *phone) press(x, y float64) { p.pressAt(x, y, time.Now()) }
+
+// pressAt puts it down at a moment of the browser's clock of events.
+func (p *phone) pressAt(x, y float64, at time.Time) {
 	p.t.Helper()
+	stamp := input.TimeSinceEpoch(float64(at.UnixMicro()) / 1e6)
 	_, err := chromedp.Call(p.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
-		Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: x, Y: y}}})
+		Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: x, Y: y}}, Timestamp: stamp})
 	p.must(err)
 }
 
-func (p *phone) lift() {
+func (p *phone) lift() { p.liftAt(time.Now()) }
+
+func (p *phone) liftAt(at time.Time) {
 	p.t.Helper()
+	stamp := input.TimeSinceEpoch(float64(at.UnixMicro()) / 1e6)
 	_, err := chromedp.Call(p.ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
-		Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}})
+		Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}, Timestamp: stamp})
 	p.must(err)
 	p.taps++
 }
@@ -235,4 +242,22 @@ func stored[T any](p *phone, store string) []T {
 	var out []T
 	p.must(json.Unmarshal([]byte(text), &out))
 	return out
+}
+
+// key presses a key down and lets it go; held ones repeat in between.
+func (p *phone) key(name string, repeats bool) {
+	p.t.Helper()
+	down := input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: name, Code: "Space", Text: name}
+	_, err := chromedp.Call(p.ctx, input.DispatchKeyEvent, down)
+	p.must(err)
+	if repeats {
+		repeated := true
+		down.AutoRepeat = &repeated
+		for range 3 {
+			_, err = chromedp.Call(p.ctx, input.DispatchKeyEvent, down)
+			p.must(err)
+		}
+	}
+	_, err = chromedp.Call(p.ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyUp, Key: name, Code: "Space"})
+	p.must(err)
 }

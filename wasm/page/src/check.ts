@@ -22,7 +22,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
       const said = f && !f.absent ? await saidFinding(sign, f) : '';
       const name = site ? siteName(site) + ': ' : '';
       if (said) parts.push(h('span', { class: 'value' }, name, said));
-      else parts.push(h('span', { class: 'value unchecked' }, name, say('page.unchecked'), f?.absent ? ` (${absenceName(f.absent)})` : ''));
+      else parts.push(h('span', { class: 'value unchecked' }, name, say('page.unchecked'), f?.absent && f.absent !== 'not-tried' ? ` (${absenceName(f.absent)})` : ''));
     }
     const label = signName(sign.id) + (sign.again && step.sites?.length === 1 ? `, ${siteName(step.sites[0]!)}` : '');
     rows.push(h('div', { class: 'checked', id: 'check-' + i },

@@ -2,7 +2,7 @@
 
 import type { Asking, Place } from './asking';
 import { choosing, h, type Child, type Option } from './dom';
-import { absenceName, gradeName, optional, signName, siteName } from './names';
+import { absenceButton, gradeName, optional, signName, siteName } from './names';
 import { eachSite } from './draft';
 import type { Finding } from './types';
 import { say } from './words';
@@ -12,10 +12,21 @@ const reasons = ['could-not', 'unsure'];
 export function askChosen(place: Place): Asking {
   const sites = eachSite(place.sign, place.step);
   return {
-    body: sites.map(site => part(place, site)),
+    body: [sites.length >= 4 && everywhere(place, sites as string[]), sites.map(site => part(place, site))],
     kind: sites.length > 1 ? 'sites' : '',
     answered: () => place.draft.findings(place.step).length > 0,
   };
+}
+
+/** One tap for somebody who felt every place and found the same: it says so, and fills each. */
+function everywhere(place: Place, sites: string[]): Child {
+  const usual = place.sign.grades?.find(g => g.rank === 0);
+  return usual && h('p', {}, h('button', {
+    type: 'button', class: 'all', id: 'everywhere', click: async () => {
+      for (const site of sites) await place.draft.put(place.step, { sign: place.sign.id, site, chosen: [usual.id] }, true);
+      place.again();
+    },
+  }, say('page.everywhere', { n: sites.length, grade: gradeName(place.sign.id, usual.id) })));
 }
 
 function part(place: Place, site: string | undefined): Child {
@@ -41,7 +52,7 @@ function part(place: Place, site: string | undefined): Child {
 
   const options: Option[] = (sign.grades ?? []).map(g =>
     ({ value: g.id, label: gradeName(sign.id, g.id), note: optional(`grade.${sign.id}.${g.id}.note`) }));
-  reasons.forEach((r, i) => options.push({ value: r, label: absenceName(r), apart: i === 0 }));
+  reasons.forEach((r, i) => options.push({ value: r, label: absenceButton(r), apart: i === 0 }));
 
   const many = sign.kind === 'choice';
   const id = 'answer' + (site ? '-' + site : '');

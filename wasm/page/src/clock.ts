@@ -1,4 +1,4 @@
-import { lang, say } from './words';
+import { locale, say } from './words';
 
 /** RFC 3339 with the local offset, to the second: the hour of the day matters. */
 export function rfc3339(d: Date): string {
@@ -12,20 +12,26 @@ export function rfc3339(d: Date): string {
 export const localField = (at: string): string => rfc3339(new Date(at)).slice(0, 16);
 
 export function when(at: string): string {
-  return new Intl.DateTimeFormat(lang, { weekday: 'short', day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' })
+  return new Intl.DateTimeFormat(locale, { weekday: 'short', day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' })
     .format(new Date(at));
 }
 
-export function day(at: string): string {
-  return new Intl.DateTimeFormat(lang, { day: 'numeric', month: 'long', year: 'numeric' }).format(new Date(at));
+/** The same for a narrow place: "25 Nov, 2:10 am". */
+export function whenShort(at: string): string {
+  return new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' }).format(new Date(at));
+}
+
+/** Days of the calendar from one time to another. */
+export function daysBetween(from: Date, to: Date): number {
+  const midnight = (d: Date): number => Date.UTC(d.getFullYear(), d.getMonth(), d.getDate());
+  return (midnight(to) - midnight(from)) / 86_400_000;
 }
 
 /** "yesterday", "3 weeks ago". */
 export function ago(at: string, now = new Date()): string {
-  const rel = new Intl.RelativeTimeFormat(lang, { numeric: 'auto' });
+  const rel = new Intl.RelativeTimeFormat(locale, { numeric: 'auto' });
   const then = new Date(at);
-  const midnight = (d: Date) => new Date(d.getFullYear(), d.getMonth(), d.getDate()).getTime();
-  const days = Math.round((midnight(then) - midnight(now)) / 86_400_000);
+  const days = daysBetween(now, then);
   if (days === 0) {
     const minutes = Math.round((then.getTime() - now.getTime()) / 60_000);
     return Math.abs(minutes) < 60 ? rel.format(minutes, 'minute') : rel.format(Math.round(minutes / 60), 'hour');

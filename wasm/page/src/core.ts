@@ -70,5 +70,7 @@ export async function call<T>(op: string, request: Record<string, unknown> = {})
   }
   const got = JSON.parse(answer) as { ok: true; value: T } | { ok: false; faults: Fault[] };
   if (got.ok) return got.value;
+  // A core of another version than the page's, which lacks the operation, is as good as none.
+  if (got.faults.some(f => f.code === 'unknown-op')) throw new NoCore(op);
   throw new Refused(got.faults);
 }

@@ -1,6 +1,6 @@
 // The demo barn: invented animals, marked as such by their ids, taken out in one tap.
 
-import { rfc3339 } from './clock';
+import { daysBetween, rfc3339 } from './clock';
 import * as store from './store';
 import type { Exam, Horse } from './types';
 
@@ -18,8 +18,8 @@ export async function putDemo(now: Date): Promise<void> {
   const answer = await fetch(DEMO_URL);
   if (!answer.ok) return;
   const file = (await answer.json()) as { horses: Horse[]; exams: Exam[] };
-  const last = Math.max(...file.exams.map(e => Date.parse(e.at)));
-  const days = Math.floor((now.getTime() - last) / 86_400_000);
+  const last = Math.max(...file.exams.map(e => Date.parse(e.at.slice(0, 19))));
+  const days = daysBetween(new Date(last), now) - 1;
   const horses = file.horses.map(h => (h.born && !h.bornYearOnly ? { ...h, born: shiftDay(h.born, days) } : h));
   const exams = file.exams.map(e => ({ ...e, at: shift(e.at, days) }));
   if (await store.putAll(horses, exams)) await store.putPrefs({ demo: 'in' });

@@ -80,7 +80,7 @@ export function show(view: View): void {
       h('span', { class: 'where' }, view.head ?? say('page.name')),
       view.out && h('button', { type: 'button', class: 'link', click: view.out.go }, view.out.label)),
     h('main', { class: 'body' }, h('div', { id: 'faults' }), title, view.body),
-    view.pad, bar);
+    h('div', { class: 'foot' }, view.pad, bar));
   fill(app(), screen);
   window.scrollTo(0, 0);
   title.focus({ preventScroll: true });

@@ -10,7 +10,9 @@ export const siteName = (id: string): string => say('site.' + id);
 export const gradeName = (sign: string, grade: string): string => sayFirst([`grade.${sign}.${grade}`, 'grade.' + grade]);
 export const deviceName = (id: string): string => say('device.' + id);
 export const unitName = (id: string): string => say('unit.' + id);
-export const absenceName = (id: string): string => say('page.absent.' + id);
+/** Why there is no value, in a sentence; and on a button. */
+export const absenceName = (id: string): string => say('absence.' + id);
+export const absenceButton = (id: string): string => say('page.absent.' + id);
 export const optional = (key: string): string => (has(key) ? say(key) : '');
 
 export function aboutHorse(h: Horse): string {

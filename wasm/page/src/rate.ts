@@ -23,9 +23,9 @@ export function askRate(place: Place): Asking {
   const at = (): { site?: string } => (site ? { site } : {});
 
   const put = (f: Finding): Promise<boolean> => draft.put(step, { ...f, ...at() });
-  const body: Child[] = [];
+  const below: Child[] = [];
   if ((step.sites?.length ?? 0) > 1) {
-    body.push(choosing({
+    below.push(choosing({
       id: 'site', legend: say('page.site'), tiles: true, options: step.sites!.map(s => ({ value: s, label: siteName(s) })),
       chosen: site ? [site] : [],
       change: ([s]) => {
@@ -42,12 +42,11 @@ export function askRate(place: Place): Asking {
     instead = w;
     place.again();
   };
-  const wayRow = h('div', { class: 'ways', role: 'group', 'aria-label': say('page.ways') }, offered.map(w =>
+  const body: Child[] = [h('div', { class: 'ways', role: 'group', 'aria-label': say('page.ways') }, offered.map(w =>
     h('button', { type: 'button', class: 'way', 'aria-pressed': w === showing(way) ? 'true' : 'false', id: 'way-' + w, click: () => void choose(w) },
-      say('page.way.' + w))));
+      say('page.way.' + w))))];
   const shown = showing(way);
   instead = undefined;
-  body.push(wayRow);
 
   if (shown === 'taps') {
     const { body: tapped, pad } = tapPad({
@@ -59,12 +58,14 @@ export function askRate(place: Place): Asking {
       },
     });
     return {
-      body: [body, tapped], pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
+      // The figure stands first, so that the pad never covers it.
+      body: [tapped, body, below], pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
       check: async () => refused(place, 'pad'),
     };
   }
-  if (shown === 'count') return counted(place, body, put, now);
-  return told(place, body, put, now);
+  const asking = shown === 'count' ? counted(place, body, put, now) : told(place, body, put, now);
+  asking.body.push(below);
+  return asking;
 }
 
 /** A change of way for the drawing that follows. */

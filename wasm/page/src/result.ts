@@ -1,6 +1,6 @@
 // What differs from this horse's own usual, and the call.
 
-import { when } from './clock';
+import { whenShort } from './clock';
 import * as core from './core';
 import { announce, caution, drawing, h, para, show, type BarItem, type Child } from './dom';
 import type { Draft } from './draft';
@@ -47,7 +47,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
 
   show({
     title: say(differing.length ? 'page.result.differs' : 'page.result.none', { n: differing.length, name: horse.name, sex: horse.sex ?? '' }),
-    head: headOf(horse, when(exam.at)),
+    head: headOf(horse, whenShort(exam.at)),
     out: { label: say('page.barn'), go: () => go() },
     kind: 'told',
     body: [
@@ -80,7 +80,7 @@ async function without(draft: Draft, e: unknown): Promise<void> {
   }
   show({
     title: say('page.nocore.title'),
-    head: headOf(draft.horse, when(draft.exam.at)),
+    head: headOf(draft.horse, whenShort(draft.exam.at)),
     out: { label: say('page.barn'), go: () => go() },
     body: [
       e instanceof core.Refused ? e.faults.map(f => para(f.sentence)) : para(say('page.nocore.how')),
@@ -122,7 +122,7 @@ export async function callScreen(draft: Draft): Promise<void> {
   if (ring) bar.push({ label: say('page.call.ring', { name: ring.name }), go: () => undefined, href: 'tel:' + ring.phone!.replace(/[^+0-9*#]/g, ''), main: true });
   show({
     title: say('page.call.title'),
-    head: headOf(horse, when(exam.at)),
+    head: headOf(horse, whenShort(exam.at)),
     out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
     kind: 'told call',
     body: [

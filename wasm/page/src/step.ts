@@ -7,7 +7,7 @@ import { askRate } from './rate';
 import { askTimed } from './timed';
 import { askReading } from './reading';
 import { add, caution, faults, h, link, para, show } from './dom';
-import { absenceName, optional, signName } from './names';
+import { absenceButton, absenceName, optional, signName, siteName } from './names';
 import { go } from './route';
 import * as store from './store';
 import type { Grouped } from './types';
@@ -55,7 +55,7 @@ export async function stepScreen(draft: Draft, index: number): Promise<void> {
       return;
     }
     for (const reason of ['could-not', 'unsure']) {
-      add(marks, link(absenceName(reason), async () => {
+      add(marks, link(absenceButton(reason), async () => {
         await draft.put(step, { sign: sign.id, ...(step.sites?.[0] ? { site: step.sites[0] } : {}), absent: reason });
         onward();
       }));
@@ -79,6 +79,8 @@ export async function stepScreen(draft: Draft, index: number): Promise<void> {
   const cautions = (sign.cautions ?? []).filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse.type));
   const howKeys = [`sign.${sign.id}.how.${step.depth}`, `sign.${sign.id}.how`];
   const intro = h('div', { class: 'intro' },
+    // A sign that is asked again says by its place which time it is.
+    sign.again && step.sites?.length === 1 && para(say('page.at', { site: siteName(step.sites[0]!) }), 'at'),
     howKeys.some(has) && para(sayFirst(howKeys), 'how'),
     cautions.length > 0 && caution(para(say('caution.' + cautions[0]!)),
       cautions.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: cautions.length - 1 })),

@@ -28,7 +28,7 @@ export function askTimed(place: Place): Asking {
     fill(list, tries.map((c, i) => h('li', {}, h('span', {}, say('page.timed.try', { n: i + 1, seconds: (c / 100).toFixed(1) })), ' ',
       link(say('page.remove'), () => { tries = tries.filter((_, j) => j !== i); void save(); }, { 'aria-label': say('page.timed.remove', { n: i + 1 }) }))));
     words.textContent = tries.length >= most ? say('page.timed.enough') : sayFirst([`page.hold.${sign.id}`, 'page.hold']);
-    small.textContent = tries.length >= most ? say('page.timed.more') : say('page.hold.hint');
+    small.textContent = tries.length >= most ? say('page.timed.more') : say(tries.length ? 'page.hold.again' : 'page.hold.hint');
     document.querySelector('.screen')?.classList.toggle('tapping', tries.length > 0);
     const f = draft.findings(step)[0];
     const m = f && !f.absent ? await measured(sign.id, f) : undefined;
@@ -79,7 +79,7 @@ export function askTimed(place: Place): Asking {
   window.addEventListener('blur', lost);
   whenLeft(() => window.removeEventListener('blur', lost));
 
-  const body: Child[] = [];
+  const body: Child[] = [list, result];
   if ((step.sites?.length ?? 0) > 1) {
     body.push(choosing({
       id: 'site', legend: say('page.site'), tiles: true, chosen: site ? [site] : [],
@@ -97,7 +97,7 @@ export function askTimed(place: Place): Asking {
       void save();
     },
   });
-  body.push(list, result, h('details', { class: 'more', open: typed !== '' }, h('summary', {}, say('page.timed.aloud')), typing));
+  body.push(h('details', { class: 'more', open: typed !== '' }, h('summary', {}, say('page.timed.aloud')), typing));
   void draw();
   return {
     body, pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,

@@ -2,10 +2,13 @@
 
 let table: Record<string, string> = {};
 export let lang = 'en';
+/** For numbers and dates: the person's own variety of the language. */
+export let locale = 'en';
 
 export function useWords(messages: Record<string, string>, language: string): void {
   table = messages;
   lang = language;
+  locale = navigator.languages.find(l => l.split('-')[0] === language) ?? language;
 }
 
 export const has = (key: string): boolean => key in table;
@@ -35,4 +38,4 @@ function fill(text: string, facts: Record<string, string | number>): string {
 }
 
 export const list = (items: string[]): string =>
-  new Intl.ListFormat(lang, { type: 'conjunction' }).format(items);
+  new Intl.ListFormat(locale, { type: 'conjunction' }).format(items);

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	core "whorl.example/wasm/api"
+
+	"whorl.example/vitals"
+)
+
+// begin begins an exam of a demo horse and goes to the step of a sign.
+func begin(p *phone, horse, depth string, sign vitals.SignID, at vitals.Depth) {
+	p.t.Helper()
+	p.until("document.querySelector('.horse')")
+	p.touch(horse)
+	p.heading(horse)
+	p.touch("#go")
+	p.heading("Looking at " + horse)
+	p.touch("input[name=purpose][value=routine]")
+	p.touch("input[name=depth][value=" + depth + "]")
+	p.touch("input[name=condition][value=rest]")
+	p.touch("input[name=holder][value=held]")
+	p.touch("#go")
+	p.until("location.hash.endsWith('/0')")
+	for i, s := range vitals.Steps(vitals.Depth(depth), vitals.Held, false) {
+		if s.Sign == sign && s.Depth == at {
+			eval[bool](p, fmt.Sprintf("(location.hash = location.hash.replace(/[0-9]+$/, '%d'), true)", i))
+			p.heading(title(s))
+			return
+		}
+	}
+	p.t.Fatal("no such step")
+}
+
+// draft is the unfinished exam that the page keeps.
+func draft(p *phone) vitals.Exam {
+	p.t.Helper()
+	for _, e := range stored[vitals.Exam](p, "exams") {
+		if e.Status == vitals.Draft {
+			return e
+		}
+	}
+	p.t.Fatal("no draft in the store")
+	return vitals.Exam{}
+}
+
+// finding is what the draft has of a sign.
+func finding(p *phone, sign vitals.SignID) *vitals.Finding {
+	p.t.Helper()
+	for _, f := range draft(p).Findings {
+		if f.Sign == sign {
+			return &f
+		}
+	}
+	return nil
+}
+
+// Taps at known moments, through the browser's own touch events: the page keeps these
+// moments and shows the rate that the library gives for them. The series is of rr intervals
+// about 1.67 s, as of a heart at 36 a minute.
+func TestChromiumTapPad(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
+	want := []int{0, 1700, 3310, 5020, 6660, 8350, 9980, 11700}
+	x, y := p.point("#pad")
+	start := time.Now()
+	for _, ms := range want {
+		at := start.Add(time.Duration(ms) * time.Millisecond)
+		p.pressAt(x, y, at)
+		p.liftAt(at.Add(80 * time.Millisecond))
+	}
+	p.until("document.querySelector('.strip path')?.getAttribute('d').match(/V6/g).length === 8")
+	p.picture("taps")
+	kept := func() []int {
+		p.until("true")
+		if f := finding(p, vitals.HeartRate); f != nil && f.Taps != nil {
+			return f.Taps.AtMS
+		}
+		return nil
+	}
+	for i, ms := range kept() {
+		td.Cmp(t, ms, td.Between(want[i]-1, want[i]+1), "tap %d", i)
+	}
+	shows := func() {
+		t.Helper()
+		request, _ := json.Marshal(map[string]any{"sign": vitals.HeartRate, "atMs": kept(), "lang": "en"})
+		var said struct {
+			OK    bool
+			Value struct{ Measure vitals.Measure }
+		}
+		answer := core.Call("taps", request)
+		if err := json.Unmarshal(answer, &said); err != nil || !said.OK {
+			t.Fatalf("taps: %s", answer)
+		}
+		rate := fmt.Sprintf("%.0f", said.Value.Measure.Value)
+		p.until("document.querySelector('#rate')?.textContent === " + quote(rate))
+		p.until("document.querySelector('.pm')?.textContent.includes(" + quote(fmt.Sprintf("%.1f", said.Value.Measure.SD)) + ")")
+	}
+	shows()
+	// Undo takes the last tap away, and the rate follows.
+	p.touch("#undo")
+	p.until("document.querySelector('.strip path')?.getAttribute('d').match(/V6/g).length === 7")
+	td.Cmp(t, len(kept()), 7)
+	shows()
+	// Space and Enter are beats too, once each, however long they are held.
+	p.touch("#restart")
+	p.until("!document.querySelector('.strip path')")
+	td.CmpNil(t, finding(p, vitals.HeartRate))
+	for i := range 6 {
+		p.key(" ", i == 2)
+		time.Sleep(300 * time.Millisecond)
+	}
+	p.until("document.querySelector('.strip path')?.getAttribute('d').match(/V6/g).length === 6")
+}
+
+// Malformed entries are refused on the page, at the top and at the field, and stay as typed.
+func TestChromiumFaults(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	begin(p, "Juniper", "full", vitals.RectalTemperature, vitals.Full)
+	p.picture("temperature")
+	for _, typed := range []string{"38..1", "warm", "3 8", "-38", "１２"} {
+		p.enter("value", typed)
+		p.touch("#go")
+		p.until("document.activeElement?.classList.contains('summary')")
+		td.Cmp(t, eval[string](p, "document.querySelector('#value').value"), typed)
+		top := eval[string](p, "document.querySelector('.summary .link').textContent")
+		td.Cmp(t, eval[string](p, "document.querySelector('#value-fault').textContent"), top)
+		td.Cmp(t, eval[string](p, "document.title"), td.HasPrefix(english("page.fault.title")))
+	}
+	p.picture("faults")
+	// A comma is a point; a unit typed behind the number is its unit.
+	p.enter("value", "37,80 C")
+	p.touch("input[name=device][value=digital]")
+	p.touch("#go")
+	p.until("!location.hash.includes('temperature') && !document.querySelector('.summary')")
+	reading := finding(p, vitals.RectalTemperature).Reading
+	td.Cmp(t, reading.Value.StringFixed(-reading.Value.Exponent()), "37.80")
+	td.Cmp(t, reading.Unit, vitals.Celsius)
+
+	// What no animal can have is a slip of the finger: the core says so in the same place.
+	begin2(p, vitals.RectalTemperature)
+	p.enter("value", "87,8 C")
+	p.touch("#go")
+	p.until("document.activeElement?.classList.contains('summary')")
+	p.picture("impossible")
+	td.Cmp(t, strings.TrimSpace(eval[string](p, "document.querySelector('#value-fault').textContent")), td.NotEmpty())
+}
+
+// begin2 goes to another step of the exam in hand.
+func begin2(p *phone, sign vitals.SignID) {
+	p.t.Helper()
+	for i, s := range vitals.Steps(vitals.Full, vitals.Held, false) {
+		if s.Sign == sign {
+			eval[bool](p, fmt.Sprintf("(location.hash = location.hash.replace(/[a-z0-9]+$/, '%d'), true)", i))
+			p.heading(title(s))
+			return
+		}
+	}
+}

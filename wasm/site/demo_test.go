@@ -1,0 +1,48 @@
+package main
+
+import (
+	"os"
+	"testing"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+)
+
+// The demo barn is a barn file like any other: strictly read, in canonical form, and only
+// of animals that are marked as invented.
+func TestDemoBarn(t *testing.T) {
+	text, err := os.ReadFile("../page/demo/barn.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, err := schema.Decode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := schema.Encode(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(again) != string(text) {
+		if os.Getenv("WHORL_UPDATE") == "" {
+			t.Fatal("not in canonical form; WHORL_UPDATE=1 writes it so")
+		}
+		if err := os.WriteFile("../page/demo/barn.json", again, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	exams := map[vitals.ID]int{}
+	for _, e := range file.Exams {
+		exams[e.Horse]++
+	}
+	fewest, most := len(file.Exams), 0
+	for _, h := range file.Horses {
+		if len(h.ID) < 5 || h.ID[:5] != "demo-" {
+			t.Errorf("%s is not marked as invented", h.ID)
+		}
+		fewest, most = min(fewest, exams[h.ID]), max(most, exams[h.ID])
+	}
+	if len(file.Horses) < 4 || fewest != 0 || most < 12 {
+		t.Errorf("%d horses with %d to %d exams: a demo needs four, from none to a dozen", len(file.Horses), fewest, most)
+	}
+}
