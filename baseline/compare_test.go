@@ -231,7 +231,7 @@ func TestManySigns(t *testing.T) {
 	td.CmpNoError(t, err)
 	td.Cmp(t, one(c, vitals.CapillaryRefill).Statement, Higher)
 	td.CmpFalse(t, c.Overall.Unusual, "p %v", c.Overall.P)
-	td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnManySigns, Args: []string{"n", "7", "expect", "0.3"}}))
+	td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnManySigns, Args: []string{"n", "7", "expect", "0.4"}}))
 	c, _ = New(aHorse()).Compare(tonight(0, usual...))
 	td.CmpFalse(t, hasWarning(c.Warnings, WarnManySigns))
 }
