@@ -7,7 +7,7 @@ import (
 )
 
 // Fifteen and five normal deviates worked out in R with the published formula.
-func TestCauchy(t *testing.T) {
+func TestExamCombined(t *testing.T) {
 	for _, c := range []struct {
 		z    []float64
 		want float64
@@ -28,7 +28,7 @@ func TestCauchy(t *testing.T) {
 }
 
 // 1-.95^(1/15) = .003413714 .
-func TestSidak(t *testing.T) {
+func TestExamStrong(t *testing.T) {
 	td.Cmp(t, sidak(15), td.Between(.0034137, .0034138))
 	td.Cmp(t, sidak(1), td.Between(.05-1e-15, .05+1e-15))
 }
