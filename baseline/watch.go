@@ -333,10 +333,10 @@ func (w *Watched) direct(sign vitals.Sign, k watchKnown) {
 	w.robust(rs, per)
 }
 
-// sayableMinutes is 10, or 60 where ten minutes change less than one step of the sign's
+// sayableMinutes is 10, or 60 where ten minutes change less than two steps of the sign's
 // display; never 60 for less than an hour of watching, which would say what nobody saw.
 func sayableMinutes(perHour float64, places int, span time.Duration) int {
-	if math.Abs(perHour)/6 >= math.Pow10(-places) || span < time.Hour {
+	if math.Abs(perHour)/6 >= 2*math.Pow10(-places) || span < time.Hour {
 		return 10
 	}
 	return 60

@@ -44,13 +44,13 @@ func (w Watched) Say(l words.Lang) []string {
 func (w Watched) saySlope(l words.Lang, say func(string, ...string)) {
 	s := w.Slope
 	places := watchPlaces(w.Sign)
-	// A slope that would be said as 0 is said with one place more.
+	// A slope of less than two steps of the display is said with one place more.
 	part := float64(s.EveryMinutes) / 60
 	size := math.Abs(s.PerHour)
 	if w.Trend == NoTrendShown {
 		size = s.WouldShow
 	}
-	if size*part < math.Pow10(-places) {
+	if size*part < 2*math.Pow10(-places) {
 		places++
 	}
 	// What would have shown is rounded up: a smaller one need not have.
@@ -62,7 +62,7 @@ func (w Watched) saySlope(l words.Lang, say func(string, ...string)) {
 		low, high = -s.High, -s.Low
 	}
 	args := []string{
-		"slope", amount(math.Abs(s.PerHour)), "shows", amount(math.Ceil(s.WouldShow*part*step-1e-9)/step/part), "low", plain(low), "high", plain(high),
+		"slope", amount(math.Abs(s.PerHour)), "shows", amount(math.Ceil(s.WouldShow*part*step-1e-9) / step / part), "low", plain(low), "high", plain(high),
 		"every", words.Say(l, "watch.every."+itoa(s.EveryMinutes)), "n", itoa(len(w.Points)), "span", saySpan(l, w.To.Sub(w.From)),
 	}
 	say("watch."+string(w.Trend), args...)

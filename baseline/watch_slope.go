@@ -11,7 +11,8 @@ import (
 // Null: readings scatter about one level with the horse's own SD from one quiet exam to
 // the next (its posterior, a mixture) and the measuring SD of each. Within hours a horse
 // at rest should wander no more than from day to day, so the level of false statements is
-// kept even where it wanders less. The estimate is the weighted least squares slope, from
+// kept even where it wanders less; what happens where it wanders more is measured in
+// the tests. The estimate is the weighted least squares slope, from
 // the third moment on.
 //
 // Repeated looks: somebody who counts every ten minutes looks after every count. A look

@@ -66,9 +66,10 @@ func TestWatchSaysTheDirection(t *testing.T) {
 		{"rising", hearts(10, 44, 49, 52, 57), Rising, "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 4 readings in 30 minutes."},
 		{"falling", hearts(10, 60, 55, 52, 47, 44), Falling, "Heart rate: falling, about 4 a minute every 10 minutes (3 to 5), by 5 readings in 40 minutes."},
 		{"none", hearts(10, 44, 46, 45, 44), NoTrendShown, "Heart rate: no change that 4 readings in 30 minutes could show. A rise or fall of 3 a minute every 10 minutes would have shown, four times in five."},
+		{"slow", hearts(10, 44, 45, 46, 48, 49, 50), Rising, "Heart rate: rising, about 1.3 a minute every 10 minutes (0.1 to 2.4), by 6 readings in 50 minutes."},
 		{"two", hearts(10, 44, 52), TooFew, "Heart rate: 44 a minute, then 52 a minute. Too few to tell a direction; it takes readings at 3 different times."},
 		{"three alike", hearts(10, 44, 44, 44), NoTrendShown, "Heart rate: no change that 3 readings in 20 minutes could show. A rise or fall of 4 a minute every 10 minutes would have shown, four times in five."},
-		{"hours", hearts(60, 44, 47, 50, 53, 56), Rising, "Heart rate: rising, about 3 a minute an hour (2 to 4), by 5 readings in 4 hours."},
+		{"hours", hearts(60, 44, 47, 50, 53, 56), Rising, "Heart rate: rising, about 3 a minute every hour (2 to 4), by 5 readings in 4 hours."},
 	} {
 		w := watchHeart(t, b, c.exams)
 		td.Cmp(t, w.Trend, c.trend, c.name)

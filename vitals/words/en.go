@@ -827,7 +827,7 @@ var english = table{
 	"watch.excited":       "Excited meanwhile; that may have moved it.",
 	"watch.own":           "No quiet exam of this horse says how far it moves by itself; that is assumed.",
 	"watch.every.10":      "every 10 minutes",
-	"watch.every.60":      "an hour",
+	"watch.every.60":      "every hour",
 	"watch.amount":        "{x} {unit}",
 	"watch.amount./min":   "{x} a minute",
 
@@ -880,7 +880,7 @@ var english = table{
 	"recovery.own.minutes-to-64.noted":    "Down to 64 a minute {bound} {value} minutes; not enough to compare with this horse's other work.",
 	"recovery.bound.0":                    "after about",
 	"recovery.bound.1":                    "not even after",
-	"recovery.bound.-1":                   "before",
+	"recovery.bound.-1":                   "in less than",
 	"recovery.own.basis":                  "The weather is not allowed for. What is taken as usual before the first recovery is assumed.",
 
 	// the practice plan
