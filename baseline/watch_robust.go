@@ -58,7 +58,7 @@ func kendallP(s int, y []float64) float64 {
 	// multiplies by the Gaussian binomial coefficient of n+g over g.
 	orders, n := []float64{1}, 0
 	for _, g := range groups {
-		orders = convolve(orders, gaussian(n, g))
+		orders = multiply(orders, fallingPairs(n, g))
 		n += g
 	}
 	pairs := len(orders) - 1 // of unequal values; S = pairs - 2*falling
@@ -72,8 +72,8 @@ func kendallP(s int, y []float64) float64 {
 	return far / all
 }
 
-// gaussian gives the orders of a zeros and b ones by their falling pairs, as shares.
-func gaussian(a, b int) []float64 {
+// fallingPairs gives the orders of a zeros and b ones by their falling pairs, as shares.
+func fallingPairs(a, b int) []float64 {
 	// After each row, row[j] is for i zeros and j ones. The last element is a one that falls before
 	// none, or a zero that falls behind all j ones.
 	row := make([][]float64, b+1)
@@ -96,7 +96,7 @@ func gaussian(a, b int) []float64 {
 	return row[b]
 }
 
-func convolve(a, b []float64) []float64 {
+func multiply(a, b []float64) []float64 {
 	out := make([]float64, len(a)+len(b)-1)
 	for i, x := range a {
 		for j, y := range b {

@@ -35,7 +35,7 @@ func TestKendallTiesByEnumeration(t *testing.T) {
 	for _, y := range [][]float64{{1, 1, 2, 3, 3, 3}, {4, 4, 4, 4}, {1, 2, 2, 5, 6, 6, 7}, {0, 0, 1, 1, 2, 2}} {
 		for s := -3; s <= 15; s++ {
 			far, all := 0, 0
-			permute(append([]float64(nil), y...), 0, func(p []float64) {
+			everyOrder(append([]float64(nil), y...), 0, func(p []float64) {
 				x := 0
 				for i := range p {
 					for j := i + 1; j < len(p); j++ {
@@ -56,14 +56,14 @@ func TestKendallTiesByEnumeration(t *testing.T) {
 	}
 }
 
-func permute(y []float64, k int, f func([]float64)) {
+func everyOrder(y []float64, k int, f func([]float64)) {
 	if k == len(y) {
 		f(y)
 		return
 	}
 	for i := k; i < len(y); i++ {
 		y[k], y[i] = y[i], y[k]
-		permute(y, k+1, f)
+		everyOrder(y, k+1, f)
 		y[k], y[i] = y[i], y[k]
 	}
 }
