@@ -202,7 +202,7 @@ func otherSides(signs []Compared) {
 		for j := range signs {
 			o := &signs[j]
 			if o.Sign == c.Sign && o.Site == other && o.Site != c.Site && len(o.Chosen) > 0 && !slices.Equal(o.Chosen, c.Chosen) {
-				c.warn(WarnOtherSide, "side", string(o.Site), "value", string(o.Chosen[0]))
+				c.warn(WarnOtherSide, "site", string(o.Site), "grade", string(o.Chosen[0]))
 			}
 		}
 	}

@@ -167,7 +167,7 @@ func TestUnchecked(t *testing.T) {
 func TestOtherSide(t *testing.T) {
 	c, err := New(aHorse()).Compare(tonight(0, shown(vitals.DigitalPulse, "fore-left", "bounding"), shown(vitals.DigitalPulse, "fore-right", "faint")))
 	td.CmpNoError(t, err)
-	td.Cmp(t, c.Signs[0].Warnings, td.Contains(Warning{Key: WarnOtherSide, Args: []string{"side", "fore-right", "value", "faint"}}))
+	td.Cmp(t, c.Signs[0].Warnings, td.Contains(Warning{Key: WarnOtherSide, Args: []string{"site", "fore-right", "grade", "faint"}}))
 	td.CmpFalse(t, hasWarning(c.Signs[1].Warnings, WarnOtherSide))
 }
 

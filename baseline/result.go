@@ -95,7 +95,7 @@ type Compared struct {
 type Warning struct {
 	Key string `json:"key"`
 	// Args are the facts, in the order name, value, name, value. Values that are ids of the
-	// catalogue (site, device, side) are to be said by their own words.
+	// catalogue (site, device, grade) are to be said by their own words.
 	Args []string `json:"args,omitempty"`
 }
 
@@ -116,7 +116,7 @@ const (
 	WarnTold          = "warning.told"           // a number told; how it was measured is not known
 	WarnAloud         = "warning.aloud"          // counted aloud, without a timer
 	WarnNotSeen       = "warning.not-seen"       // n: never shown in n own exams
-	WarnOtherSide     = "warning.other-side"     // side (a site), value (a grade): the other side is not so
+	WarnOtherSide     = "warning.other-side"     // site, grade: the other side is not so
 	WarnTrend         = "warning.trend"          // n, days, from, to: the own readings have been climbing or falling
 
 	// Of the whole comparison.
