@@ -15,8 +15,8 @@ type Cadence struct {
 	// Jitter is the standard deviation in seconds of a tap about its event.
 	Jitter  float64
 	Jitters Provenance
-	// Events names the events in the words: "beats" or "breaths".
-	Events string
+	// Rhythmic: the intervals are judged for rhythm too.
+	Rhythmic bool
 }
 
 // Heart is the cadence of a resting horse's heart.
@@ -28,7 +28,7 @@ func Heart() Cadence {
 		Jitter: 0.040,
 		Jitters: Provenance{"repp-2005", Memory,
 			"2 to 4 % of the interval, 33 to 67 ms at 36 a minute; from memory, not checked against the source"},
-		Events: "beats",
+		Rhythmic: true,
 	}
 }
 
@@ -40,7 +40,6 @@ func Breath() Cadence {
 		Variations: Provenance{Mark: Assumed, Note: "no published breath-to-breath variation of horses was found"},
 		Jitter:     0.150,
 		Jitters:    Provenance{Mark: Assumed, Note: "the turn of the flank is seen to a sixth of a second or so"},
-		Events:     "breaths",
 	}
 }
 

@@ -12,32 +12,39 @@ const MinTaps = 4
 
 // Reasons to ask for the taps again.
 const (
-	FaultTapsFew    FaultCode = "taps-few"    // fewer than MinTaps
+	FaultTapsFew    FaultCode = "taps-few"    // fewer than least
 	FaultTapsUneven FaultCode = "taps-uneven" // an interval that is neither one nor several of the others
-	FaultTapsGaps   FaultCode = "taps-gaps"   // more than a third of the taps are missing
+	FaultTapsGaps   FaultCode = "taps-gaps"   // so many gaps that missed taps and pauses cannot be told apart
 )
 
 // Tapped is what a series of taps gives.
 type Tapped struct {
 	// Measure is the rate in /min, if Refused is empty.
 	Measure Measure `json:"measure"`
-	// Refused is why there is no rate: tap again.
+	// Refused is why there is no rate: tap again, or longer.
 	Refused FaultCode `json:"refused,omitempty"`
-	// Taps is how many there were, Doubled how many of them were dropped as the second of a
-	// double, Missing how many events were put in where a tap seems to be missing.
+	// Felt says that the rate is of the beats that were felt, pauses and all. Otherwise an
+	// event was put in where one seems to be missing.
+	Felt bool `json:"felt,omitempty"`
+	// Taps is how many there were. Doubled of them were dropped as the second of a double;
+	// Gaps is how many intervals are as long as several, Missing how many events they lack.
 	Taps    int `json:"taps"`
 	Doubled int `json:"doubled,omitempty"`
+	Gaps    int `json:"gaps,omitempty"`
 	Missing int `json:"missing,omitempty"`
 	// Seconds is the time from the first tap to the last.
 	Seconds float64 `json:"seconds"`
+	// Rhythm is how regular the beats were; empty for breaths.
+	Rhythm Rhythm `json:"rhythm,omitempty"`
 }
 
-// FromTaps gives the rate of heart beats from taps: [Cadence.FromTaps] of [Heart].
+// FromTaps gives the rate and rhythm of heart beats from taps: [Cadence.FromTaps] of [Heart].
 func FromTaps(at []time.Duration) (Tapped, error) { return Heart().FromTaps(at) }
 
-// FromTaps gives the rate from the moments of the taps, rising. A refused series is an
-// error, [Faults] with the reason ([FaultTapsFew], [FaultTapsUneven], [FaultTapsGaps]);
-// so are [FaultManyTaps] and [FaultTapOrder]. Paths are inside [Taps] ("/atMs/3").
+// FromTaps gives the rate, and for a heart the rhythm, from the moments of the taps, rising.
+// It is what a [TapSeries] of the same taps gives. A refused series is an error besides,
+// [Faults] with the reason ([FaultTapsFew], [FaultTapsUneven], [FaultTapsGaps]); so are
+// [FaultManyTaps] and [FaultTapOrder]. Paths are inside [Taps] ("/atMs/3").
 func (c Cadence) FromTaps(at []time.Duration) (Tapped, error) {
 	if len(at) > MaxTaps || len(at) > 0 && at[len(at)-1]-at[0] > MaxTapMinutes*time.Minute {
 		return Tapped{}, Faults{newFault(FaultManyTaps, "/atMs",
@@ -52,64 +59,21 @@ func (c Cadence) FromTaps(at []time.Duration) (Tapped, error) {
 	if len(faults) > 0 {
 		return Tapped{}, faults
 	}
-	t := c.tapped(at)
+	s := NewTapSeries(c)
+	for i, moment := range at {
+		s.at[i] = moment
+		if i > 0 {
+			s.sorted[i-1] = (moment - at[i-1]).Seconds()
+		}
+	}
+	s.n = len(at)
+	slices.Sort(s.intervals())
+	s.sums = tapSums{} // nothing summed yet
+	t := s.result()
 	if t.Refused != "" {
 		return t, Faults{newFault(t.Refused, "/atMs", "least", strconv.Itoa(MinTaps))}
 	}
 	return t, nil
-}
-
-func (c Cadence) tapped(at []time.Duration) Tapped {
-	t := Tapped{Taps: len(at)}
-	if len(at) > 0 {
-		t.Seconds = (at[len(at)-1] - at[0]).Seconds()
-	}
-	if len(at) < MinTaps {
-		t.Refused = FaultTapsFew
-		return t
-	}
-	sorted := make([]float64, 0, len(at)-1)
-	for i := 1; i < len(at); i++ {
-		sorted = append(sorted, (at[i] - at[i-1]).Seconds())
-	}
-	slices.Sort(sorted)
-	median := (sorted[(len(sorted)-1)/2] + sorted[len(sorted)/2]) / 2
-	var intervals, steps []float64
-	last, gaps := at[0], 0
-	for _, moment := range at[1:] {
-		d := (moment - last).Seconds()
-		if d < median/2 {
-			t.Doubled++
-			continue
-		}
-		k := math.Round(d / median)
-		if math.Abs(d/median-k) > 0.25 {
-			t.Refused = FaultTapsUneven
-		}
-		if k > 1 {
-			gaps++
-			t.Missing += int(k) - 1
-		}
-		intervals, steps = append(intervals, d), append(steps, k)
-		last = moment
-	}
-	switch {
-	case len(intervals) < MinTaps-1:
-		t.Refused = FaultTapsFew
-	case 3*gaps > len(intervals):
-		t.Refused = FaultTapsGaps
-	}
-	if t.Refused != "" {
-		return t
-	}
-	g := newGLS(c.Variation*median, c.Jitter)
-	for i, d := range intervals {
-		g.add(d, steps[i])
-	}
-	period, sd := g.estimate()
-	sd *= math.Sqrt(max(1, g.misfit()/float64(len(intervals)-1)))
-	t.Measure = rate(60/period, 60/(period*period)*sd)
-	return t
 }
 
 func (t Taps) durations() []time.Duration {
@@ -118,4 +82,252 @@ func (t Taps) durations() []time.Duration {
 		out[i] = time.Duration(ms) * time.Millisecond
 	}
 	return out
+}
+
+// TapSeries takes taps one by one, with a result after each. It holds [MaxTaps] taps over
+// [MaxTapMinutes] minutes and allocates nothing after [NewTapSeries]. A tap costs a
+// constant time, but for a search and a move in the sorted intervals, and for the few taps
+// that shift the base period so far that the series is summed anew.
+type TapSeries struct {
+	cadence Cadence
+	n       int
+	at      [MaxTaps]time.Duration
+	sorted  [MaxTaps]float64 // the n-1 intervals in s
+	sums    tapSums
+}
+
+// NewTapSeries starts a series of taps on the events of a cadence.
+func NewTapSeries(c Cadence) *TapSeries { return &TapSeries{cadence: c} }
+
+// Tap takes a tap at a moment of the caller's clock. ok is false, and the tap is not taken,
+// if it does not come after the one before, or if the series is full.
+func (s *TapSeries) Tap(at time.Duration) (t Tapped, ok bool) {
+	if s.n == MaxTaps || s.n > 0 && (at <= s.at[s.n-1] || at-s.at[0] > MaxTapMinutes*time.Minute) {
+		return s.result(), false
+	}
+	s.at[s.n] = at
+	s.n++
+	if s.n > 1 {
+		d := (at - s.at[s.n-2]).Seconds()
+		i, _ := slices.BinarySearch(s.sorted[:s.n-2], d)
+		copy(s.sorted[i+1:s.n-1], s.sorted[i:s.n-2])
+		s.sorted[i] = d
+	}
+	return s.result(), true
+}
+
+// Undo takes the last tap back; ok is false if there is none.
+func (s *TapSeries) Undo() (t Tapped, ok bool) {
+	if s.n == 0 {
+		return s.result(), false
+	}
+	if s.n > 1 {
+		d := (s.at[s.n-1] - s.at[s.n-2]).Seconds()
+		i, _ := slices.BinarySearch(s.intervals(), d)
+		copy(s.sorted[i:s.n-2], s.sorted[i+1:s.n-1])
+	}
+	s.n--
+	s.sums = tapSums{}
+	return s.result(), true
+}
+
+// Result is what the taps so far give.
+func (s *TapSeries) Result() Tapped { return s.result() }
+
+// Taps gives the taps so far as a finding keeps them, in whole milliseconds from the first.
+func (s *TapSeries) Taps() Taps {
+	t := Taps{AtMS: make([]int, s.n)}
+	for i, at := range s.at[:s.n] {
+		t.AtMS[i] = int((at - s.at[0] + time.Millisecond/2) / time.Millisecond)
+	}
+	return t
+}
+
+func (s *TapSeries) intervals() []float64 { return s.sorted[:max(0, s.n-1)] }
+
+// base gives the period of one event: the median of the intervals that are near their
+// lower third. Below that third are the halves of double taps; half of the intervals may
+// be long, where every third beat is dropped.
+func (s *TapSeries) base() float64 {
+	all := s.intervals()
+	third := all[len(all)/3]
+	low, _ := slices.BinarySearch(all, third/2)
+	high, _ := slices.BinarySearch(all, third*1.5)
+	return (all[(low+high-1)/2] + all[(low+high)/2]) / 2
+}
+
+func (s *TapSeries) result() Tapped {
+	t := Tapped{Taps: s.n}
+	if s.n > 1 {
+		t.Seconds = (s.at[s.n-1] - s.at[0]).Seconds()
+	}
+	heart := s.cadence.Rhythmic
+	if heart {
+		t.Rhythm = RhythmUnknown
+	}
+	if s.n < MinTaps {
+		t.Refused = FaultTapsFew
+		return t
+	}
+	base := s.base()
+	if sums := &s.sums; !(base > sums.low && base < sums.high) {
+		sums.start(s.cadence, base, s.at[0])
+	}
+	for s.sums.taps < s.n {
+		s.sums.add(s.at[s.sums.taps], base)
+	}
+	sums := &s.sums
+	t.Doubled, t.Gaps, t.Missing = sums.doubled, sums.gaps, sums.missing
+	if heart {
+		t.Rhythm = sums.rhythm()
+	}
+	irregular := t.Rhythm == RhythmIrregular
+	pausing := heart && sums.pausing()
+	switch {
+	case sums.n < MinTaps-1:
+		t.Refused = FaultTapsFew
+	case irregular || pausing:
+		t.Felt = true
+		t.Measure = sums.felt()
+	case 3*sums.gaps > sums.n:
+		t.Refused = FaultTapsGaps
+	case sums.uneven*unevenIn > sums.n:
+		t.Refused = FaultTapsUneven
+	default:
+		t.Measure = sums.filled()
+	}
+	return t
+}
+
+const (
+	// unevenness is how far, in periods, an interval may be from a whole number of them:
+	// further, and it is doubtful how many events it spans.
+	unevenness = 0.35
+	// unevenIn is in how many intervals one may be uneven (both chosen by simulation).
+	unevenIn = 20
+)
+
+// tapSums are the sums over the taps so far, for any base period between low and high.
+type tapSums struct {
+	low, high float64
+	taps      int           // summed so far
+	last      time.Duration // the last that was not dropped
+
+	doubled, gaps, missing, uneven int
+
+	gls
+	slopeDown, slopeUp, leastMisfit float64
+
+	// For the rhythm: neighbouring intervals, and how many of them are further apart than
+	// two of three would be at the limit of regular.
+	pairs, apart     int
+	prior, priorK    float64
+	limit2, jitter2  float64
+	sum, squares     float64 // of the intervals, about the reference period
+	referencePeriods float64
+}
+
+// start begins the sums for a base period, at the first tap.
+func (s *tapSums) start(c Cadence, base float64, first time.Duration) {
+	// The weights need the beat's deviation only roughly: the reference period is a step of
+	// an eighth of an octave, so that it seldom changes while taps come in.
+	const steps = 8
+	step := math.Round(math.Log2(base) * steps)
+	reference := math.Exp2(step / steps)
+	*s = tapSums{
+		low: math.Exp2((step - 0.5) / steps), high: math.Exp2((step + 0.5) / steps),
+		taps: 1, last: first,
+		gls:              newGLS(c.Variation*reference, c.Jitter),
+		limit2:           square(irregularFrom * reference),
+		jitter2:          square(c.Jitter),
+		referencePeriods: reference,
+	}
+	s.centre = reference
+	s.slopeDown, s.slopeUp, s.leastMisfit = slopes(c.Variation * reference / c.Jitter)
+}
+
+// add sums one more tap.
+func (s *tapSums) add(at time.Duration, base float64) {
+	s.taps++
+	d := (at - s.last).Seconds()
+	x := d / base
+	if x < 0.5 {
+		s.doubled++
+		s.low = max(s.low, 2*d)
+		return
+	}
+	k := math.Round(x)
+	from, to := k-unevenness, k+unevenness
+	switch {
+	case x < from:
+		from, to = k-0.5, from
+		s.uneven++
+	case x > to:
+		from, to = to, k+0.5
+		s.uneven++
+	}
+	s.low, s.high = max(s.low, d/to), min(s.high, d/from)
+	if k > 1 {
+		s.gaps++
+		s.missing += int(k) - 1
+	}
+	s.gls.add(d, k)
+	s.compare(d, k)
+	r := d - s.referencePeriods
+	s.sum += r
+	s.squares += float64(r * r)
+	s.last = at
+}
+
+// filled is the rate with an event put in wherever one seems to be missing.
+func (s *tapSums) filled() Measure {
+	period, sd := s.estimate()
+	nu := float64(s.n - 1)
+	// The misfit tells how variable this animal's beats are; see slopes.
+	misfit := max(s.leastMisfit, (s.misfit()+priorDegrees)/(nu+priorDegrees))
+	slope := s.slopeDown
+	if misfit > 1 {
+		slope = s.slopeUp
+	}
+	mean := (s.slopeDown + s.slopeUp) / 2
+	sd *= caution * math.Pow(misfit, slope) * math.Exp((mean+(z95*z95-1)*mean*mean)/(nu+priorDegrees))
+	return rate(60/period, 60/(period*period)*sd)
+}
+
+const (
+	z95 = 1.959964
+	// priorDegrees is the weight of the cadence's own figures, in intervals: enough that
+	// three taps in perfect step do not pass for certainty.
+	priorDegrees = 0.5
+	// caution is for what the second order leaves out (chosen by simulation).
+	caution = 1.02
+)
+
+// slopes say how the standard deviation of the rate follows the misfit, down and up from 1.
+//
+// Of the misfit's mean the share a = 1/√(1+4/r²) comes from the beats, r being their
+// deviation over the tap's (the mean over all frequencies of beat²/(beat²+4·jitter²·sin²)),
+// and nearly the whole variance of the rate. Where beats vary x times as much, the misfit
+// is 1-a+ax² and the standard deviation x times as large. A power that is right at x = ½
+// and one that is right at x = 2 keep the answer positive whatever the misfit. Because the
+// misfit of a few intervals is itself uncertain, the standard deviation is then larger by
+// exp((p+(z²-1)p²)/ν), to second order in 1/ν what makes value ± 1.96 standard deviations
+// hold 95 %; for p = ½ that is Student's t. Perfectly even beats would leave a misfit of
+// 1-a; less than 0.6 of that is taken for luck (the share chosen by simulation).
+func slopes(r float64) (down, up, least float64) {
+	a := 1 / math.Sqrt(1+4/(r*r))
+	down = -math.Ln2 / math.Log(1-0.75*a)
+	up = math.Ln2 / math.Log(1+3*a)
+	return min(down, steepest), min(up, steepest), 0.6 * (1 - a)
+}
+
+// steepest bounds the slopes where taps scatter more than beats and tell little of them.
+const steepest = 1.2
+
+// felt is the rate of the taps themselves, with the scatter of their intervals.
+func (s *tapSums) felt() Measure {
+	n := float64(s.n)
+	mean := s.referencePeriods + s.sum/n
+	variance := max(0, s.squares-s.sum*s.sum/n) / max(1, n-1)
+	return rate(60/mean, 60/(mean*mean)*math.Sqrt(variance/n))
 }
