@@ -1,7 +1,9 @@
 package baseline
 
 import (
+	"errors"
 	"strconv"
+	"strings"
 	"time"
 
 	"whorl.example/vitals"
@@ -21,8 +23,8 @@ func (c *Compared) warn(key string, args ...string) {
 // before. A draft and an exam not at rest are compared too, with a warning: beside what
 // is usual at rest.
 //
-// The error is a [vitals.Faults]: [FaultOtherHorse], [FaultNoTime], or every finding that
-// cannot be computed.
+// The error is a [vitals.Faults]: [FaultOtherHorse], [FaultNoTime], or every finding whose
+// entry is wrong.
 func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 	var faults vitals.Faults
 	if exam.Horse != b.horse.ID {
@@ -59,7 +61,7 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 		if sign.Kind.Measured() {
 			m, err := b.measure(sign, f, exam.At)
 			if err != nil {
-				faults = append(faults, findingFaults(err, i)...)
+				faults = append(faults, c.unmeasured(f, err, b.faultsAt(exam, i))...)
 				continue
 			}
 			one.Measure = &m
@@ -94,16 +96,32 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 	return c, nil
 }
 
-// findingFaults puts what is wrong with a finding at its place in the exam.
-func findingFaults(err error, i int) vitals.Faults {
+// faultsAt gives what is wrong with one finding of an exam as an entry.
+func (b *Baseline) faultsAt(exam vitals.Exam, i int) vitals.Faults {
 	at := "/findings/" + itoa(i)
-	switch e := err.(type) {
-	case vitals.Faults:
-		return e.At(at)
-	case vitals.Fault:
-		return vitals.Faults{e}.At(at)
+	var out vitals.Faults
+	for _, f := range vitals.CheckExam(exam, b.horse) {
+		if f.Path == at || strings.HasPrefix(f.Path, at+"/") {
+			out = append(out, f)
+		}
 	}
-	return vitals.Faults{{Path: at, Sentence: err.Error()}}
+	return out
+}
+
+// unmeasured deals with a finding that gives no number. If its entry is wrong, that is a
+// fault. If it is in order and only of no use (an infrared reading, taps too uneven, a girth of
+// an animal without a formula), it counts as not checked, and a warning says why.
+func (c *Comparison) unmeasured(f vitals.Finding, err error, wrong vitals.Faults) vitals.Faults {
+	if len(wrong) > 0 {
+		return wrong
+	}
+	c.Unchecked = append(c.Unchecked, Unchecked{Sign: f.Sign, Site: f.Site, Reason: vitals.Unsure})
+	if faults, ok := errors.AsType[vitals.Faults](err); ok {
+		for _, why := range faults {
+			c.Warnings = append(c.Warnings, Warning{Key: "fault." + string(why.Code), Args: why.Args})
+		}
+	}
+	return nil
 }
 
 // compareMeasure fills in c for a measured finding.

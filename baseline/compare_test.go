@@ -2,11 +2,14 @@ package baseline
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
+	"github.com/shopspring/decimal"
 
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 )
 
 func TestNothingEntered(t *testing.T) {
@@ -234,4 +237,81 @@ func TestManySigns(t *testing.T) {
 	td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnManySigns, Args: []string{"n", "7", "expect", "0.4"}}))
 	c, _ = New(aHorse()).Compare(tonight(0, usual...))
 	td.CmpFalse(t, hasWarning(c.Warnings, WarnManySigns))
+}
+
+// Every published "ring" threshold fires beyond it with its source, whatever the horse's own
+// normal says: twelve quiet exams at the very value do not silence it.
+func TestAlarmsWhateverIsUsual(t *testing.T) {
+	fired := 0
+	for _, a := range vitals.Alarms() {
+		sign, ok := vitals.Lookup(a.Sign)
+		td.CmpTrue(t, ok)
+		if !sign.Kind.Measured() {
+			continue
+		}
+		animal, stage := vitals.TypeHorse, vitals.Adult
+		if len(a.Types) > 0 {
+			animal = a.Types[0]
+		}
+		if len(a.Stages) > 0 {
+			stage = a.Stages[len(a.Stages)-1]
+		}
+		horse, noon := aged(animal, stage)
+		value := 0.2
+		if x := edge(a.Above, a.Unit, sign.Unit); x != nil {
+			value += *x
+		}
+		if x := edge(a.Below, a.Unit, sign.Unit); x != nil {
+			value = *x - .2
+		}
+		findings := []vitals.Finding{entered(sign, value)}
+		if a.WithPain {
+			findings = append(findings, shown(vitals.PainSigns, "", "paws"))
+		}
+		b := New(horse)
+		for i := range 12 {
+			e := quiet(0, findings...)
+			e.At, e.ID = noon.AddDate(0, 0, i-20), vitals.ID(itoa(i))
+			b.Learn(e)
+		}
+		e := tonight(0, findings...)
+		e.At = noon
+		c, err := b.Compare(e)
+		td.CmpNoError(t, err)
+		found := false
+		for _, f := range c.Alarms {
+			if f.Alarm == a.ID {
+				found = true
+				td.CmpTrue(t, f.Source != "" || f.Note != "", "%s names its source", a.ID)
+				td.Cmp(t, f.Urgency, a.Urgency)
+			}
+		}
+		td.CmpTrue(t, found, "%s fires at %v", a.ID, value)
+		fired++
+	}
+	td.Cmp(t, fired, td.Gte(10))
+}
+
+// A finding that is in order and gives no number is not checked, and says why; the rest is compared.
+func TestOfNoUse(t *testing.T) {
+	infrared := degrees("36.1")
+	infrared.Reading.Device = vitals.Infrared
+	uneven := vitals.Finding{Sign: vitals.HeartRate, Taps: &vitals.Taps{AtMS: []int{0, 1000, 2450, 3000, 4700, 5000, 7300}}}
+	donkey := aHorse()
+	donkey.Type = vitals.TypeDonkey
+	girth := vitals.Finding{Sign: vitals.Weight, Girth: &vitals.Girth{
+		Girth: decimal.New(110, 0), Length: decimal.New(100, 0), Unit: vitals.Centimetre}}
+	for name, f := range map[string]vitals.Finding{"infrared": infrared, "uneven taps": uneven, "donkey's girth": girth} {
+		e := tonight(0, shown(vitals.GumColour, "", "pink"), f)
+		td.Require(t).Cmp(vitals.CheckExam(e, donkey), td.Empty(), name)
+		c, err := New(donkey).Compare(e)
+		td.CmpNoError(t, err, name)
+		td.Cmp(t, c.Signs, td.Len(1), name)
+		td.Cmp(t, c.Unchecked, td.Contains(Unchecked{Sign: f.Sign, Reason: vitals.Unsure}), name)
+		said := false
+		for _, w := range c.Warnings {
+			said = said || strings.HasPrefix(w.Key, "fault.") && words.Has(words.English, w.Key)
+		}
+		td.CmpTrue(t, said, "%s: %v", name, c.Warnings)
+	}
 }

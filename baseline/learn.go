@@ -10,7 +10,8 @@ import (
 
 // lesson says whether an exam teaches anything at all, by itself.
 func (b *Baseline) lesson(e vitals.Exam) Lesson {
-	return Lesson{Exam: e.ID, Taught: b.refusal(e) == "", Reason: b.refusal(e)}
+	reason := b.refusal(e)
+	return Lesson{Exam: e.ID, Taught: reason == "", Reason: reason}
 }
 
 // refusal is why an exam teaches nothing, by itself, or "". Only finished exams teach, labelled as well

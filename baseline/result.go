@@ -119,7 +119,8 @@ const (
 	WarnOtherSide     = "warning.other-side"     // site, grade: the other side is not so
 	WarnTrend         = "warning.trend"          // n, days, from, to: the own readings have been climbing or falling
 
-	// Of the whole comparison.
+	// Of the whole comparison. Beside these, "fault." and a code of a finding that was entered in
+	// order and gives no number.
 	WarnAfterWork  = "warning.after-work" // minutes: beside what is usual at rest
 	WarnExcited    = "warning.excited"
 	WarnMedicated  = "warning.medicated" // with
