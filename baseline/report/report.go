@@ -1,6 +1,10 @@
 // Package report turns a comparison into what is told: the call report as data and as
 // text in every language of whorl.example/vitals/words, and the drawings that go with it
 // (the ruler of a sign, the whorl of a horse) as SVG.
+//
+// For most uses, [Call] with an exam and its comparison, then [Report.Text] for a page to
+// print or [Report.Parts] for a screen. [Said] has the sentences of one sign, [Heading] the
+// first words of a result. The order of the parts is fixed, the words may change.
 package report
 
 import (
