@@ -10,7 +10,7 @@ import (
 // plus relative humidity in per cent.
 type Heat struct {
 	Sum decimal.Decimal `json:"sum"`
-	// Band is where the sum lies; its words are under "advice.BAND".
+	// Band is where the sum lies.
 	Band string `json:"band"`
 	// Humid: relative humidity over 75 %, at which even a low sum is no comfort.
 	Humid bool `json:"humid,omitempty"`
@@ -48,6 +48,15 @@ func HeatOf(air Air) (h Heat, ok bool) {
 		h.Band = HeatHelp
 	}
 	return h, true
+}
+
+// Advice gives the sentence of the heat sum.
+func (h Heat) Advice() Advice {
+	id := h.Band
+	if h.Humid && id == HeatEasy {
+		id += ".humid"
+	}
+	return Advice{id, []string{"sum", h.Sum.String()}, h.Provenance}
 }
 
 // AdviceInversion states that more breaths than heart beats were counted.

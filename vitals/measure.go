@@ -28,7 +28,9 @@ func (f Finding) MeasureFor(sign Sign, t Type, st Stage) (Measure, error) {
 	}
 	switch {
 	case f.Count != nil && sign.Kind == KindRate:
-		m, err := CadenceOf(sign.ID).FromCount(f.Count.Events, time.Duration(f.Count.Seconds)*time.Second, f.Count.Start)
+		// A number of seconds that no Duration holds must not come round as a window.
+		seconds := min(max(f.Count.Seconds, 0), MaxCountWindow+1)
+		m, err := CadenceOf(sign.ID).FromCount(f.Count.Events, time.Duration(seconds)*time.Second, f.Count.Start)
 		return m, under("/count", err)
 	case f.Taps != nil && sign.Kind == KindRate:
 		tapped, err := CadenceOf(sign.ID).FromTaps(f.Taps.durations())

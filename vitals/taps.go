@@ -68,7 +68,6 @@ func (c Cadence) FromTaps(at []time.Duration) (Tapped, error) {
 	}
 	s.n = len(at)
 	slices.Sort(s.intervals())
-	s.sums = tapSums{} // nothing summed yet
 	t := s.result()
 	if t.Refused != "" {
 		return t, Faults{newFault(t.Refused, "/atMs", "least", strconv.Itoa(MinTaps))}
@@ -76,10 +75,13 @@ func (c Cadence) FromTaps(at []time.Duration) (Tapped, error) {
 	return t, nil
 }
 
+// durations gives the taps as moments; what lies beyond a Duration is beyond
+// [MaxTapMinutes] too, and stays so.
 func (t Taps) durations() []time.Duration {
+	const beyond = 1_000_000_000
 	out := make([]time.Duration, len(t.AtMS))
 	for i, ms := range t.AtMS {
-		out[i] = time.Duration(ms) * time.Millisecond
+		out[i] = time.Duration(min(max(ms, -beyond), beyond)) * time.Millisecond
 	}
 	return out
 }
@@ -150,6 +152,9 @@ func (s *TapSeries) intervals() []float64 { return s.sorted[:max(0, s.n-1)] }
 // be long, where every third beat is dropped.
 func (s *TapSeries) base() float64 {
 	all := s.intervals()
+	if first, _ := slices.BinarySearch(all, shortest); first < len(all) {
+		all = all[first:]
+	}
 	third := all[len(all)/3]
 	low, _ := slices.BinarySearch(all, third/2)
 	high, _ := slices.BinarySearch(all, third*1.5)
@@ -227,6 +232,10 @@ type tapSums struct {
 	referencePeriods float64
 }
 
+// shortest is the shortest interval, in s, that can be of two beats (300 a minute, assumed);
+// a finger or a screen that bounces makes shorter ones.
+const shortest = 0.2
+
 // start begins the sums for a base period, at the first tap.
 func (s *tapSums) start(c Cadence, base float64, first time.Duration) {
 	// The weights need the beat's deviation only roughly: the reference period is a step of
@@ -251,6 +260,10 @@ func (s *tapSums) add(at time.Duration, base float64) {
 	s.taps++
 	d := (at - s.last).Seconds()
 	x := d / base
+	if d < shortest {
+		s.doubled++
+		return
+	}
 	if x < 0.5 {
 		s.doubled++
 		s.low = max(s.low, 2*d)

@@ -148,6 +148,6 @@ func DeviceChange(before, now Reading) (Advice, bool) {
 	if now.Unit == Fahrenheit {
 		size = "1.6" // 0.89 degrees Celsius
 	}
-	return Advice{AdviceThermometer, []string{"size", size, "unit", string(now.Unit)},
+	return Advice{AdviceThermometer, []string{"size", size, "unit", symbol(now.Unit)},
 		Provenance{"hine-2015", Read, "thermometer and person were confounded: one person a make"}}, true
 }
