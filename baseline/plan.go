@@ -39,6 +39,8 @@ type PracticePlan struct {
 	// Graded is how many exams it takes before a mild change of a graded sign (the usual
 	// answer to the next) can be called rare for this horse.
 	Graded int `json:"graded"`
+	// Growing: under three years; what is usual moves meanwhile, and the widths leave that out.
+	Growing bool `json:"growing,omitempty"`
 }
 
 // PlannedSign is what a plan teaches of one sign, in the sign's unit.
@@ -112,7 +114,7 @@ func (b *Baseline) PracticePlan(at time.Time, withinDays int) PracticePlan {
 	}
 	span := float64(min(max(withinDays, 7), 730))
 	signs := b.plannedSigns(at)
-	plan := PracticePlan{Graded: gradedExams(), Days: span, Reached: len(signs) > 0}
+	plan := PracticePlan{Graded: gradedExams(), Days: span, Reached: len(signs) > 0, Growing: growing(b.horse, at)}
 	needs := make([]int, len(signs))
 	for i, s := range signs {
 		needs[i] = s.needs(span)

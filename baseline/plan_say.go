@@ -33,6 +33,9 @@ func (p PracticePlan) Say(l words.Lang) []string {
 			"span", words.Say(l, "plan.days", "n", sayNumber(max(1, o.Days), 0)))
 	}
 	say("plan.graded", "n", itoa(p.Graded))
+	if p.Growing {
+		say("plan.growing")
+	}
 	say("plan.assumed")
 	return out
 }

@@ -135,6 +135,9 @@ func TestPracticePlan(t *testing.T) {
 	td.CmpTrue(t, byID["at-once"] > byID["daily"] && byID["daily"] > p.Ratio, fmt.Sprint(byID))
 	// Inside a week no plan gets there.
 	td.CmpFalse(t, b.PracticePlan(planDay, 7).Reached)
+	foal := New(vitals.Horse{ID: "foal", Type: vitals.TypeHorse, Born: vitals.DateOf(planDay.AddDate(0, -3, 0))})
+	td.CmpTrue(t, foal.PracticePlan(planDay, 14).Growing)
+	td.CmpFalse(t, p.Growing)
 	// Odd input: no panic.
 	for _, days := range []int{-5, 100000} {
 		New(vitals.Horse{}).PracticePlan(time.Time{}, days)

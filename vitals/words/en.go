@@ -927,6 +927,7 @@ var english = table{
 	"plan.how.at-once": "all on one day",
 	"plan.how.monthly": "a month apart",
 	"plan.graded":      "For what is looked at and not counted it takes {n} exams before a first small change can be called rare.",
+	"plan.growing":     "It is still growing, and what is usual moves meanwhile; the plan leaves that out.",
 	"plan.assumed":     "How far horses vary from day to day is assumed; no study of it was found.",
 	"plan.next":        "{sign}: a quiet exam {when} would make the usual range about {share} % narrower.",
 	"plan.next-little": "{sign}: a quiet exam {when} would hardly narrow the usual range.",
