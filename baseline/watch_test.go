@@ -101,6 +101,29 @@ func TestWatchRobustFromSix(t *testing.T) {
 	td.Cmp(t, w.Warnings, td.Contains(Warning{Key: WarnWatchUneven}))
 }
 
+// Sen's (1968) example through the whole path: readings at 1, 2, 3, 4, 10, 12 and 18 hours, here as
+// heart rates 30 higher, have the slope 4 an hour, S = 21 and p = 2/5040; and Hollander,
+// Wolfe and Chicken's example 9.1 as temperatures: S = -6, but five are too few to say it.
+func TestWatchPublishedSeries(t *testing.T) {
+	b := juniper(quietHeart(8, 34, 37, 35, 36))
+	var exams []vitals.Exam
+	for i, h := range []int{1, 2, 3, 4, 10, 12, 18} {
+		exams = append(exams, recheck(60*h, beats(30+[]int{9, 15, 19, 20, 45, 55, 78}[i])))
+	}
+	w := watchHeart(t, b, exams)
+	td.Cmp(t, w.Robust, td.Struct(&RobustSlope{S: 21}, td.StructFields{
+		"P": td.Between(2./5040-1e-12, 2./5040+1e-12), "PerHour": td.Between(4-1e-9, 4+1e-9)}))
+	td.Cmp(t, w.Trend, Rising)
+
+	exams = nil
+	for i, r := range []string{"37.26", "37.27", "37.12", "37.16", "37.03"} {
+		exams = append(exams, recheck(60*(i+1), warm(r)))
+	}
+	w = b.Watch(exams)[0]
+	td.Cmp(t, w.Robust, (*RobustSlope)(nil))
+	td.Cmp(t, w.Trend, NoTrendShown)
+}
+
 func TestWatchGraded(t *testing.T) {
 	exams := []vitals.Exam{
 		recheck(0, gut("upper-right", "usual"), gut("lower-right", "usual")),
