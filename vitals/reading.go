@@ -78,16 +78,18 @@ func digits(s string) bool {
 	return true
 }
 
-// suffixes are the units as people type them after a number, in lower case.
+// suffixes are the units as people type them after a number, in any case; one that ends
+// like another comes first.
 var suffixes = []struct {
 	text string
 	unit Unit
 }{
+	{"/min", PerMinute}, {"bpm", PerMinute}, {"%", Percent},
 	{"°c", Celsius}, {"℃", Celsius}, {"cel", Celsius}, {"c", Celsius},
 	{"°f", Fahrenheit}, {"℉", Fahrenheit}, {"[degf]", Fahrenheit}, {"f", Fahrenheit},
 	{"kg", Kilogram}, {"[lb_av]", Pound}, {"lbs", Pound}, {"lb", Pound},
 	{"cm", Centimetre}, {"[in_i]", Inch}, {"in", Inch}, {"\"", Inch}, {"″", Inch},
-	{"/min", PerMinute}, {"bpm", PerMinute}, {"%", Percent}, {"s", Second},
+	{"s", Second},
 }
 
 // ParseTyped reads a number with the unit typed after it, as in "38,4 C", "101.2F" or

@@ -186,12 +186,12 @@ func (s *TapSeries) result() Tapped {
 	if heart {
 		t.Rhythm = sums.rhythm()
 	}
-	irregular := t.Rhythm == RhythmIrregular
-	pausing := heart && sums.pausing()
+	// Breathing may be uneven in health; a heart that seems so after few beats is tapped again.
+	felt := t.Rhythm == RhythmIrregular || heart && sums.pausing() || !heart && sums.uneven > 0
 	switch {
 	case sums.n < MinTaps-1:
 		t.Refused = FaultTapsFew
-	case irregular || pausing:
+	case felt:
 		t.Felt = true
 		t.Measure = sums.felt()
 	case 3*sums.gaps > sums.n:
@@ -225,11 +225,11 @@ type tapSums struct {
 
 	// For the rhythm: neighbouring intervals, and how many of them are further apart than
 	// two of three would be at the limit of regular.
-	pairs, apart     int
-	prior, priorK    float64
-	limit2, jitter2  float64
-	sum, squares     float64 // of the intervals, about the reference period
-	referencePeriods float64
+	pairs, apart    int
+	prior, priorK   float64
+	limit2, jitter2 float64
+	// Of the intervals, about the reference period.
+	reference, sum, squares float64
 }
 
 // shortest is the shortest interval, in s, that can be of two beats (300 a minute, assumed);
@@ -246,10 +246,10 @@ func (s *tapSums) start(c Cadence, base float64, first time.Duration) {
 	*s = tapSums{
 		low: math.Exp2((step - 0.5) / steps), high: math.Exp2((step + 0.5) / steps),
 		taps: 1, last: first,
-		gls:              newGLS(c.Variation*reference, c.Jitter),
-		limit2:           square(irregularFrom * reference),
-		jitter2:          square(c.Jitter),
-		referencePeriods: reference,
+		gls:       newGLS(c.Variation*reference, c.Jitter),
+		limit2:    square(irregularFrom * reference),
+		jitter2:   square(c.Jitter),
+		reference: reference,
 	}
 	s.centre = reference
 	s.slopeDown, s.slopeUp, s.leastMisfit = slopes(c.Variation * reference / c.Jitter)
@@ -286,7 +286,7 @@ func (s *tapSums) add(at time.Duration, base float64) {
 	}
 	s.gls.add(d, k)
 	s.compare(d, k)
-	r := d - s.referencePeriods
+	r := d - s.reference
 	s.sum += r
 	s.squares += float64(r * r)
 	s.last = at
@@ -337,10 +337,11 @@ func slopes(r float64) (down, up, least float64) {
 // steepest bounds the slopes where taps scatter more than beats and tell little of them.
 const steepest = 1.2
 
-// felt is the rate of the taps themselves, with the scatter of their intervals.
+// felt is the rate of the taps themselves, with the scatter of their intervals, widened
+// for few of them as in slopes.
 func (s *tapSums) felt() Measure {
 	n := float64(s.n)
-	mean := s.referencePeriods + s.sum/n
-	variance := max(0, s.squares-s.sum*s.sum/n) / max(1, n-1)
-	return rate(60/mean, 60/(mean*mean)*math.Sqrt(variance/n))
+	mean := s.reference + s.sum/n
+	variance := max(0, s.squares-s.sum*s.sum/n) / (n - 1)
+	return rate(60/mean, 60/(mean*mean)*math.Sqrt(variance/n)*math.Exp((0.5+(z95*z95-1)/4)/(n-1)))
 }
