@@ -79,8 +79,13 @@ func summary(w io.Writer, cases []visit) {
 		name  string
 		cases []visit
 	}{{"adults", adults}, {"all", cases}} {
+		bad, good := split(group.cases, far, pulse)
+		if len(bad) < 2 || len(good) < 2 {
+			fmt.Fprintf(w, "%-7stoo few visits\n", group.name)
+			continue
+		}
+		bad, good = split(group.cases, far)
 		fmt.Fprintf(w, "%-7s", group.name)
-		bad, good := split(group.cases, far)
 		every := roc(bad, good)
 		fmt.Fprintf(w, "far, every visit %.3f (%.3f), n %d+%d", every.area, every.se(), len(bad), len(good))
 		bad, good = split(group.cases, far, pulse)
