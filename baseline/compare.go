@@ -66,8 +66,8 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 			}
 			one.Measure = &m
 			ev = b.compareMeasure(&one, sign, f, m, exam.At, stage, taught)
-		} else if p, ok := compareGrade(&one, sign, f, taught); ok {
-			ev = piece{p: p, toward: p, ok: true}
+		} else {
+			ev = compareGrade(&one, sign, f, taught)
 		}
 		ev.index, ev.sign = len(c.Signs), f.Sign
 		if sign.PerSite {

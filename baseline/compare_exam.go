@@ -16,10 +16,10 @@ type piece struct {
 	index int  // of Comparison.Signs
 	sign  vitals.SignID
 	site  vitals.SiteID // of a sign with a normal for each site
-	// p is the two-sided probability, the mid-p of a graded sign: a plain p is 1 for every
-	// usual answer, and one p of 1 silences the combination.
+	// p is the two-sided probability.
 	p float64
-	// toward is the probability towards the side on which the sign is bad news.
+	// toward is the probability towards the side on which the sign is bad news; of a graded
+	// sign the mid-p.
 	toward float64
 	sd     float64
 }

@@ -72,7 +72,9 @@ func (h herd) findings(n nature) []vitals.Finding {
 // Well exams of invented horses: the share of measured signs called unusual, of exams called
 // unusual, and of exams farther than 1.645. 4 measured and 6 graded signs, independent.
 // Short form 100 horses for each n: standard error .022 of an exam's share, .011 of a
-// sign's; long form (WHORL_LONG=1) 2000: .005 and .0025. Seed 20.
+// sign's; long form (WHORL_LONG=1) 2000: .005 and .0025. Seed 20. Long form for n = 0, 3, 8: signs
+// .034 .043 .047 (the priors leave room for a drift that these horses lack), exams .017 .025 .044,
+// farther than 1.645 none, .001, .002 (the signs are independent here, and assumed not to be).
 func TestWellExams(t *testing.T) {
 	horses := 100
 	if os.Getenv("WHORL_LONG") == "1" {
@@ -110,6 +112,6 @@ func TestWellExams(t *testing.T) {
 		t.Logf("n = %d: signs %.3f, exams %.3f, far %.3f", n, share(called, signs), share(exams, horses), share(far, horses))
 		se := math.Sqrt(.05 * .95 / float64(horses))
 		td.Cmp(t, share(called, signs), td.Between(.05-3*se/2-.015, .05+3*se/2+.015), "signs, n = %d", n)
-		td.Cmp(t, share(exams, horses), td.Between(.05-3*se-.02, .05+3*se+.02), "exams, n = %d", n)
+		td.Cmp(t, share(exams, horses), td.Lte(.05+3*se), "exams, n = %d", n)
 	}
 }

@@ -126,14 +126,13 @@ func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
 	return slices.CompareFunc(a, b, func(x, y vitals.GradeID) int { return place(x) - place(y) }) < 0
 }
 
-// compareGrade fills in c for a graded finding and gives the mid-p for the exam as a
-// whole; ok is false where nothing was compared.
-func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams []vitals.Exam) (midp float64, ok bool) {
+// compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
+func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams []vitals.Exam) piece {
 	c.Chosen, c.Where = f.Chosen, f.Where
 	now, known := answerOf(sign, f)
 	if !known || !ranked(sign) {
 		c.Statement = Noted
-		return 0, false
+		return piece{}
 	}
 	own := answers(sign, f.Site, exams)
 	atLeast, beyond, seen := tails(sign, now, own)
@@ -150,5 +149,12 @@ func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams []vital
 		c.Statement = Noted
 		c.warn(WarnNotSeen, "n", itoa(len(own)))
 	}
-	return (atLeast + beyond) / 2, true
+	// The p of an answer is 1 for every usual one, which would silence the other signs:
+	// there the mid-p stands for it.
+	mid := (atLeast + beyond) / 2
+	e := piece{ok: true, p: atLeast, toward: mid}
+	if now.rank == 0 {
+		e.p = mid
+	}
+	return e
 }
