@@ -63,6 +63,18 @@ func TestTheBrowsersCoreAnswersAsTheNativeOne(t *testing.T) {
 		{"taps", `{"sign":"heart-rate","atMs":[0,1480,2990,4510,5990,7480,9010,10490,12000,13510]}`},
 		{"measure", `{"sign":"capillary-refill","finding":{"sign":"capillary-refill","timed":{"centiSeconds":[150,163,171]}}}`},
 	}
+	const record = `"horse":{"id":"h","name":"Juniper","type":"horse","sex":"mare"},"exams":[` +
+		`{"id":"a","horse":"h","at":"2026-05-01T07:30:00+02:00","depth":"full","purpose":"learning","state":{"condition":"rest"},` +
+		`"wellness":"well","status":"finished","findings":[{"sign":"heart-rate","count":{"events":37,"seconds":60,"start":"on-beat"}},` +
+		`{"sign":"rectal-temperature","reading":{"value":"100.2","unit":"[degF]","device":"digital"}}]}]`
+	const exam = `"exam":{"id":"b","horse":"h","at":"2026-05-03T02:10:00+02:00","depth":"full","purpose":"concern","state":{"condition":"rest"},` +
+		`"status":"draft","findings":[{"sign":"heart-rate","taps":{"atMs":[0,1180,2390,3610,4790,5980,7210,8390,9600,10810]}},` +
+		`{"sign":"rectal-temperature","reading":{"value":"102.9","unit":"[degF]","device":"digital"}},` +
+		`{"sign":"attitude","chosen":["dull"]},{"sign":"digital-pulse","site":"fore-left","absent":"could-not"}]}`
+	for _, op := range []string{"compare", "report"} {
+		good = append(good, []any{op, `{` + record + `,` + exam + `}`})
+	}
+	good = append(good, []any{"known", `{` + record + `,"at":"2026-05-03T02:10:00+02:00"}`})
 	misused := [][]any{{}, {"version"}, {"version", 7}, {7, "{}"}, {nil, nil}, {"version", "{}", "x"}, {"version", []int{1}}}
 
 	input, err := json.Marshal(append(append(misused, good...), misused...))
@@ -90,6 +102,11 @@ func TestTheBrowsersCoreAnswersAsTheNativeOne(t *testing.T) {
 		td.Cmp(t, got.Answers[i], td.Contains(`"code":"not-text"`))
 	}
 	for i, c := range good {
-		td.Cmp(t, got.Answers[len(misused)+i], string(api.Call(c[0].(string), []byte(c[1].(string)))), "%v", c[0])
+		op, request := c[0].(string), c[1].(string)
+		native := string(api.Call(op, []byte(request)))
+		td.Cmp(t, got.Answers[len(misused)+i], native, op)
+		if op != "nothing" && op != "read" {
+			td.Cmp(t, native, td.HasPrefix(`{"ok":true`), op)
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"whorl.example/baseline"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -22,3 +23,7 @@ func Taken(f vitals.Finding, m vitals.Measure, lang words.Lang) (shown, how stri
 	}
 	return t.amount(m.Value, m.Unit), how
 }
+
+// AsRead gives a comparison in the unit in which its finding was read: a temperature in
+// Fahrenheit is said and drawn in Fahrenheit.
+func AsRead(c baseline.Compared, f vitals.Finding) baseline.Compared { return told(c, &f) }

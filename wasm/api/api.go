@@ -97,6 +97,12 @@ func find(op string) operation {
 		return serve(measure)
 	case "taps":
 		return serve(taps)
+	case "compare":
+		return serve(compare)
+	case "report":
+		return serve(tell)
+	case "known":
+		return serve(known)
 	case "schema":
 		return serve(jsonSchema)
 	case "check":

@@ -2,8 +2,10 @@ package api_test
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
@@ -34,8 +36,27 @@ var requests = []struct{ op, request string }{
 	{"measure", `{"sign":"rectal-temperature","finding":{"sign":"rectal-temperature","reading":{"value":"100.40","unit":"[degF]","device":"digital","label":"blue one"}}}`},
 	{"measure", `{"sign":"weight","finding":{"sign":"weight","girth":{"girth":"185","length":"165","unit":"cm"}},"horse":` + horse + `,"at":"2026-05-03T07:30:00+02:00"}`},
 	{"taps", `{"sign":"heart-rate","atMs":[0,1480,2990,4510,5990,7480,9010,10490,12000,13510]}`},
+	{"compare", `{"horse":` + horse + `,"exam":` + exam + `}`},
+	{"compare", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `}`},
+	{"report", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `}`},
+	{"known", `{"horse":` + horse + `,"exams":` + history(12) + `,"at":"2026-05-03T07:30:00+02:00"}`},
+	{"known", `{"horse":` + horse + `,"exams":[],"at":"2026-05-03T07:30:00+02:00"}`},
 	{"read", `{"file":` + quoted(barn) + `}`},
 	{"write", `{"file":` + barn + `}`},
+}
+
+// history is n quiet exams before the exam, two days apart, of a heart at 36 to 38 a minute.
+func history(n int) string {
+	var all []string
+	at := time.Date(2026, 5, 3, 7, 0, 0, 0, time.FixedZone("", 7200))
+	for i := range n {
+		at = at.AddDate(0, 0, -2)
+		e := strings.Replace(exam, `"id":"e"`, `"id":"e`+strconv.Itoa(i)+`","wellness":"well"`, 1)
+		e = strings.Replace(e, "2026-05-03T07:30:00+02:00", at.Format(time.RFC3339), 1)
+		e = strings.Replace(e, `"events":9,"seconds":15`, `"events":`+strconv.Itoa(36+i%3)+`,"seconds":60`, 1)
+		all = append(all, e)
+	}
+	return "[" + strings.Join(all, ",") + "]"
 }
 
 func quoted(s string) string {
@@ -95,6 +116,13 @@ func TestValues(t *testing.T) {
 		// 9 events and half of one in 15 s; the SD is (60/15)·√(1/12 + 0.03²·9.5), as on paper.
 		{"measure", requests[9].request, `{"measure":{"value":38,"sd":Between(1.21,1.22),"unit":"/min"},"shown":"38 a minute","how":Contains("15 s")}`},
 		{"measure", requests[10].request, `{"measure":{"value":38,"sd":Gt(0),"unit":"Cel"},"shown":"100.4 °F","how":Contains("blue one")}`},
+		{"compare", requests[14].request, `{"heading":NotEmpty(),"remarks":Ignore(),"rulers":{"heart-rate/jaw":HasPrefix("<svg")},
+			"said":{"heart-rate/jaw":NotEmpty()},
+			"comparison":SuperMapOf({"horse":"h","exam":"e","signs":[SuperMapOf({"sign":"heart-rate","site":"jaw","statement":"as-usual",
+				"basis":SuperMapOf({"exams":12})})]})}`},
+		{"report", requests[15].request, `{"report":SuperMapOf({"lang":"en","title":Contains("Juniper")}),"text":Contains("38")}`},
+		{"known", requests[16].request, `SuperMapOf({"exams":12,"lastAt":"2026-05-01T07:00:00+02:00","said":Contains("12"),"whorl":HasPrefix("<svg")})`},
+		{"known", requests[17].request, `SuperMapOf({"exams":0,"said":NotEmpty(),"whorl":Contains("stroke-dasharray")})`},
 		{"write", `{"file":` + barn + `}`, `{"text":` + quoted(barn+"\n") + `}`},
 		{"read", `{"file":` + quoted(barn) + `}`, barn},
 	} {
@@ -130,6 +158,9 @@ func TestFaults(t *testing.T) {
 		{"taps beyond a Duration", "taps", `{"sign":"heart-rate","atMs":[0,1000,2000,9007199254740991]}`, []string{"many-taps /atMs"}},
 		{"too few taps", "taps", `{"sign":"heart-rate","atMs":[0,1000]}`, []string{"taps-few /atMs"}},
 		{"no rate", "taps", `{"sign":"attitude","atMs":[0,1000]}`, []string{"unknown-sign /sign"}},
+		{"an exam of another horse", "compare", `{"horse":` + horse + `,"exam":` + other + `}`, []string{"other-horse /exam/horse"}},
+		{"an exam that cannot be measured", "report", `{"horse":` + horse + `,"exam":` + bad + `}`, []string{"not-number /exam/findings/0/count/events"}},
+		{"known without a time", "known", `{"horse":` + horse + `,"exams":[` + other + `]}`, []string{"missing-member /at", "other-horse /exams/0/horse"}},
 		{"no such depth", "steps", `{"depth":"deep"}`, []string{"unknown-answer /depth"}},
 	} {
 		t.Run(tc.name, func(t *testing.T) {

@@ -1,0 +1,141 @@
+package api
+
+import (
+	"strconv"
+	"time"
+
+	"whorl.example/baseline"
+	"whorl.example/baseline/report"
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// recordRequest holds a horse, its history, and the exam to be compared or told.
+type recordRequest struct {
+	spoken
+	schema.Record
+}
+
+// Check gives the faults of the record.
+func (q *recordRequest) Check() vitals.Faults { return q.Record.Check() }
+
+func (q *recordRequest) compare() (baseline.Comparison, error) {
+	c, err := learned(q.Horse, q.Exams).Compare(q.Exam)
+	return c, within("/exam", err)
+}
+
+// learned is the baseline of a horse and its history.
+func learned(horse vitals.Horse, exams []vitals.Exam) *baseline.Baseline {
+	b := baseline.New(horse)
+	for _, e := range exams {
+		b.Learn(e)
+	}
+	return b
+}
+
+// compared is a comparison as data, and as it is said and drawn. Said and rulers are by
+// "sign" or "sign/site"; a sign that is not measured has no ruler.
+type compared struct {
+	Comparison baseline.Comparison `json:"comparison"`
+	Heading    string              `json:"heading"`
+	Remarks    []string            `json:"remarks"`
+	Said       map[string][]string `json:"said"`
+	Rulers     map[string]string   `json:"rulers"`
+}
+
+func compare(q recordRequest) (any, error) {
+	c, err := q.compare()
+	if err != nil {
+		return nil, err
+	}
+	out := compared{
+		Comparison: c,
+		Heading:    report.Heading(c, q.Horse, q.in()),
+		Remarks:    report.Remarks(c, q.Horse, q.in()),
+		Said:       make(map[string][]string, len(c.Signs)),
+		Rulers:     map[string]string{},
+	}
+	found := q.Exam.Findings
+	for _, one := range c.Signs {
+		// The comparison has the findings in their order, without the absent ones.
+		for found[0].Absent != "" {
+			found = found[1:]
+		}
+		one = report.AsRead(one, found[0])
+		found = found[1:]
+		key := string(one.Sign)
+		if one.Site != "" {
+			key += "/" + string(one.Site)
+		}
+		out.Said[key] = report.Said(one, q.Horse, q.in())
+		if one.Measure != nil {
+			out.Rulers[key] = report.Ruler(one, q.in())
+		}
+	}
+	return out, nil
+}
+
+// told is the call report as data and as text.
+type told struct {
+	Report report.Report   `json:"report"`
+	Text   schema.Document `json:"text"`
+}
+
+func tell(q recordRequest) (any, error) {
+	c, err := q.compare()
+	if err != nil {
+		return nil, err
+	}
+	r := report.Call(report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c}, q.in())
+	return told{r, schema.Document(r.Text())}, nil
+}
+
+// knownRequest asks how well a horse is known at a time.
+type knownRequest struct {
+	spoken
+	Horse vitals.Horse  `json:"horse"`
+	Exams []vitals.Exam `json:"exams"`
+	At    time.Time     `json:"at"`
+}
+
+// Check gives the faults of the horse and of its exams.
+func (q *knownRequest) Check() vitals.Faults {
+	faults := vitals.CheckHorse(q.Horse).At("/horse")
+	for i, e := range q.Exams {
+		faults = append(faults, vitals.CheckExam(e, q.Horse).At("/exams/"+strconv.Itoa(i))...)
+	}
+	return faults
+}
+
+// knownSoFar is how well a horse is known, a sentence on it, and the horse's whorl.
+type knownSoFar struct {
+	baseline.Known
+	Said  string `json:"said"`
+	Whorl string `json:"whorl"`
+}
+
+// whorlSize is the width of a whorl in the barn's list, in CSS pixels.
+const whorlSize = 56
+
+func known(q knownRequest) (any, error) {
+	k := learned(q.Horse, q.Exams).Known(q.At)
+	key := "said.basis"
+	if k.Exams == 0 {
+		key = "said.basis.none"
+	}
+	said := words.Say(q.in(), key, "n", strconv.Itoa(k.Exams), "sex", string(q.Horse.Sex))
+	return knownSoFar{k, said, report.Whorl(q.Horse.ID, share(k), whorlSize)}, nil
+}
+
+// share is how much exams have taken of the width that they can take from the intervals,
+// 0 to 1, on the mean of the signs.
+func share(k baseline.Known) float64 {
+	sum := 0.0
+	for _, s := range k.Signs {
+		if can := s.Before - s.Attainable; can > 0 {
+			sum += min(1, max(0, (s.Before-s.Now)/can))
+		}
+	}
+	return sum / max(1, float64(len(k.Signs)))
+}
