@@ -99,6 +99,7 @@ type level struct {
 
 	// With Odd only, see mixture.go.
 	shifts []float64 // of bad days, in own SDs; nil: none
+	spread float64   // of bad days, in own SDs
 	prior  shares    // of eps
 	points []point   // in order
 	bad    []float64 // probability of a bad day, beside points
@@ -141,9 +142,7 @@ func newLevelOn(set setting, step, reach float64) *level {
 		}
 		b.to = len(l.cells)
 	}
-	for i, o := range oddShares {
-		l.prior[i] = o.weight
-	}
+	l.spread, l.prior = oddSpread, oddPrior
 	l.states = make([]state, len(l.cells))
 	l.weight = make([]float64, len(l.cells))
 	if set.Rhythm != nil {

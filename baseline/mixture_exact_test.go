@@ -16,8 +16,8 @@ func allWays(set setting, ps []point, day, hour, sd float64) (p *predictive, bad
 	share := make([]float64, n+1)
 	for c := range share {
 		sum := 0.0
-		for _, s := range oddShares {
-			sum += s.weight * math.Pow(s.eps, float64(c)) * math.Pow(1-s.eps, float64(n-c))
+		for i, s := range oddShares {
+			sum += oddPrior[i] * math.Pow(s, float64(c)) * math.Pow(1-s, float64(n-c))
 		}
 		share[c] = math.Log(sum) - float64(c)*math.Log(float64(len(dir)))
 	}

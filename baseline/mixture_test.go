@@ -13,11 +13,12 @@ type sick struct {
 	mu, sigma   []float64
 	logp        []float64 // mu, sigma, eps
 	pmu, psigma []float64
-	dir         float64
+	dir, spread float64
+	prior       shares
 }
 
 func newSick(set setting, muStep, muReach, uStep, uReach, dir float64) *sick {
-	g := &sick{dir: dir}
+	g := &sick{dir: dir, spread: oddSpread, prior: oddPrior}
 	for u := -muReach; u <= muReach+1e-9; u += muStep {
 		g.mu = append(g.mu, set.M0+set.Tau*u)
 		g.pmu = append(g.pmu, -.5*u*u)
@@ -38,9 +39,9 @@ func (g *sick) fit(ps []point) (w []float64, eps float64, bad []float64) {
 	for i := range g.mu {
 		for j := range g.sigma {
 			for k, s := range oddShares {
-				l := g.pmu[i] + g.psigma[j] + math.Log(s.weight)
+				l := g.pmu[i] + g.psigma[j] + math.Log(g.prior[k])
 				for _, p := range ps {
-					l += math.Log((1-s.eps)*g.well(i, j, p) + s.eps*g.ill(i, j, p))
+					l += math.Log((1-s)*g.well(i, j, p) + s*g.ill(i, j, p))
 				}
 				lp[(i*len(g.sigma)+j)*ne+k] = l
 				best = max(best, l)
@@ -58,11 +59,11 @@ func (g *sick) fit(ps []point) (w []float64, eps float64, bad []float64) {
 		lp[i] /= total
 		at, s := i/ne, oddShares[i%ne]
 		w[at] += lp[i]
-		eps += lp[i] * s.eps
+		eps += lp[i] * s
 		if lp[i] > 1e-15 {
 			for k, p := range ps {
-				c := s.eps * g.ill(at/len(g.sigma), at%len(g.sigma), p)
-				bad[k] += lp[i] * c / (c + (1-s.eps)*g.well(at/len(g.sigma), at%len(g.sigma), p))
+				c := s * g.ill(at/len(g.sigma), at%len(g.sigma), p)
+				bad[k] += lp[i] * c / (c + (1-s)*g.well(at/len(g.sigma), at%len(g.sigma), p))
 			}
 		}
 	}
@@ -78,7 +79,7 @@ func (g *sick) well(i, j int, p point) float64 {
 func (g *sick) ill(i, j int, p point) float64 {
 	sd := math.Sqrt(g.sigma[j]*g.sigma[j] + p.SD*p.SD)
 	e := p.Y - g.mu[i] - g.dir*oddShift*sd
-	sd *= oddSpread
+	sd *= g.spread
 	return math.Exp(-.5*e*e/(sd*sd)) / sd
 }
 
@@ -104,6 +105,7 @@ var feverish = []point{
 func TestExactMixtureVector(t *testing.T) {
 	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	g := newSick(set, .05, 4.5, .2, 4, 1)
+	g.spread, g.prior = 2, shares{.25, .25, .25, .15, .10} // of the reference
 	w, eps, bad := g.fit(feverish)
 	p := g.predict(w, .408)
 	var mu, mu2, sigma float64
@@ -131,6 +133,7 @@ func TestExactMixtureVector(t *testing.T) {
 	// wider.
 	set.Odd = oddUp
 	l := newLevel(set)
+	l.spread, l.prior = g.spread, g.prior
 	l.fit(feverish)
 	lo, hi = l.predict(6, 0, .408).Limits(.95)
 	const within = .005 * (47.520806002 - 30.198469476) / 2
