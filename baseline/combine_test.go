@@ -3,7 +3,6 @@ package baseline
 import (
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 )
 
@@ -15,31 +14,11 @@ func pValues(zs []float64) []float64 {
 	return ps
 }
 
-// Worked out in R.
-func TestCombineVectors(t *testing.T) {
-	ps := pValues([]float64{.3, -1.2, 2.9, .4, -.5, 1.1, -.2, .8, 1.9, -1.4, .1, .6, -.9, 1.3, 2.2})
-	near(t, "least p", slices.Min(ps), .00373162660077, 1e-13)
-	near(t, "Sidak p", sidakP(slices.Min(ps), 15), .0545356507769, 1e-12)
-	near(t, "combined p", combineP(ps), .0473633851914, 1e-12)
-	ps = pValues([]float64{.3, -1.2, .9, .4, -.5})
-	near(t, "combined p of 5", combineP(ps), .53684251871, 1e-11)
-	near(t, "Sidak p of 5", sidakP(slices.Min(ps), 5), .729566407693, 1e-11)
-	near(t, "Sidak level", sidakLevel(.05, 15), .003414, 5e-7)
-	near(t, "its z", -normQuantile(sidakLevel(.05, 15)/2), 2.928, 5e-4)
-}
-
-func TestCombineEdges(t *testing.T) {
-	if !math.IsNaN(combineP(nil)) || !math.IsNaN(combineP([]float64{math.NaN()})) {
-		t.Error("no sign gives a number")
-	}
-	for _, p := range []float64{0, 1e-320, 1e-15, 1e-9, .05, .5, .999} {
-		near(t, "one sign keeps its p", combineP([]float64{p}), max(p, leastP), 1e-14*max(p, leastP)+1e-16*p)
-	}
-	if p := combineP([]float64{1, 1, 1, .99999999, 1e-4}); p > .002 {
+// A sign exactly as usual (p of 1: a reading at the population's mean, before the
+// first exam) must not hide another that is far off.
+func TestCombineExactlyUsual(t *testing.T) {
+	if p := cauchy([]float64{1, 1, 1, .99999999, 1e-4}); p > .002 {
 		t.Errorf("signs exactly as usual hide one far off: %g", p)
-	}
-	if p := combineP([]float64{1, 1}); !(p <= 1 && p >= .98) {
-		t.Errorf("all as usual: %g", p)
 	}
 }
 
@@ -85,7 +64,7 @@ func TestCombineFalseAlarms(t *testing.T) {
 				zs[i] = z
 			}
 			zs[0] += v.shift
-			if combineP(pValues(zs)) < .05 {
+			if cauchy(pValues(zs)) < .05 {
 				alarms++
 			}
 		}

@@ -16,9 +16,9 @@ import (
 // in sleep, skin temperature at night. People are not horses; no repeated heart
 // or breathing rates of horses were found.
 
-type series1 struct{ day, y []float64 }
+type realSeries struct{ day, y []float64 }
 
-func realSet(t *testing.T, file string, perDay float64) (ids []string, sets map[string]*series1) {
+func realSet(t *testing.T, file string, perDay float64) (ids []string, sets map[string]*realSeries) {
 	t.Helper()
 	dir := os.Getenv("WHORL_DATA")
 	if dir == "" {
@@ -29,7 +29,7 @@ func realSet(t *testing.T, file string, perDay float64) (ids []string, sets map[
 		t.Skip("no data set: set WHORL_DATA to the folder that holds repeated/" + file)
 	}
 	defer f.Close()
-	sets = map[string]*series1{}
+	sets = map[string]*realSeries{}
 	for sc := bufio.NewScanner(f); sc.Scan(); {
 		c := strings.Split(sc.Text(), ",")
 		day, err1 := strconv.ParseFloat(c[1], 64)
@@ -38,7 +38,7 @@ func realSet(t *testing.T, file string, perDay float64) (ids []string, sets map[
 			continue // the head line
 		}
 		if sets[c[0]] == nil {
-			ids, sets[c[0]] = append(ids, c[0]), &series1{}
+			ids, sets[c[0]] = append(ids, c[0]), &realSeries{}
 		}
 		s := sets[c[0]]
 		s.day, s.y = append(s.day, day/perDay), append(s.y, y)
@@ -56,8 +56,8 @@ func meanSD(ys []float64) (mean, sd float64) {
 	return mean, math.Sqrt(sd)
 }
 
-// priorOf estimates what is assumed beforehand from all individuals but one.
-func priorOf(ids []string, sets map[string]*series1, but string, leastOmega float64) setting {
+// priorFromOthers estimates what is assumed beforehand from all individuals but one.
+func priorFromOthers(ids []string, sets map[string]*realSeries, but string, leastOmega float64) setting {
 	var means, logs []float64
 	for _, id := range ids {
 		if id != but {
@@ -85,7 +85,7 @@ func (s *score) add(y, lo, hi float64) {
 
 // ahead finds the first reading at least days after the history from..to-1, at
 // most three days later than that; days 1 is the next reading.
-func (s *series1) ahead(from, to int, days float64) (at int, ok bool) {
+func (s *realSeries) ahead(from, to int, days float64) (at int, ok bool) {
 	if days <= 1 {
 		return to, to < len(s.y)
 	}
@@ -122,7 +122,7 @@ func TestRealPeople(t *testing.T) {
 			var plain, shipped score
 			for _, id := range ids {
 				s := sets[id]
-				a := priorOf(ids, sets, id, .3)
+				a := priorFromOthers(ids, sets, id, .3)
 				b := a
 				b.Drift, b.Odd = true, v.odd
 				la, lb := newLevel(a), newLevel(b)

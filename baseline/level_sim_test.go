@@ -11,8 +11,8 @@ import (
 // long reports whether the full simulations were asked for.
 func long() bool { return os.Getenv("WHORL_LONG") != "" }
 
-// herd makes horses and their readings.
-type herd struct {
+// simHerd makes horses and their readings.
+type simHerd struct {
 	set    setting // of the truth: M0, Tau, Sigma0, and Omega the SD of log sigma
 	phi    float64 // share of a drift in the variance
 	days   float64 // its time constant
@@ -29,7 +29,7 @@ type horse struct {
 	nextSD    float64
 }
 
-func (h herd) horse(rng *rand.Rand, n int) horse {
+func (h simHerd) horse(rng *rand.Rand, n int) horse {
 	o := horse{mu: h.set.M0 + h.set.Tau*rng.NormFloat64(), sigma: h.set.Sigma0 * math.Exp(h.set.Omega*rng.NormFloat64())}
 	if h.sigmaX > 0 {
 		o.sigma *= h.sigmaX
@@ -80,7 +80,7 @@ type tally struct {
 	power          [5]average // flags of +k own SDs
 }
 
-func (t *tally) add(h herd, o horse, lo, hi float64) {
+func (t *tally) add(h simHerd, o horse, lo, hi float64) {
 	between := func(shift float64) float64 {
 		m := o.next + shift*o.sigma
 		return normUpper((lo-m)/o.nextSD) - normUpper((hi-m)/o.nextSD)
@@ -100,9 +100,9 @@ func (t *tally) add(h herd, o horse, lo, hi float64) {
 // ratio is the width in widths of the oracle.
 func (t *tally) ratio() float64 { return t.width.sum / t.oracle.sum }
 
-// heart is a heart rate at rest, as assumed: no measured variance components of
+// heartPrior is a heart rate at rest, as assumed: no measured variance components of
 // horses were found.
-func heart() setting { return setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .35} }
+func heartPrior() setting { return setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .35} }
 
 func with(s setting, omega float64, drift bool, odd oddDirection) setting {
 	s.Omega, s.Drift, s.Odd = omega, drift, odd
@@ -110,7 +110,7 @@ func with(s setting, omega float64, drift bool, odd oddDirection) setting {
 }
 
 // simulate learns n readings of each horse by the analysis and judges the next.
-func simulate(h herd, analysis setting, n, reps int, seed uint64) tally {
+func simulate(h simHerd, analysis setting, n, reps int, seed uint64) tally {
 	l, p, t := newLevel(analysis), new(predictive), tally{}
 	rng := rand.New(rand.NewPCG(seed, uint64(n)))
 	step := h.step
@@ -161,7 +161,7 @@ func (t *tally) String() string {
 // The model where its prior is right, and the usual ways beside it, on the same
 // horses: who covers, how wide, what is seen of a change.
 func TestCalibrationAndCompetitors(t *testing.T) {
-	set := heart()
+	set := heartPrior()
 	rivals := []string{"population", "mean +- 2 SD", "Student t", "fixed SD", "against the last"}
 	studentT := map[int]float64{3: 4.30265272975, 5: 2.7764451052, 10: 2.2621571628, 20: 2.09302405441}
 	widest := map[int]float64{3: 1.21, 5: 1.15, 10: 1.09, 20: 1.06}
@@ -169,7 +169,7 @@ func TestCalibrationAndCompetitors(t *testing.T) {
 	const z = 1.959963984540054
 	for _, n := range []int{0, 1, 2, 3, 5, 10, 20, 50} {
 		l, p := newLevel(set), new(predictive)
-		h := herd{set: set}
+		h := simHerd{set: set}
 		rng := rand.New(rand.NewPCG(4, uint64(n)))
 		var own tally
 		others := make([]tally, len(rivals))
@@ -221,17 +221,17 @@ func TestCalibrationAndCompetitors(t *testing.T) {
 // drift, which takes a calm first day for a calm horse, loses a few points
 // for readings on consecutive days.
 func TestSigmaAssumedTooSmall(t *testing.T) {
-	h := herd{set: heart(), sigmaX: 2}
+	h := simHerd{set: heartPrior(), sigmaX: 2}
 	for _, v := range []struct {
 		name  string
 		a     setting
 		least []float64 // at n = 0, 1, 2, 3, 5, 10, 20
 		step  float64
 	}{
-		{"plain", with(heart(), .72, false, oddNone), []float64{.88, .88, .88, .88, .88, .88, .88}, 1},
-		{"drift, daily", with(heart(), .72, true, oddNone), []float64{.88, .84, .86, .88, .88, .88, .88}, 1},
-		{"drift, weekly", with(heart(), .72, true, oddNone), []float64{.88, .87, .88, .88, .88, .88, .88}, 7},
-		{"drift and bad days, daily", with(heart(), .72, true, oddUp), []float64{.88, .83, .83, .85, .86, .88, .90}, 1},
+		{"plain", with(heartPrior(), .72, false, oddNone), []float64{.88, .88, .88, .88, .88, .88, .88}, 1},
+		{"drift, daily", with(heartPrior(), .72, true, oddNone), []float64{.88, .84, .86, .88, .88, .88, .88}, 1},
+		{"drift, weekly", with(heartPrior(), .72, true, oddNone), []float64{.88, .87, .88, .88, .88, .88, .88}, 7},
+		{"drift and bad days, daily", with(heartPrior(), .72, true, oddUp), []float64{.88, .83, .83, .85, .86, .88, .90}, 1},
 	} {
 		h.step = v.step
 		for i, n := range []int{0, 1, 2, 3, 5, 10, 20} {
@@ -244,15 +244,15 @@ func TestSigmaAssumedTooSmall(t *testing.T) {
 
 // A tenth of the history from bad days, and none.
 func TestBadDaysInHistory(t *testing.T) {
-	sick := herd{set: heart(), sick: .1, shift: 4}
-	well := herd{set: heart()}
+	sick := simHerd{set: heartPrior(), sick: .1, shift: 4}
+	well := simHerd{set: heartPrior()}
 	for _, v := range []struct {
 		name                          string
 		a                             setting
 		clean, cover, width, powerAt4 float64
 	}{
-		{"plain with bad days", with(heart(), .5, false, oddUp), .94, .945, 1.13, .92},
-		{"drift with bad days", with(heart(), .5, true, oddUp), .94, .945, 1.13, .905},
+		{"plain with bad days", with(heartPrior(), .5, false, oddUp), .94, .945, 1.13, .92},
+		{"drift with bad days", with(heartPrior(), .5, true, oddUp), .94, .945, 1.13, .905},
 	} {
 		for _, n := range []int{5, 10, 20, 50} {
 			if n == 50 && !long() {
@@ -268,7 +268,7 @@ func TestBadDaysInHistory(t *testing.T) {
 		atMost(t, v.name+" width", 20, y.ratio(), widthSE(y), v.width)
 		atLeast(t, v.name+" power +4", 20, y.power[4], v.powerAt4)
 	}
-	y := simulate(sick, with(heart(), .5, false, oddNone), 20, reps(150, 6000), 32)
+	y := simulate(sick, with(heartPrior(), .5, false, oddNone), 20, reps(150, 6000), 32)
 	t.Logf("unaware, a tenth, n=20: %v", &y)
 	if y.power[4].mean() > .75 {
 		t.Errorf("the histories are no test: power %.3f without the mixture", y.power[4].mean())
@@ -280,15 +280,15 @@ func TestBadDaysInHistory(t *testing.T) {
 func TestDriftWhereThereIsNone(t *testing.T) {
 	for _, n := range []int{1, 2, 3, 5, 10, 20} {
 		for _, step := range []float64{1, 7} {
-			h := herd{set: heart(), step: step}
-			plain := simulate(h, with(heart(), .5, false, oddNone), n, reps(300, 8000), 41)
-			drift := simulate(h, with(heart(), .5, true, oddNone), n, reps(300, 8000), 41)
+			h := simHerd{set: heartPrior(), step: step}
+			plain := simulate(h, with(heartPrior(), .5, false, oddNone), n, reps(300, 8000), 41)
+			drift := simulate(h, with(heartPrior(), .5, true, oddNone), n, reps(300, 8000), 41)
 			t.Logf("every %g days, n=%d: plain %.4f, drift %.4f (%.4f), width x %.3f", step, n, plain.cover.mean(), drift.cover.mean(), drift.cover.se(), drift.width.sum/plain.width.sum)
 			atLeast(t, "coverage", n, drift.cover, .945)
 			atMost(t, "width", n, drift.width.sum/plain.width.sum, widthSE(drift)/4, 1.05)
 		}
-		h := herd{set: heart(), phi: .7, days: 20}
-		y := simulate(h, with(heart(), .5, true, oddNone), n, reps(300, 4000), 42)
+		h := simHerd{set: heartPrior(), phi: .7, days: 20}
+		y := simulate(h, with(heartPrior(), .5, true, oddNone), n, reps(300, 4000), 42)
 		t.Logf("true drift, n=%d: %v", n, &y)
 		atLeast(t, "coverage with a drift", n, y.cover, .945)
 	}
