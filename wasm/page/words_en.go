@@ -114,7 +114,7 @@ var english = map[string]string{
 	"page.way.count":              "Count aloud",
 	"page.way.reading":            "Type a rate",
 	"page.way.girth":              "Tape and formula",
-	"page.plusminus":              "± {sd} a minute",
+	"page.aminute":                "a minute",
 	"page.pad":                    "Tap each beat",
 	"page.pad.heart-rate":         "Tap each beat",
 	"page.pad.respiratory-rate":   "Tap each breath",

@@ -103,6 +103,8 @@ func newPhone(t *testing.T, browser context.Context, url string) *phone {
 	p.must(err)
 	_, err = chromedp.Call(ctx, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 2})
 	p.must(err)
+	_, err = chromedp.Call(ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	p.must(err)
 	p.must(chromedp.Do(ctx, chromedp.Navigate(url)))
 	return p
 }
@@ -161,10 +163,15 @@ func find(what string) string {
 func (p *phone) point(what string) (x, y float64) {
 	p.t.Helper()
 	p.until(find(what))
-	got := eval[[]float64](p, `(() => { const e = `+find(what)+`;
+	got := eval[[]float64](p, `(async () => { const e = `+find(what)+`;
 		let r = e.getBoundingClientRect();
 		const hit = () => { const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return at && (e === at || e.contains(at) || at.contains(e) && at.closest('label') === e); };
-		if (!hit()) { e.scrollIntoView({block: 'center'}); r = e.getBoundingClientRect(); }
+		if (!hit()) {
+			e.scrollIntoView({block: 'center'});
+			// A touch is aimed by the frame that is on the screen.
+			for (let i = 0; i < 2; i++) await new Promise(requestAnimationFrame);
+			r = e.getBoundingClientRect();
+		}
 		return [r.x + r.width / 2, r.y + r.height / 2, hit() ? 1 : 0]; })()`)
 	if got[2] != 1 {
 		p.picture("covered")

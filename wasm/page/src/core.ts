@@ -22,7 +22,6 @@ export class NoCore extends Error {}
 
 let compiled: Promise<WebAssembly.Module> | undefined;
 let running: Promise<Call> | undefined;
-let alive = false;
 
 async function compile(): Promise<WebAssembly.Module> {
   const answer = await fetch(CORE_URL);
@@ -34,14 +33,13 @@ async function compile(): Promise<WebAssembly.Module> {
   return WebAssembly.compile(await answer.arrayBuffer());
 }
 
-async function start(): Promise<Call> {
+async function start(mine: () => Promise<Call> | undefined): Promise<Call> {
   compiled ??= compile().catch(e => { compiled = undefined; throw e; });
   const module = await compiled;
   const go = new Go();
   const instance = await WebAssembly.instantiate(module, go.importObject);
-  alive = true;
   // The program never ends by itself: if it does, it died, and the next call starts another.
-  go.run(instance).catch(() => undefined).finally(() => { alive = false; running = undefined; });
+  void go.run(instance).catch(() => undefined).then(() => { if (running === mine()) running = undefined; });
   const call = (globalThis as { whorlCall?: Call }).whorlCall;
   if (!call) throw new NoCore('no whorlCall');
   return call;
@@ -49,23 +47,25 @@ async function start(): Promise<Call> {
 
 /** Starts loading; safe to call often. */
 export function warm(): Promise<Call> {
-  running ??= start().catch(e => { running = undefined; throw e instanceof NoCore ? e : new NoCore(String(e)); });
-  return running;
+  if (running) return running;
+  const mine: Promise<Call> = start(() => mine).catch(e => {
+    if (running === mine) running = undefined;
+    throw e instanceof NoCore ? e : new NoCore(String(e));
+  });
+  return (running = mine);
 }
-
-/** Whether a call would answer without waiting. */
-export const ready = (): boolean => alive;
 
 /** Calls an op; a core that died is started again once, since the draft lives outside it. */
 export async function call<T>(op: string, request: Record<string, unknown> = {}): Promise<T> {
   const text = JSON.stringify({ lang, ...request });
   let answer: string;
+  const used = warm();
   try {
-    answer = (await warm())(op, text);
+    answer = (await used)(op, text);
   } catch (e) {
     if (e instanceof NoCore) throw e;
-    alive = false;
-    running = undefined;
+    // Of several calls that meet a dead core, the first starts another.
+    if (running === used) running = undefined;
     answer = (await warm())(op, text);
   }
   const got = JSON.parse(answer) as { ok: true; value: T } | { ok: false; faults: Fault[] };

@@ -62,16 +62,18 @@ export interface View {
 }
 
 let leaving: (() => void)[] = [];
+let coming: (() => void)[] = [];
 
-/** Runs when the screen is left: timers, wake locks, listeners. */
-export function whenLeft(f: () => void): void { leaving.push(f); }
+/** Runs when the screen that is being made is left: timers, wake locks, listeners. */
+export function whenLeft(f: () => void): void { coming.push(f); }
 
 const app = () => document.getElementById('app')!;
 
 /** Puts a screen up; the title takes the focus, so that a screen reader says where one is. */
 export function show(view: View): void {
   for (const f of leaving) f();
-  leaving = [];
+  leaving = coming;
+  coming = [];
   document.title = `${view.title} – ${say('page.name')}`;
   const title = h('h1', { tabindex: -1, id: 'title' }, view.title);
   const bar = view.bar?.length ? h('nav', { class: 'bar', 'aria-label': say('page.bar') }, view.bar.map(barItem)) : null;

@@ -126,10 +126,22 @@ async function boot(): Promise<void> {
   } catch (e) {
     return broken(e);
   }
-  const safely = (): void => { draw().catch(broken); };
-  window.addEventListener('hashchange', safely);
+  // One screen is made at a time: an earlier one that is slow must not come over a later one.
+  let making = false;
+  let stale = false;
+  const safely = async (): Promise<void> => {
+    stale = true;
+    if (making) return;
+    making = true;
+    while (stale) {
+      stale = false;
+      await draw().catch(broken);
+    }
+    making = false;
+  };
+  window.addEventListener('hashchange', () => void safely());
   window.addEventListener('unhandledrejection', e => trouble(e.reason instanceof DOMException ? e.reason.name : String(e.reason)));
-  safely();
+  void safely();
   void worker();
 }
 

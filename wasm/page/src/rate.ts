@@ -8,7 +8,7 @@ import { decimalText, wholeNumber } from './number';
 import * as core from './core';
 import * as store from './store';
 import { tapPad } from './tap';
-import type { Finding } from './types';
+import type { Fault, Finding } from './types';
 import { say } from './words';
 
 const ways = ['taps', 'count', 'reading'];
@@ -142,14 +142,24 @@ function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>
   };
 }
 
-/** What the core refuses of the step's finding, to be shown at a field. Nothing, while the core is away. */
+/**
+ * What the core refuses of the step's finding, at the field that it concerns or else at the
+ * given one. Nothing, while the core is away: the whole exam is checked before it is finished.
+ */
 export async function refused(place: Place, at: string): Promise<Trouble[]> {
-  const f = place.draft.findings(place.step).find(x => !x.absent);
-  if (!f) return [];
+  const finding = place.draft.findings(place.step).find(f => !f.absent);
+  if (!finding) return [];
+  const field = (f: Fault): Trouble => {
+    const name = f.path.split('/').pop() ?? '';
+    return { field: document.getElementById(name) ? name : at, sentence: f.sentence };
+  };
   try {
-    await core.call('measure', { sign: place.sign.id, finding: f });
+    const exam = { ...place.draft.exam, findings: [finding] };
+    const { faults } = await core.call<{ faults: Fault[] }>('check', { exam });
+    if (faults.length) return faults.map(field);
+    await core.call('measure', { sign: place.sign.id, finding });
     return [];
   } catch (e) {
-    return e instanceof core.Refused ? e.faults.map(x => ({ field: at, sentence: x.sentence })) : [];
+    return e instanceof core.Refused ? e.faults.map(field) : [];
   }
 }

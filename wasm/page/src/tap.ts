@@ -40,18 +40,18 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
   let quiet: ReturnType<typeof setTimeout> | undefined;
   const rate = async (): Promise<void> => {
     const mine = ++asked;
-    if (taps.length < 2) return say2(String(taps.length), '', '');
+    if (taps.length < 2) return say2(taps.length ? '1' : '', taps.length ? say('page.pad.count', { n: 1 }) : '', '');
     try {
       const got = await core.call<Tapped>('taps', { sign: t.sign, atMs: taps });
       if (mine !== asked) return;
-      if (got.measure) say2(got.measure.value.toFixed(0), say('page.plusminus', { sd: got.measure.sd.toFixed(1) }), got.how ?? '');
+      if (got.measure) say2(got.measure.value.toFixed(0), say('page.aminute'), got.how ?? '');
     } catch (e) {
       if (mine !== asked) return;
       say2(String(taps.length), say('page.pad.count', { n: taps.length }), e instanceof core.Refused ? e.message : '');
     }
   };
   const say2 = (big: string, pm: string, how: string): void => {
-    fill(figure, h('span', { class: 'big', id: 'rate' }, big), h('span', { class: 'pm' }, pm));
+    fill(figure, big && h('span', { class: 'big', id: 'rate' }, big), pm && h('span', { class: 'pm' }, pm));
     fill(under, how);
     clearTimeout(quiet);
     // Said once the tapping rests, so that speech does not run behind every beat.
@@ -62,6 +62,7 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
   const draw = (): void => {
     body.classList.toggle('begun', taps.length > 0);
     document.querySelector('.screen')?.classList.toggle('tapping', taps.length > 0);
+    small.textContent = taps.length ? say('page.pad.count', { n: taps.length }) : say('page.pad.hint');
     fill(strip, stripOf(taps));
     fill(tools,
       taps.length > 0 && link(say('page.pad.undo'), () => { set(taps.slice(0, -1)); }, { id: 'undo' }),
