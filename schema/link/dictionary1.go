@@ -1,3 +1,110 @@
 package link
 
-const dictionary1 = ""
+// dictionary1 is what version 1 deflates against: the answers of the catalogue and the
+// skeleton of a record, the likeliest last. It is frozen: one changed byte, and every link of version 1 is
+// lost.
+const dictionary1 = "" +
+	`{"sign":"attitude","chosen":["bright","quiet","dull","anxious","down-not-rising","down-thrashing"]},` +
+	`{"sign":"head-carriage","chosen":["usual","low","tilted","stretched"]},` +
+	`{"sign":"coat","chosen":["smooth","staring","sweating"],"where":["all-over","neck","shoulder","flank","between-hind-legs"]},` +
+	`{"sign":"wounds","chosen":["none","slight","heavy"],"where":["head","neck","chest","shoulder","back","belly","flank","hindquarters","fore-left","fore-right","hind-left","hind-right"]},` +
+	`{"sign":"limb-load","chosen":["even","resting","pointing","no-weight"],"where":["fore-left","fore-right","hind-left","hind-right"]},` +
+	`{"sign":"stance","chosen":["square","parked-out","straddled","tucked-up","rocked-back"]},` +
+	`{"sign":"doing","chosen":["eating","standing","moving","lying","rolling","pawing","watching-flank"]},` +
+	`{"sign":"doing-usual","chosen":["usual","unusual"]},` +
+	`{"sign":"droppings","chosen":["usual","few","dry","loose","none"]},` +
+	`{"sign":"water","chosen":["usual","less","more","none"]},` +
+	`{"sign":"feed","chosen":["usual","less","none"]},` +
+	`{"sign":"respiratory-effort","chosen":["easy","flared","pushing","struggling"]},` +
+	`{"sign":"nostrils","chosen":["dry","clear","coloured","bloody"],"where":["nostril-left","nostril-right"]},` +
+	`{"sign":"gum-colour","chosen":["pink","pale-pink","yellow","white","brick-red","purple","blue"]},` +
+	`{"sign":"dark-rim","chosen":["none","present"]},` +
+	`{"sign":"gum-moisture","chosen":["wet","tacky","dry"]},` +
+	`{"sign":"pulse-strength","chosen":["usual","strong","weak","not-felt"]},` +
+	`{"sign":"limb-warmth","chosen":["usual","warm","cool","cold"]},` +
+	`{"sign":"digital-pulse","chosen":["faint","easy","bounding"]},` +
+	`{"sign":"hoof-warmth","chosen":["cool","warm","hot"]},` +
+	`{"sign":"gut-sounds","chosen":["none","less","usual","more"]},` +
+	`{"sign":"heart-rhythm","chosen":["regular","pauses","irregular"]},` +
+	`{"sign":"lung-sounds","chosen":["usual","quieter","wheeze","crackle"]},` +
+	`{"sign":"muscle","chosen":["usual","soft","hard","painful"]},` +
+	`{"sign":"pain-signs","chosen":["none","lies-more","leaves-feed","lip-curl","plays-in-water","watches-flank","paws","stretches-out","kicks-belly","bites-belly","groans","bloated","up-and-down","rolls","sits-like-a-dog","on-its-back"]},` +
+	`,"settle":[["0","count-60","250"],["1","tries","300"],["2","thermometer","` +
+	`"warnings":[["1","trend","n","12","days","90","from","30","to",""],["1","other-side","side","fore-left","value",""],["1","not-seen","n",""],["1","site-weak","site","neck"],["1","site-changed","site","chest-left"],["1","device-changed","device","digital","label",""],["1","told"],["1","aloud"],["1","prior-memory"],["1","prior-assumed"],["1","no-exams"],["1","few-exams","n",""],` +
+	`"not":[["unwell","1"],["not-labelled","1"],["after-work","1"],["excited","1"],["medicated","1"],["draft","1"],["alarm","1"],["another-stage","1"],["duplicate","1"],["later-than-compared","1"],["empty","1"],` +
+	`"story":{"noticed":"did not finish breakfast, lies down, gets up, looks at flank","since":"2026-` +
+	`:00+02:00","course":"better"` +
+	`"course":"same","bouts":false,"passed":"droppings ","intake":"hay, water, feed","given":[{"what":"","dose":"","at":"2027-` +
+	`","by":"the veterinarian"}],"changed":"new hay, moved, wormed","history":"colic, laminitis","ask":"advise","callback":"` +
+	`"ask":"come","callback":"+","stands":"` +
+	`"air":{"temperature":{"value":"18","unit":"Cel"},"humidity":{"value":"60","unit":"%"}},` +
+	`"absent":"could-not"},"absent":"unsure"},"absent":"closed-off"},` +
+	`"minutes":10,"note":"` +
+	`"reading":{"value":"100.4","unit":"[degF]","device":"digital"}},"reading":{"value":"1100","unit":"[lb_av]","device":"weigh-tape"}},"device":"monitor"}},"device":"told"}},"device":"glass"}},"device":"predictive"}},"label":"` +
+	`"timed":{"centiSeconds":[150],"aloud":true}},` +
+	`"state":{"condition":"excited"},"state":{"condition":"medicated","with":"` +
+	`"purpose":"recovery","state":{"condition":"after-work","sinceMinutes":10,"effort":"easy"},"effort":"moderate"},"effort":"hard"},` +
+	`"type":"donkey","type":"mule","type":"draft","type":"pony","sex":"stallion","sex":"gelding","born":"2012-01-01","bornYearOnly":true,"breed":"","markings":"","notes":"","inFoal":true,"stands":"` +
+	`","depth":"walk-up","purpose":"learning","state":{"condition":"rest"},"wellness":"well","status":"draft","by":"` +
+	`","depth":"hands-on","purpose":"recheck","state":{"condition":"rest"},"wellness":"not-sure","status":"finished","holder":"not-held","findings":[` +
+	`{"horse":{"id":"` +
+	`","name":"","type":"horse","sex":"mare","born":"2015-05-01"},"exam":{"id":"` +
+	`","horse":"` +
+	`","at":"2026-11-` +
+	`:00+01:00","depth":"full","purpose":"concern","state":{"condition":"rest"},"wellness":"unwell","status":"finished","by":"","holder":"held","findings":[` +
+	`{"sign":"attitude","chosen":["bright"]},` +
+	`{"sign":"head-carriage","chosen":["usual"]},` +
+	`{"sign":"coat","chosen":["smooth"]},` +
+	`{"sign":"wounds","chosen":["none"]},` +
+	`{"sign":"limb-load","chosen":["even"]},` +
+	`{"sign":"stance","chosen":["square"]},` +
+	`{"sign":"doing","chosen":["eating"]},` +
+	`{"sign":"doing-usual","chosen":["usual"]},` +
+	`{"sign":"droppings","chosen":["usual"]},` +
+	`{"sign":"water","chosen":["usual"]},` +
+	`{"sign":"feed","chosen":["usual"]},` +
+	`{"sign":"respiratory-rate","site":"afar","taps":{"atMs":[0,]}},{"sign":"respiratory-rate","site":"afar","count":{"events":12,"seconds":30,"start":"on-beat"}},"count":{"events":12,"seconds":15,"start":"anywhere"}},"seconds":60,"start":"anywhere"}},` +
+	`{"sign":"respiratory-rate","site":"flank","taps":{"atMs":[0,]}},{"sign":"respiratory-rate","site":"flank","count":{"events":12,"seconds":30,"start":"on-beat"}},"count":{"events":12,"seconds":15,"start":"anywhere"}},"seconds":60,"start":"anywhere"}},` +
+	`{"sign":"respiratory-effort","chosen":["easy"]},` +
+	`{"sign":"nostrils","chosen":["dry"]},` +
+	`{"sign":"gum-colour","chosen":["pink"]},` +
+	`{"sign":"dark-rim","chosen":["none"]},` +
+	`{"sign":"gum-moisture","chosen":["wet"]},` +
+	`{"sign":"capillary-refill","timed":{"centiSeconds":[150,160,140]}},` +
+	`{"sign":"skin-tent","site":"eyelid","timed":{"centiSeconds":[150,160,140]}},` +
+	`{"sign":"pulse-strength","chosen":["usual"]},` +
+	`{"sign":"limb-warmth","chosen":["usual"]},` +
+	`{"sign":"digital-pulse","site":"fore-left","chosen":["faint"]},` +
+	`{"sign":"digital-pulse","site":"fore-right","chosen":["faint"]},` +
+	`{"sign":"digital-pulse","site":"hind-left","chosen":["faint"]},` +
+	`{"sign":"digital-pulse","site":"hind-right","chosen":["faint"]},` +
+	`{"sign":"hoof-warmth","site":"fore-left","chosen":["cool"]},` +
+	`{"sign":"hoof-warmth","site":"fore-right","chosen":["cool"]},` +
+	`{"sign":"hoof-warmth","site":"hind-left","chosen":["cool"]},` +
+	`{"sign":"hoof-warmth","site":"hind-right","chosen":["cool"]},` +
+	`{"sign":"heart-rate","site":"chest-left","taps":{"atMs":[0,]}},{"sign":"heart-rate","site":"chest-left","count":{"events":12,"seconds":30,"start":"on-beat"}},"count":{"events":12,"seconds":15,"start":"anywhere"}},"seconds":60,"start":"anywhere"}},` +
+	`{"sign":"gut-sounds","site":"gut-upper-left","chosen":["usual"]},` +
+	`{"sign":"gut-sounds","site":"gut-lower-left","chosen":["usual"]},` +
+	`{"sign":"gut-sounds","site":"gut-upper-right","chosen":["usual"]},` +
+	`{"sign":"gut-sounds","site":"gut-lower-right","chosen":["usual"]},` +
+	`{"sign":"heart-rhythm","chosen":["regular"]},` +
+	`{"sign":"lung-sounds","site":"lung-left","chosen":["usual"]},` +
+	`{"sign":"lung-sounds","site":"lung-right","chosen":["usual"]},` +
+	`{"sign":"jugular-refill","timed":{"centiSeconds":[150,160,140]}},` +
+	`{"sign":"rectal-temperature","reading":{"value":"37.8","unit":"Cel","device":"digital"}},` +
+	`{"sign":"muscle","site":"back-left","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"back-right","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"thigh-left","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"thigh-right","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"hindquarter-left","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"hindquarter-right","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"inner-thigh-left","chosen":["usual"]},` +
+	`{"sign":"muscle","site":"inner-thigh-right","chosen":["usual"]},` +
+	`{"sign":"weight","reading":{"value":"500","unit":"kg","device":"scale"}},{"sign":"weight","girth":{"girth":"180","length":"160","unit":"cm"}},` +
+	`{"sign":"body-condition","reading":{"value":"5","unit":"1"}},` +
+	`{"sign":"pain-signs","chosen":["none"]},` +
+	`"absent":"not-tried"}]},"rests":{"says":"uuuuuuuuuuuuhuuuuuuuuuHdUnnnuuuuuuuuuuuuu","exams":[12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12],"weak":"wwwwwwwwwwwww----------------------------","tail":[1000000,1000000,1000000,1000000,1000000,` +
+	`000,1000000,` +
+	`000],"own":[` +
+	`],"seen":[12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12],"usualSeen":[12,12,12,12,12,12,12,12,12,12,12,12,12,12,12,12],"usual":["","","","","","","","","","=","=","=","=","=","=","=","=","=","=","=","=","=","="],"overall":[` +
+	`],"taught":12}}`

@@ -1,0 +1,213 @@
+// Package draw draws random horses and exams that are in order, for the tests of the ways
+// in which they travel. The same seed draws the same.
+package draw
+
+import (
+	"math/rand/v2"
+	"strconv"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"whorl.example/vitals"
+)
+
+// Source draws.
+type Source struct{ r *rand.Rand }
+
+// New gives the source of a seed.
+func New(seed uint64) Source { return Source{rand.New(rand.NewPCG(seed, 0x776f726c))} }
+
+func one[T any](s Source, list []T) T { return list[s.r.IntN(len(list))] }
+
+func (s Source) chance(p float64) bool { return s.r.Float64() < p }
+
+// texts are what people and hostile people write.
+var texts = []string{
+	"Bramble", "left of the door", "=1+1", "+44 20 7946 0000", "-3 today", "@SUM(A1)", "\tindented", "two\nlines",
+	`say "quiet"`, "a, b; c", "Für Elise – 5 °C", "馬房 12", "حصان", "<b>&amp;</b>", "e\u0301", "😀 fine", "' or 1=1",
+	"line\nwith \"quotes\", commas\nand = signs", "\\n", "]]>", "%s %d {n}",
+}
+
+// Text draws a free text; one line has no line break in it.
+func (s Source) Text(line bool) string {
+	for {
+		if t := one(s, texts); !line || len(t) > 0 && !containsControl(t) {
+			return t
+		}
+	}
+}
+
+func containsControl(t string) bool {
+	for _, r := range t {
+		if r < ' ' {
+			return true
+		}
+	}
+	return false
+}
+
+func (s Source) id(prefix string) vitals.ID {
+	return vitals.ID(prefix + strconv.FormatUint(s.r.Uint64(), 36))
+}
+
+// Time draws a moment of the years 2024 to 2027 with an offset.
+func (s Source) Time() time.Time {
+	offset := one(s, []int{0, 0, 3600, 7200, -5 * 3600, 19800, -12600})
+	t := time.Date(2024, 1, 1, 0, 0, s.r.IntN(3*365*24*3600), 0, time.UTC)
+	return t.In(time.FixedZone("", offset))
+}
+
+// Horse draws a grown horse.
+func (s Source) Horse() vitals.Horse {
+	h := vitals.Horse{ID: s.id("h"), Name: s.Text(true), Type: one(s, vitals.Types)}
+	if s.chance(.7) {
+		h.Sex = one(s, vitals.Sexes)
+		h.InFoal = h.Sex == vitals.Mare && s.chance(.2)
+	}
+	if s.chance(.8) {
+		h.Born = vitals.Date{Year: 2004 + s.r.IntN(16), Month: time.Month(1 + s.r.IntN(12)), Day: 1 + s.r.IntN(28)}
+		if s.chance(.3) {
+			h.Born.Month, h.Born.Day, h.BornYearOnly = 1, 1, true
+		}
+	}
+	if s.chance(.3) {
+		h.Breed, h.Markings, h.Notes, h.Stands = s.Text(true), s.Text(false), s.Text(false), s.Text(false)
+	}
+	if s.chance(.3) {
+		h.Contacts = []vitals.Contact{{Name: s.Text(true), Phone: "+44 20 7946 0123", Role: "owner"}}
+	}
+	return h
+}
+
+// Exam draws an exam of the horse with findings of most signs, in order by [vitals.CheckExam].
+func (s Source) Exam(h vitals.Horse) vitals.Exam {
+	e := vitals.Exam{
+		ID: s.id("e"), Horse: h.ID, At: s.Time(), Depth: one(s, vitals.Depths), Purpose: one(s, vitals.Purposes),
+		State: vitals.State{Condition: one(s, vitals.Conditions)}, Status: one(s, vitals.Statuses),
+	}
+	switch e.State.Condition {
+	case vitals.AfterWork:
+		e.State.SinceMinutes, e.State.Effort = s.r.IntN(90), one(s, vitals.Efforts)
+	case vitals.Medicated:
+		e.State.With = s.Text(false)
+	}
+	if s.chance(.8) {
+		e.Wellness, e.Holder, e.By = one(s, vitals.Wellnesses), one(s, vitals.Holders), s.Text(true)
+	}
+	if s.chance(.3) {
+		e.Air = &vitals.Air{
+			Temperature: &vitals.Reading{Value: decimal.New(int64(s.r.IntN(400)-50), -1), Unit: vitals.Celsius},
+			Humidity:    &vitals.Reading{Value: decimal.New(int64(s.r.IntN(101)), 0), Unit: vitals.Percent},
+		}
+	}
+	if s.chance(.5) {
+		e.Story = s.story(e.At)
+	}
+	for _, sign := range vitals.Catalogue() {
+		if !sign.Depth.Within(e.Depth) || s.chance(.25) {
+			continue
+		}
+		if len(sign.Sites) == 0 {
+			e.Findings = append(e.Findings, s.finding(sign, ""))
+			continue
+		}
+		for _, site := range sign.Sites {
+			if site.Depth.Within(e.Depth) && s.chance(.7) {
+				e.Findings = append(e.Findings, s.finding(sign, site.ID))
+			}
+		}
+	}
+	return e
+}
+
+func (s Source) story(at time.Time) *vitals.Story {
+	yes := s.chance(.5)
+	return &vitals.Story{
+		Noticed: s.Text(false), Since: at.Add(-time.Duration(s.r.IntN(3000)) * time.Minute), Course: one(s, vitals.Courses),
+		Bouts: &yes, Passed: s.Text(false), Given: []vitals.Given{{What: s.Text(true), Dose: "as told", At: at}},
+		Ask: one(s, vitals.Asks), Callback: "+44 20 7946 0999",
+	}
+}
+
+func (s Source) finding(sign vitals.Sign, site vitals.SiteID) vitals.Finding {
+	f := vitals.Finding{Sign: sign.ID, Site: site}
+	if s.chance(.1) {
+		f.Minutes = s.r.IntN(60)
+	}
+	if s.chance(.1) {
+		f.Note = s.Text(false)
+	}
+	if s.chance(.1) {
+		f.Absent = one(s, vitals.Absences)
+		return f
+	}
+	switch one(s, sign.Methods) {
+	case vitals.ByCount:
+		seconds := one(s, []int{15, 30, 60})
+		f.Count = &vitals.Count{Events: s.rate(sign.ID) * seconds / 60, Seconds: seconds, Start: one(s, vitals.Starts)}
+	case vitals.ByTaps:
+		gap, at := 60_000/s.rate(sign.ID), 0
+		f.Taps = &vitals.Taps{AtMS: []int{0}}
+		for len(f.Taps.AtMS) < 8+s.r.IntN(12) {
+			at += gap - gap/20 + s.r.IntN(gap/10+1)
+			f.Taps.AtMS = append(f.Taps.AtMS, at)
+		}
+	case vitals.ByTimer:
+		f.Timed = &vitals.Timed{CentiSeconds: []int{90 + s.r.IntN(150)}, Aloud: s.chance(.3)}
+		for s.chance(.5) && len(f.Timed.CentiSeconds) < 4 {
+			f.Timed.CentiSeconds = append(f.Timed.CentiSeconds, 90+s.r.IntN(150))
+		}
+	case vitals.ByGirth:
+		f.Girth = &vitals.Girth{Girth: decimal.New(int64(1600+s.r.IntN(400)), -1), Length: decimal.New(int64(150+s.r.IntN(30)), 0), Unit: vitals.Centimetre}
+	case vitals.ByReading:
+		f.Reading = s.reading(sign)
+	case vitals.ByChoice:
+		s.choose(&f, sign)
+	}
+	return f
+}
+
+func (s Source) rate(sign vitals.SignID) int {
+	if sign == vitals.RespiratoryRate {
+		return 8 + s.r.IntN(20)
+	}
+	return 28 + s.r.IntN(50)
+}
+
+func (s Source) reading(sign vitals.Sign) *vitals.Reading {
+	switch sign.Kind {
+	case vitals.KindTemperature:
+		if s.chance(.4) {
+			return &vitals.Reading{Value: decimal.New(int64(985+s.r.IntN(50)), -1), Unit: vitals.Fahrenheit, Device: vitals.Digital}
+		}
+		return &vitals.Reading{Value: decimal.New(int64(3700+s.r.IntN(300)), -2), Unit: vitals.Celsius, Device: vitals.Glass, Label: s.Text(true)}
+	case vitals.KindWeight:
+		if s.chance(.4) {
+			return &vitals.Reading{Value: decimal.New(int64(900+s.r.IntN(400)), 0), Unit: vitals.Pound, Device: vitals.WeighTape}
+		}
+		return &vitals.Reading{Value: decimal.New(int64(420+s.r.IntN(200)), 0), Unit: vitals.Kilogram, Device: vitals.Scale}
+	case vitals.KindScore:
+		return &vitals.Reading{Value: decimal.New(int64(30+5*s.r.IntN(8)), -1), Unit: vitals.One}
+	}
+	return &vitals.Reading{Value: decimal.New(int64(s.rate(sign.ID)), 0), Unit: sign.Unit, Device: vitals.Monitor}
+}
+
+func (s Source) choose(f *vitals.Finding, sign vitals.Sign) {
+	g := sign.Grades[0]
+	if s.chance(.4) {
+		g = one(s, sign.Grades)
+	}
+	f.Chosen = []vitals.GradeID{g.ID}
+	if sign.Kind == vitals.KindChoice && !g.Alone && s.chance(.4) {
+		for _, more := range sign.Grades {
+			if !more.Alone && more.ID != g.ID {
+				f.Chosen = append(f.Chosen, more.ID)
+				break
+			}
+		}
+	}
+	if len(sign.Where) > 0 && g.Rank > 0 {
+		f.Where = []vitals.SiteID{one(s, sign.Where)}
+	}
+}

@@ -1,0 +1,272 @@
+package link
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// FaultNotOfExam: what is sent of a comparison does not belong to the exam beside it.
+const FaultNotOfExam vitals.FaultCode = "not-of-exam"
+
+// Rests is what a comparison owes to the horse's history. It is written by column, one
+// entry for each finding with a value in the exam's order, because neighbours that are
+// alike cost next to nothing when deflated.
+//
+// Figures are whole numbers, cut off, never rounded: what the report tells is rounded
+// once, where it is told, and the thresholds of the sentences stay on the same side.
+type Rests struct {
+	// Says has one letter for each: u as usual, h higher, l lower, d differs, n noted.
+	// A capital: it stands out even after allowing for the number of signs.
+	Says string `json:"says"`
+	// Exams is how many of the horse's own exams taught each.
+	Exams []int `json:"exams"`
+	// Weak has one letter for each: w where the prior weighs as much, - where not.
+	Weak string `json:"weak"`
+	// Tail is each tail probability in millionths, three figures, at least 1 unless 0.
+	Tail []int `json:"tail"`
+	// Own has low, middle and high of each measured finding, in steps of a hundredth of the
+	// sign's last place (a thousandth for temperatures); three zeros where there is none.
+	Own []int `json:"own,omitempty"`
+	// Seen and UsualSeen are of each graded finding; Usual are its answers joined by a
+	// comma, "=" for those found today.
+	Seen      []int    `json:"seen,omitempty"`
+	UsualSeen []int    `json:"usualSeen,omitempty"`
+	Usual     []string `json:"usual,omitempty"`
+	// Settle: [place, advice without "settle.", chance in thousandths].
+	Settle [][]string `json:"settle,omitempty"`
+	// Warnings: [place, key without "warning.", args…].
+	Warnings [][]string `json:"warnings,omitempty"`
+	// Overall: the number of signs, P in millionths, Far in thousandths.
+	Overall []int `json:"overall"`
+	Taught  int   `json:"taught"`
+	// Not: [reason without "lesson.", how many].
+	Not [][]string `json:"not,omitempty"`
+}
+
+const (
+	letters       = "uhldn"
+	prefixSettle  = "settle."
+	prefixWarning = "warning."
+	prefixLesson  = "lesson."
+)
+
+var statements = []baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted}
+
+func restsOf(c baseline.Comparison) *Rests {
+	r := &Rests{Exams: []int{}, Tail: []int{}}
+	for i, s := range c.Signs {
+		letter := letters[max(0, slices.Index(statements, s.Statement)):][:1]
+		if s.Strong {
+			letter = strings.ToUpper(letter)
+		}
+		r.Says += letter
+		r.Exams = append(r.Exams, s.Basis.Exams)
+		if s.Basis.Weak {
+			r.Weak += "w"
+		} else {
+			r.Weak += "-"
+		}
+		r.Tail = append(r.Tail, millionths(s.Tail))
+		if s.Measure != nil {
+			var own [3]int
+			if s.Own != nil {
+				step := stepOf(s.Sign)
+				own = [3]int{cut(s.Own.Low, step), cut(s.Own.Mid, step), cut(s.Own.High, step)}
+			}
+			r.Own = append(r.Own, own[:]...)
+		} else {
+			r.Seen = append(r.Seen, s.Seen)
+			r.UsualSeen = append(r.UsualSeen, s.UsualSeen)
+			usual := "="
+			if !slices.Equal(s.Usual, s.Chosen) {
+				usual = join(s.Usual)
+			}
+			r.Usual = append(r.Usual, usual)
+		}
+		if s.Settle != nil {
+			r.Settle = append(r.Settle, []string{strconv.Itoa(i), strings.TrimPrefix(s.Settle.Advice, prefixSettle),
+				strconv.Itoa(cut(s.Settle.Chance, 1000))})
+		}
+		for _, w := range s.Warnings {
+			r.Warnings = append(r.Warnings, append([]string{strconv.Itoa(i), strings.TrimPrefix(w.Key, prefixWarning)}, w.Args...))
+		}
+	}
+	r.Overall = []int{c.Overall.Signs, millionths(c.Overall.P), cut(c.Overall.Far, 1000)}
+	r.lessons(c.Lessons)
+	return r
+}
+
+func (r *Rests) lessons(list []baseline.Lesson) {
+	count := map[string]int{}
+	var reasons []string
+	for _, l := range list {
+		if l.Taught {
+			r.Taught++
+		} else if count[l.Reason]++; count[l.Reason] == 1 {
+			reasons = append(reasons, l.Reason)
+		}
+	}
+	for _, reason := range reasons {
+		r.Not = append(r.Not, []string{strings.TrimPrefix(reason, prefixLesson), strconv.Itoa(count[reason])})
+	}
+}
+
+// onto puts what was sent onto the comparison of the same exam without any history.
+func (r *Rests) onto(c *baseline.Comparison) {
+	measured, graded := 0, 0
+	for i := range c.Signs {
+		s := &c.Signs[i]
+		letter := r.Says[i]
+		s.Strong = letter < 'a'
+		s.Statement = statements[strings.IndexByte(letters, letter|0x20)]
+		s.Basis.Exams, s.Basis.Weak = r.Exams[i], r.Weak[i] == 'w'
+		s.Tail = float64(r.Tail[i]) / 1e6
+		s.P = s.Tail // a graded sign has one side
+		s.Settle, s.Warnings = nil, nil
+		if s.Measure != nil {
+			s.P = min(1, 2*s.Tail)
+			s.Own = nil
+			if own := r.Own[3*measured:][:3]; own[0] != 0 || own[1] != 0 || own[2] != 0 {
+				step := stepOf(s.Sign)
+				s.Own = &baseline.Interval{Low: middle(own[0], step), Mid: middle(own[1], step), High: middle(own[2], step)}
+			}
+			measured++
+			continue
+		}
+		s.Seen, s.UsualSeen = r.Seen[graded], r.UsualSeen[graded]
+		if s.Usual = split(r.Usual[graded]); r.Usual[graded] == "=" {
+			s.Usual = s.Chosen
+		}
+		graded++
+	}
+	for _, w := range r.Settle {
+		c.Signs[number(w[0])].Settle = &baseline.Settle{Advice: prefixSettle + w[1], Chance: middle(number(w[2]), 1000)}
+	}
+	for _, w := range r.Warnings {
+		s := &c.Signs[number(w[0])]
+		s.Warnings = append(s.Warnings, baseline.Warning{Key: prefixWarning + w[1], Args: w[2:]})
+	}
+	p := float64(r.Overall[1]) / 1e6
+	c.Overall = baseline.Overall{Signs: r.Overall[0], P: p, Unusual: p < c.Overall.Level, Level: c.Overall.Level, Far: middle(r.Overall[2], 1000)}
+	c.Lessons = nil
+	for range r.Taught {
+		c.Lessons = append(c.Lessons, baseline.Lesson{Taught: true})
+	}
+	for _, n := range r.Not {
+		for range number(n[1]) {
+			c.Lessons = append(c.Lessons, baseline.Lesson{Reason: prefixLesson + n[0]})
+		}
+	}
+}
+
+// maxLessons bounds what a link can make of a number.
+const maxLessons = 10_000
+
+// check gives one fault for each column that does not fit the exam.
+func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
+	values, measured := 0, 0
+	for _, f := range exam.Findings {
+		if f.Absent != "" {
+			continue
+		}
+		values++
+		if sign, _ := vitals.Lookup(f.Sign); sign.Kind.Measured() {
+			measured++
+		}
+	}
+	want := func(ok bool, path string) {
+		if !ok {
+			faults = append(faults, vitals.Fault{Code: FaultNotOfExam, Path: path,
+				Sentence: words.Say(words.English, "fault."+string(FaultNotOfExam))})
+		}
+	}
+	graded := values - measured
+	place := func(s string) bool { n, err := strconv.Atoi(s); return err == nil && n >= 0 && n < values }
+	positive := func(list []int) bool { return !slices.ContainsFunc(list, func(n int) bool { return n < 0 }) }
+	probable := func(n int) bool { return n >= 0 && n <= 1_000_000 }
+	want(len(r.Says) == values && strings.Trim(r.Says, letters+strings.ToUpper(letters)) == "", "/says")
+	want(len(r.Exams) == values && positive(r.Exams), "/exams")
+	want(len(r.Weak) == values && strings.Trim(r.Weak, "w-") == "", "/weak")
+	want(len(r.Tail) == values && !slices.ContainsFunc(r.Tail, func(n int) bool { return !probable(n) }), "/tail")
+	want(len(r.Own) == 3*measured, "/own")
+	want(len(r.Seen) == graded && positive(r.Seen), "/seen")
+	want(len(r.UsualSeen) == graded && positive(r.UsualSeen), "/usualSeen")
+	want(len(r.Usual) == graded, "/usual")
+	for i, w := range r.Settle {
+		want(len(w) == 3 && place(w[0]) && probable(number(w[2])), "/settle/"+strconv.Itoa(i))
+	}
+	for i, w := range r.Warnings {
+		want(len(w) >= 2 && len(w)%2 == 0 && place(w[0]), "/warnings/"+strconv.Itoa(i))
+	}
+	want(len(r.Overall) == 3 && positive(r.Overall[:1]) && probable(r.Overall[1]), "/overall")
+	want(r.Taught >= 0 && r.Taught <= maxLessons, "/taught")
+	for i, n := range r.Not {
+		want(i < 100 && len(n) == 2 && number(n[1]) > 0 && number(n[1]) <= maxLessons, "/not/"+strconv.Itoa(i))
+	}
+	return faults
+}
+
+// number reads a whole number, -1 if it is none.
+func number(s string) int {
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		return -1
+	}
+	return n
+}
+
+// stepOf is how many steps make one unit of a sign: two places more than are told, three
+// for temperatures, which may be told in degrees Fahrenheit.
+func stepOf(id vitals.SignID) float64 {
+	sign, _ := vitals.Lookup(id)
+	places := sign.Places + 2
+	if sign.Kind == vitals.KindTemperature {
+		places++
+	}
+	return math.Pow10(places)
+}
+
+// cut gives x in steps, cut off. What is cut was written by middle, or has more places than
+// matter: a millionth of a step guards against the last bit.
+func cut(x, step float64) int { return int(math.Floor(x*step + 1e-6)) }
+
+// middle gives the middle of a step, so that a figure that was cut is told as the whole
+// one was: 34.503 is told as 35, and so is the middle of 34.50 to 34.51.
+func middle(n int, step float64) float64 { return (float64(n) + .5) / step }
+
+// millionths gives a probability in millionths, cut to three figures.
+func millionths(p float64) int {
+	n := int(p*1e6 + 1e-6)
+	unit := 1
+	for n/unit >= 1000 {
+		unit *= 10
+	}
+	if n = n / unit * unit; n == 0 && p > 0 {
+		return 1
+	}
+	return n
+}
+
+func join(list []vitals.GradeID) string {
+	var names []string
+	for _, g := range list {
+		names = append(names, string(g))
+	}
+	return strings.Join(names, ",")
+}
+
+func split(text string) []vitals.GradeID {
+	var list []vitals.GradeID
+	for name := range strings.SplitSeq(text, ",") {
+		if name != "" {
+			list = append(list, vitals.GradeID(name))
+		}
+	}
+	return list
+}

@@ -1,0 +1,88 @@
+package link
+
+import (
+	"whorl.example/baseline"
+	"whorl.example/schema"
+	"whorl.example/vitals"
+)
+
+// Sent is what travels in a link or a code: one exam, the card of the horse, and what the
+// sender's comparison with the horse's history gave, so that whoever opens it sees the
+// same rulers and the same report without that history.
+type Sent struct {
+	Horse vitals.Horse `json:"horse"`
+	Exam  vitals.Exam  `json:"exam"`
+	// Rests is the sender's comparison; without it the exam alone travels.
+	Rests *Rests `json:"rests,omitempty"`
+}
+
+// New puts together what is sent of an exam. Contacts stay on the device: the
+// veterinarian needs the number to ring back, which the exam's story holds, and the numbers of other
+// people need not travel. A nil comparison sends the exam alone.
+func New(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) Sent {
+	horse.Contacts = nil
+	s := Sent{Horse: horse, Exam: exam}
+	if c != nil {
+		s.Rests = restsOf(*c)
+	}
+	return s
+}
+
+// Fragment gives the link's fragment, without '#'. The error is the faults of what
+// [Read] would refuse.
+func (s Sent) Fragment() (string, error) { return s.write(Fragment) }
+
+// Code gives the fragment in the characters of a QR code, without '#'; the error as in
+// [Sent.Fragment].
+func (s Sent) Code() (string, error) { return s.write(Code) }
+
+func (s Sent) write(spell func([]byte) string) (string, error) {
+	record, err := schema.Marshal(s)
+	if err != nil {
+		return "", err
+	}
+	if err := schema.Unmarshal(record, &Sent{}); err != nil {
+		return "", err
+	}
+	return spell(record), nil
+}
+
+// Read opens a fragment in either spelling. The error is one of this package's, or the
+// [vitals.Faults] of a record that is whole and not in order.
+func Read(fragment string) (Sent, error) {
+	record, err := Open(fragment)
+	if err != nil {
+		return Sent{}, err
+	}
+	var s Sent
+	if err := schema.Unmarshal(record, &s); err != nil {
+		return Sent{}, err
+	}
+	return s, nil
+}
+
+// Check gives what is wrong beyond the structure: the faults of the horse and the exam,
+// and a comparison that does not belong to the exam.
+func (s *Sent) Check() vitals.Faults {
+	faults := vitals.CheckHorse(s.Horse).At("/horse")
+	faults = append(faults, vitals.CheckExam(s.Exam, s.Horse).At("/exam")...)
+	if s.Rests != nil && len(faults) == 0 {
+		faults = append(faults, s.Rests.check(s.Exam).At("/rests")...)
+	}
+	return faults
+}
+
+// Comparison gives the sender's comparison. What follows from the exam itself (measures,
+// alarms, published ranges, what was not checked) is computed here; what rests on the
+// history is as sent. Lessons are as many as were sent, without the ids of their exams.
+// Nothing sent to rest on: the comparison of a horse of which no exam is known.
+//
+// The error is the [vitals.Faults] of [baseline.Baseline.Compare].
+func (s Sent) Comparison() (baseline.Comparison, error) {
+	c, err := baseline.New(s.Horse).Compare(s.Exam)
+	if err != nil || s.Rests == nil {
+		return c, err
+	}
+	s.Rests.onto(&c)
+	return c, nil
+}
