@@ -12,6 +12,7 @@ require (
 	github.com/evanw/esbuild v0.28.2 // indirect
 	github.com/go-json-experiment/json v1.27.2 // indirect
 	github.com/invopop/jsonschema v0.14.0 // indirect
+	github.com/makiuchi-d/gozxing v0.1.1 // indirect
 	github.com/maxatome/go-testdeep v1.16.0 // indirect
 	github.com/pb33f/ordered-map/v2 v2.3.1 // indirect
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
@@ -21,5 +22,7 @@ require (
 	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
 	golang.org/x/sys v0.5.0 // indirect
 	golang.org/x/text v0.14.0 // indirect
+	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
+	rsc.io/qr v0.2.0 // indirect
 )

@@ -80,7 +80,7 @@ var allowed = map[string][]string{
 	"vitals":   {"github.com/shopspring/decimal"},
 	"baseline": {"github.com/shopspring/decimal"},
 	"schema":   {"github.com/shopspring/decimal", "github.com/go-json-experiment/json"},
-	"wasm/api": {"github.com/shopspring/decimal", "github.com/go-json-experiment/json"},
+	"wasm/api": {"github.com/shopspring/decimal", "github.com/go-json-experiment/json", "rsc.io/qr"},
 }
 
 func TestTheCoreNeedsFewModules(t *testing.T) {
