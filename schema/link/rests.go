@@ -21,8 +21,8 @@ const FaultNotOfExam vitals.FaultCode = "not-of-exam"
 // Figures are whole numbers, cut off, never rounded: what the report tells is rounded
 // once, where it is told, and the thresholds of the sentences stay on the same side.
 type Rests struct {
-	// Says has one letter for each: u as usual, h higher, l lower, d differs, n noted.
-	// A capital: it stands out even after allowing for the number of signs.
+	// Says has one letter for each: u as usual, h higher, l lower, d differs, n noted, x not
+	// compared. A capital: it stands out even after allowing for the number of signs.
 	Says string `json:"says"`
 	// Exams is how many of the horse's own exams taught each.
 	Exams []int `json:"exams"`
@@ -40,7 +40,7 @@ type Rests struct {
 	Usual     []string `json:"usual,omitempty"`
 	// Settle: [place, advice without "settle.", chance in thousandths].
 	Settle [][]string `json:"settle,omitempty"`
-	// Warnings: [place, key without "warning.", args…].
+	// Warnings: [place, key without "warning.", args…]; no place: of the whole comparison.
 	Warnings [][]string `json:"warnings,omitempty"`
 	// Overall: the number of signs, P in millionths, Far in thousandths.
 	Overall []int `json:"overall"`
@@ -51,6 +51,7 @@ type Rests struct {
 
 const (
 	letters       = "uhldn"
+	notCompared   = "x"
 	prefixSettle  = "settle."
 	prefixWarning = "warning."
 	prefixLesson  = "lesson."
@@ -58,10 +59,15 @@ const (
 
 var statements = []baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted}
 
-func restsOf(c baseline.Comparison) *Rests {
+func restsOf(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison) *Rests {
 	r := &Rests{Exams: []int{}, Tail: []int{}}
-	for i, s := range c.Signs {
-		letter := letters[max(0, slices.Index(statements, s.Statement)):][:1]
+	for i, v := range valued(horse, exam, c.Signs) {
+		s := baseline.Compared{}
+		letter := notCompared
+		if v.at >= 0 {
+			s = c.Signs[v.at]
+			letter = letters[max(0, slices.Index(statements, s.Statement)):][:1]
+		}
 		if s.Strong {
 			letter = strings.ToUpper(letter)
 		}
@@ -73,7 +79,7 @@ func restsOf(c baseline.Comparison) *Rests {
 			r.Weak += "-"
 		}
 		r.Tail = append(r.Tail, millionths(s.Tail))
-		if s.Measure != nil {
+		if v.measured {
 			var own [3]int
 			if s.Own != nil {
 				step := stepOf(s.Sign)
@@ -89,17 +95,62 @@ func restsOf(c baseline.Comparison) *Rests {
 			}
 			r.Usual = append(r.Usual, usual)
 		}
+		place := strconv.Itoa(i)
 		if s.Settle != nil {
-			r.Settle = append(r.Settle, []string{strconv.Itoa(i), strings.TrimPrefix(s.Settle.Advice, prefixSettle),
+			r.Settle = append(r.Settle, []string{place, strings.TrimPrefix(s.Settle.Advice, prefixSettle),
 				strconv.Itoa(cut(s.Settle.Chance, 1000))})
 		}
-		for _, w := range s.Warnings {
-			r.Warnings = append(r.Warnings, append([]string{strconv.Itoa(i), strings.TrimPrefix(w.Key, prefixWarning)}, w.Args...))
-		}
+		r.warn(place, s.Warnings)
 	}
+	r.warn("", c.Warnings)
 	r.Overall = []int{c.Overall.Signs, millionths(c.Overall.P), cut(c.Overall.Far, 1000)}
 	r.lessons(c.Lessons)
 	return r
+}
+
+func (r *Rests) warn(place string, list []baseline.Warning) {
+	for _, w := range list {
+		r.Warnings = append(r.Warnings, append([]string{place, strings.TrimPrefix(w.Key, prefixWarning)}, w.Args...))
+	}
+}
+
+// warningKey is the key of the words of a warning. A key of another kind (a fault's) was
+// sent whole, and has a point in it.
+func warningKey(sent string) string {
+	if strings.Contains(sent, ".") {
+		return sent
+	}
+	return prefixWarning + sent
+}
+
+// value is a finding with a value, and its place in a comparison's signs, -1 if it was not
+// compared (taps too uneven for a rate).
+type value struct {
+	measured bool
+	at       int
+}
+
+// valued finds the findings with a value, in the exam's order, among the signs of a comparison.
+func valued(horse vitals.Horse, exam vitals.Exam, signs []baseline.Compared) []value {
+	stage, _ := horse.StageAt(exam.At)
+	var out []value
+	next := 0
+	for _, f := range exam.Findings {
+		if f.Absent != "" {
+			continue
+		}
+		sign, _ := vitals.Lookup(f.Sign)
+		v := value{sign.Kind.Measured(), -1}
+		if next < len(signs) && signs[next].Sign == f.Sign && signs[next].Site == f.Site {
+			m, err := f.MeasureFor(sign, horse.Type, stage)
+			if !v.measured || err == nil && signs[next].Measure != nil && m.Value == signs[next].Measure.Value {
+				v.at = next
+				next++
+			}
+		}
+		out = append(out, v)
+	}
+	return out
 }
 
 func (r *Rests) lessons(list []baseline.Lesson) {
@@ -117,40 +168,59 @@ func (r *Rests) lessons(list []baseline.Lesson) {
 	}
 }
 
-// onto puts what was sent onto the comparison of the same exam without any history.
-func (r *Rests) onto(c *baseline.Comparison) {
+// onto puts what was sent onto the comparison of the same exam without any history. What
+// only one of the two versions of Whorl could compare stays as it is without a history.
+func (r *Rests) onto(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) {
 	measured, graded := 0, 0
-	for i := range c.Signs {
-		s := &c.Signs[i]
+	places := valued(horse, exam, c.Signs)
+	for i, v := range places {
+		own, g := measured, graded
+		if v.measured {
+			measured++
+		} else {
+			graded++
+		}
 		letter := r.Says[i]
+		if v.at < 0 || letter == notCompared[0] {
+			continue
+		}
+		s := &c.Signs[v.at]
 		s.Strong = letter < 'a'
 		s.Statement = statements[strings.IndexByte(letters, letter|0x20)]
 		s.Basis.Exams, s.Basis.Weak = r.Exams[i], r.Weak[i] == 'w'
 		s.Tail = float64(r.Tail[i]) / 1e6
 		s.P = s.Tail // a graded sign has one side
 		s.Settle, s.Warnings = nil, nil
-		if s.Measure != nil {
+		if v.measured {
 			s.P = min(1, 2*s.Tail)
 			s.Own = nil
-			if own := r.Own[3*measured:][:3]; own[0] != 0 || own[1] != 0 || own[2] != 0 {
+			if low, mid, high := r.Own[3*own], r.Own[3*own+1], r.Own[3*own+2]; low != 0 || mid != 0 || high != 0 {
 				step := stepOf(s.Sign)
-				s.Own = &baseline.Interval{Low: middle(own[0], step), Mid: middle(own[1], step), High: middle(own[2], step)}
+				s.Own = &baseline.Interval{Low: middle(low, step), Mid: middle(mid, step), High: middle(high, step)}
 			}
-			measured++
 			continue
 		}
-		s.Seen, s.UsualSeen = r.Seen[graded], r.UsualSeen[graded]
-		if s.Usual = split(r.Usual[graded]); r.Usual[graded] == "=" {
+		s.Seen, s.UsualSeen = r.Seen[g], r.UsualSeen[g]
+		if s.Usual = split(r.Usual[g]); r.Usual[g] == "=" {
 			s.Usual = s.Chosen
 		}
-		graded++
 	}
 	for _, w := range r.Settle {
-		c.Signs[number(w[0])].Settle = &baseline.Settle{Advice: prefixSettle + w[1], Chance: middle(number(w[2]), 1000)}
+		if at := places[number(w[0])].at; at >= 0 {
+			c.Signs[at].Settle = &baseline.Settle{Advice: prefixSettle + w[1], Chance: middle(number(w[2]), 1000)}
+		}
 	}
+	c.Warnings = nil
 	for _, w := range r.Warnings {
-		s := &c.Signs[number(w[0])]
-		s.Warnings = append(s.Warnings, baseline.Warning{Key: prefixWarning + w[1], Args: w[2:]})
+		list := &c.Warnings
+		if w[0] != "" {
+			at := places[number(w[0])].at
+			if at < 0 {
+				continue
+			}
+			list = &c.Signs[at].Warnings
+		}
+		*list = append(*list, baseline.Warning{Key: warningKey(w[1]), Args: slices.Clip(w[2:])})
 	}
 	p := float64(r.Overall[1]) / 1e6
 	c.Overall = baseline.Overall{Signs: r.Overall[0], P: p, Unusual: p < c.Overall.Level, Level: c.Overall.Level, Far: middle(r.Overall[2], 1000)}
@@ -190,7 +260,7 @@ func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
 	place := func(s string) bool { n, err := strconv.Atoi(s); return err == nil && n >= 0 && n < values }
 	positive := func(list []int) bool { return !slices.ContainsFunc(list, func(n int) bool { return n < 0 }) }
 	probable := func(n int) bool { return n >= 0 && n <= 1_000_000 }
-	want(len(r.Says) == values && strings.Trim(r.Says, letters+strings.ToUpper(letters)) == "", "/says")
+	want(len(r.Says) == values && strings.Trim(r.Says, letters+strings.ToUpper(letters)+notCompared) == "", "/says")
 	want(len(r.Exams) == values && positive(r.Exams), "/exams")
 	want(len(r.Weak) == values && strings.Trim(r.Weak, "w-") == "", "/weak")
 	want(len(r.Tail) == values && !slices.ContainsFunc(r.Tail, func(n int) bool { return !probable(n) }), "/tail")
@@ -202,7 +272,7 @@ func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
 		want(len(w) == 3 && place(w[0]) && probable(number(w[2])), "/settle/"+strconv.Itoa(i))
 	}
 	for i, w := range r.Warnings {
-		want(len(w) >= 2 && len(w)%2 == 0 && place(w[0]), "/warnings/"+strconv.Itoa(i))
+		want(len(w) >= 2 && len(w)%2 == 0 && (w[0] == "" || place(w[0])), "/warnings/"+strconv.Itoa(i))
 	}
 	want(len(r.Overall) == 3 && positive(r.Overall[:1]) && probable(r.Overall[1]), "/overall")
 	want(r.Taught >= 0 && r.Taught <= maxLessons, "/taught")

@@ -23,7 +23,7 @@ func New(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) Sent {
 	horse.Contacts = nil
 	s := Sent{Horse: horse, Exam: exam}
 	if c != nil {
-		s.Rests = restsOf(*c)
+		s.Rests = restsOf(horse, exam, *c)
 	}
 	return s
 }
@@ -83,6 +83,6 @@ func (s Sent) Comparison() (baseline.Comparison, error) {
 	if err != nil || s.Rests == nil {
 		return c, err
 	}
-	s.Rests.onto(&c)
+	s.Rests.onto(s.Horse, s.Exam, &c)
 	return c, nil
 }

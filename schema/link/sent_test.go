@@ -3,6 +3,7 @@ package link
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strings"
@@ -155,7 +156,7 @@ func TestTheReceiverReadsTheSameReportOfAnyExam(t *testing.T) {
 	differ := 0
 	const n = 60
 	for seed := range uint64(n) {
-		s := draw.New(seed)
+		s := draw.Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 		h := s.Horse()
 		b := baseline.New(h)
 		for range seed % 6 {
@@ -195,25 +196,29 @@ func TestTheReceiverReadsTheSameReportOfAnyExam(t *testing.T) {
 	td.Cmp(t, differ <= n/20, true, "%d of %d", differ, n)
 }
 
-// Any exam in order travels exactly, in both spellings.
+// Any exam in order travels exactly, one in eight in both spellings.
 func TestAnyExamTravelsExactly(t *testing.T) {
-	n := 400
+	n := 200
 	if os.Getenv("WHORL_LONG") != "" {
 		n = 100_000
 	}
 	longest := 0
 	for seed := range uint64(n) {
-		s := draw.New(seed)
+		s := draw.Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 		h := s.Horse()
 		sent := New(h, s.Exam(h), nil)
 		record, err := schema.Marshal(sent)
 		td.Require(t).CmpNoError(err)
 		link, err := sent.Fragment()
 		td.Require(t).CmpNoError(err, "seed %d", seed)
-		code, err := sent.Code()
-		td.Require(t).CmpNoError(err)
 		longest = max(longest, len(link))
-		for _, text := range []string{link, code} {
+		texts := []string{link}
+		if seed%8 == 0 {
+			code, err := sent.Code()
+			td.Require(t).CmpNoError(err)
+			texts = append(texts, code)
+		}
+		for _, text := range texts {
 			got, err := Read(text)
 			td.Require(t).CmpNoError(err, "seed %d", seed)
 			again, err := schema.Marshal(got)
@@ -268,7 +273,7 @@ func TestOldLinksOpen(t *testing.T) {
 func TestForeignRestsAreRefused(t *testing.T) {
 	exam, c := compared(t, 3)
 	for path, spoil := range map[string]func(r *Rests){
-		"/rests/says":       func(r *Rests) { r.Says = "x" + r.Says[1:] },
+		"/rests/says":       func(r *Rests) { r.Says = "?" + r.Says[1:] },
 		"/rests/exams":      func(r *Rests) { r.Exams[3] = -1 },
 		"/rests/weak":       func(r *Rests) { r.Weak += "w" },
 		"/rests/tail":       func(r *Rests) { r.Tail[0] = 1_000_001 },

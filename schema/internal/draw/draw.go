@@ -1,9 +1,8 @@
 // Package draw draws random horses and exams that are in order, for the tests of the ways
-// in which they travel. The same seed draws the same.
+// in which they travel. The test gives the chance.
 package draw
 
 import (
-	"math/rand/v2"
 	"strconv"
 	"time"
 
@@ -12,15 +11,12 @@ import (
 	"whorl.example/vitals"
 )
 
-// Source draws.
-type Source struct{ r *rand.Rand }
+// Source draws; it gives a number from 0 to n-1.
+type Source func(n int) int
 
-// New gives the source of a seed.
-func New(seed uint64) Source { return Source{rand.New(rand.NewPCG(seed, 0x776f726c))} }
+func one[T any](s Source, list []T) T { return list[s(len(list))] }
 
-func one[T any](s Source, list []T) T { return list[s.r.IntN(len(list))] }
-
-func (s Source) chance(p float64) bool { return s.r.Float64() < p }
+func (s Source) chance(p float64) bool { return float64(s(1000)) < 1000*p }
 
 // texts are what people and hostile people write.
 var texts = []string{
@@ -48,13 +44,13 @@ func containsControl(t string) bool {
 }
 
 func (s Source) id(prefix string) vitals.ID {
-	return vitals.ID(prefix + strconv.FormatUint(s.r.Uint64(), 36))
+	return vitals.ID(prefix + strconv.FormatInt(int64(s(1<<60)), 36))
 }
 
 // Time draws a moment of the years 2024 to 2027 with an offset.
 func (s Source) Time() time.Time {
 	offset := one(s, []int{0, 0, 3600, 7200, -5 * 3600, 19800, -12600})
-	t := time.Date(2024, 1, 1, 0, 0, s.r.IntN(3*365*24*3600), 0, time.UTC)
+	t := time.Date(2024, 1, 1, 0, 0, s(3*365*24*3600), 0, time.UTC)
 	return t.In(time.FixedZone("", offset))
 }
 
@@ -66,7 +62,7 @@ func (s Source) Horse() vitals.Horse {
 		h.InFoal = h.Sex == vitals.Mare && s.chance(.2)
 	}
 	if s.chance(.8) {
-		h.Born = vitals.Date{Year: 2004 + s.r.IntN(16), Month: time.Month(1 + s.r.IntN(12)), Day: 1 + s.r.IntN(28)}
+		h.Born = vitals.Date{Year: 2004 + s(16), Month: time.Month(1 + s(12)), Day: 1 + s(28)}
 		if s.chance(.3) {
 			h.Born.Month, h.Born.Day, h.BornYearOnly = 1, 1, true
 		}
@@ -88,7 +84,7 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 	}
 	switch e.State.Condition {
 	case vitals.AfterWork:
-		e.State.SinceMinutes, e.State.Effort = s.r.IntN(90), one(s, vitals.Efforts)
+		e.State.SinceMinutes, e.State.Effort = s(90), one(s, vitals.Efforts)
 	case vitals.Medicated:
 		e.State.With = s.Text(false)
 	}
@@ -97,8 +93,8 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 	}
 	if s.chance(.3) {
 		e.Air = &vitals.Air{
-			Temperature: &vitals.Reading{Value: decimal.New(int64(s.r.IntN(400)-50), -1), Unit: vitals.Celsius},
-			Humidity:    &vitals.Reading{Value: decimal.New(int64(s.r.IntN(101)), 0), Unit: vitals.Percent},
+			Temperature: &vitals.Reading{Value: decimal.New(int64(s(400)-50), -1), Unit: vitals.Celsius},
+			Humidity:    &vitals.Reading{Value: decimal.New(int64(s(101)), 0), Unit: vitals.Percent},
 		}
 	}
 	if s.chance(.5) {
@@ -124,7 +120,7 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 func (s Source) story(at time.Time) *vitals.Story {
 	yes := s.chance(.5)
 	return &vitals.Story{
-		Noticed: s.Text(false), Since: at.Add(-time.Duration(s.r.IntN(3000)) * time.Minute), Course: one(s, vitals.Courses),
+		Noticed: s.Text(false), Since: at.Add(-time.Duration(s(3000)) * time.Minute), Course: one(s, vitals.Courses),
 		Bouts: &yes, Passed: s.Text(false), Given: []vitals.Given{{What: s.Text(true), Dose: "as told", At: at}},
 		Ask: one(s, vitals.Asks), Callback: "+44 20 7946 0999",
 	}
@@ -133,7 +129,7 @@ func (s Source) story(at time.Time) *vitals.Story {
 func (s Source) finding(sign vitals.Sign, site vitals.SiteID) vitals.Finding {
 	f := vitals.Finding{Sign: sign.ID, Site: site}
 	if s.chance(.1) {
-		f.Minutes = s.r.IntN(60)
+		f.Minutes = s(60)
 	}
 	if s.chance(.1) {
 		f.Note = s.Text(false)
@@ -149,17 +145,17 @@ func (s Source) finding(sign vitals.Sign, site vitals.SiteID) vitals.Finding {
 	case vitals.ByTaps:
 		gap, at := 60_000/s.rate(sign.ID), 0
 		f.Taps = &vitals.Taps{AtMS: []int{0}}
-		for len(f.Taps.AtMS) < 8+s.r.IntN(12) {
-			at += gap - gap/20 + s.r.IntN(gap/10+1)
+		for len(f.Taps.AtMS) < 8+s(12) {
+			at += gap - gap/20 + s(gap/10+1)
 			f.Taps.AtMS = append(f.Taps.AtMS, at)
 		}
 	case vitals.ByTimer:
-		f.Timed = &vitals.Timed{CentiSeconds: []int{90 + s.r.IntN(150)}, Aloud: s.chance(.3)}
+		f.Timed = &vitals.Timed{CentiSeconds: []int{90 + s(150)}, Aloud: s.chance(.3)}
 		for s.chance(.5) && len(f.Timed.CentiSeconds) < 4 {
-			f.Timed.CentiSeconds = append(f.Timed.CentiSeconds, 90+s.r.IntN(150))
+			f.Timed.CentiSeconds = append(f.Timed.CentiSeconds, 90+s(150))
 		}
 	case vitals.ByGirth:
-		f.Girth = &vitals.Girth{Girth: decimal.New(int64(1600+s.r.IntN(400)), -1), Length: decimal.New(int64(150+s.r.IntN(30)), 0), Unit: vitals.Centimetre}
+		f.Girth = &vitals.Girth{Girth: decimal.New(int64(1600+s(400)), -1), Length: decimal.New(int64(150+s(30)), 0), Unit: vitals.Centimetre}
 	case vitals.ByReading:
 		f.Reading = s.reading(sign)
 	case vitals.ByChoice:
@@ -170,25 +166,25 @@ func (s Source) finding(sign vitals.Sign, site vitals.SiteID) vitals.Finding {
 
 func (s Source) rate(sign vitals.SignID) int {
 	if sign == vitals.RespiratoryRate {
-		return 8 + s.r.IntN(20)
+		return 8 + s(20)
 	}
-	return 28 + s.r.IntN(50)
+	return 28 + s(50)
 }
 
 func (s Source) reading(sign vitals.Sign) *vitals.Reading {
 	switch sign.Kind {
 	case vitals.KindTemperature:
 		if s.chance(.4) {
-			return &vitals.Reading{Value: decimal.New(int64(985+s.r.IntN(50)), -1), Unit: vitals.Fahrenheit, Device: vitals.Digital}
+			return &vitals.Reading{Value: decimal.New(int64(985+s(50)), -1), Unit: vitals.Fahrenheit, Device: vitals.Digital}
 		}
-		return &vitals.Reading{Value: decimal.New(int64(3700+s.r.IntN(300)), -2), Unit: vitals.Celsius, Device: vitals.Glass, Label: s.Text(true)}
+		return &vitals.Reading{Value: decimal.New(int64(3700+s(300)), -2), Unit: vitals.Celsius, Device: vitals.Glass, Label: s.Text(true)}
 	case vitals.KindWeight:
 		if s.chance(.4) {
-			return &vitals.Reading{Value: decimal.New(int64(900+s.r.IntN(400)), 0), Unit: vitals.Pound, Device: vitals.WeighTape}
+			return &vitals.Reading{Value: decimal.New(int64(900+s(400)), 0), Unit: vitals.Pound, Device: vitals.WeighTape}
 		}
-		return &vitals.Reading{Value: decimal.New(int64(420+s.r.IntN(200)), 0), Unit: vitals.Kilogram, Device: vitals.Scale}
+		return &vitals.Reading{Value: decimal.New(int64(420+s(200)), 0), Unit: vitals.Kilogram, Device: vitals.Scale}
 	case vitals.KindScore:
-		return &vitals.Reading{Value: decimal.New(int64(30+5*s.r.IntN(8)), -1), Unit: vitals.One}
+		return &vitals.Reading{Value: decimal.New(int64(30+5*s(8)), -1), Unit: vitals.One}
 	}
 	return &vitals.Reading{Value: decimal.New(int64(s.rate(sign.ID)), 0), Unit: sign.Unit, Device: vitals.Monitor}
 }

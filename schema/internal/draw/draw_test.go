@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"whorl.example/vitals"
@@ -9,7 +10,7 @@ import (
 // What is drawn is in order, or the tests that use it would test refusals only.
 func TestWhatIsDrawnIsInOrder(t *testing.T) {
 	for seed := range uint64(500) {
-		s := New(seed)
+		s := Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 		h := s.Horse()
 		if faults := vitals.CheckHorse(h); faults != nil {
 			t.Fatal(seed, faults)
