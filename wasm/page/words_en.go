@@ -71,6 +71,7 @@ var english = map[string]string{
 	"page.draft":            "{name}: an exam is not finished.",
 	"page.draft.begun":      "Begun {ago}.",
 	"page.draft.on":         "Go on",
+	"page.draft.on.with":    "Go on with {name}",
 	"page.draft.drop":       "Take it away",
 	"page.draft.drop.title": "Take away the unfinished exam of {name}?",
 	"page.draft.drop.how":   "What was entered in it is lost for good.",

@@ -32,17 +32,17 @@ func TestChromiumExamByTouch(t *testing.T) {
 	url, b := serve(t), browser(t)
 	p := newPhone(t, b, url)
 	p.until("document.querySelector('.horse')")
-	p.picture("barn")
+	p.look("barn")
 	p.touch("Corporal")
 	p.heading("Corporal")
-	p.picture("horse")
+	p.look("horse")
 	p.touch("#go")
 	p.heading("Looking at Corporal")
-	p.picture("start")
+	p.look("start")
 	// Begin without answers: the faults say what is missing, and keep the screen.
 	p.touch("#go")
 	p.until("document.activeElement?.classList.contains('summary')")
-	p.picture("start-faults")
+	p.look("start-faults")
 	p.touch("input[name=purpose][value=concern]")
 	p.touch("input[name=depth][value=hands-on]")
 	p.touch("input[name=condition][value=rest]")
@@ -62,37 +62,37 @@ func TestChromiumExamByTouch(t *testing.T) {
 			taps := p.taps
 			p = newPhone(t, b, url)
 			p.taps = taps
-			p.until("document.querySelector('#resume')")
-			p.picture("resume")
-			p.touch("#resume")
+			p.until("document.querySelector('.draft')")
+			p.look("resume")
+			p.touch("#go")
 			p.taps--
 			p.heading(title(step))
 		}
-		p.picture(string(step.Sign))
+		p.look(string(step.Sign))
 		answer(p, sign, step)
 		p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next")))
 		if !sign.Kind.Measured() && sign.PerSite || sign.Kind.Measured() {
-			p.picture(string(step.Sign) + "-answered")
+			p.look(string(step.Sign) + "-answered")
 		}
 		p.touch("#go")
 	}
 	p.heading("Was Corporal well")
-	p.picture("well")
+	p.look("well")
 	p.touch("[value=unwell]")
 	p.touch("#go")
 	for page := range 3 {
 		p.heading(english("page.story.title." + string(rune('1'+page))))
-		p.picture("story")
+		p.look("story")
 		if page == 0 {
 			p.enter("noticed", "Off his evening feed")
 		}
 		p.touch("#go")
 	}
 	p.heading(english("page.check.title"))
-	p.picture("check")
+	p.look("check")
 	p.touch("#go")
 	p.until("location.hash.endsWith('/result') && !document.querySelector('h1').textContent.includes('Check')")
-	p.picture("result")
+	p.look("result")
 	t.Logf("taps from the barn to the result, beats and holds included: %d", p.taps)
 
 	exams := stored[json.RawMessage](p, "exams")
@@ -152,7 +152,7 @@ func TestChromiumExamByTouch(t *testing.T) {
 	}
 	p.touch("#go")
 	p.heading(english("page.call.title"))
-	p.picture("call")
+	p.look("call")
 	got := eval[[]string](p, "[...document.querySelectorAll('.body section h2, .body section p')].map(e => e.textContent)")
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("the page tells\n%s\nand the library says\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))

@@ -220,6 +220,33 @@ func (p *phone) enter(id, text string) {
 	p.must(err)
 }
 
+// look holds a screen to the rules of the look: nothing wider than the screen, targets of
+// 48 px, text of 18 px, every field with a name, one title. Then it keeps a picture.
+func (p *phone) look(name string) {
+	p.t.Helper()
+	for _, wrong := range eval[[]string](p, `(() => {
+		const wrong = [];
+		if (document.documentElement.scrollWidth > innerWidth) wrong.push('wider than the screen: ' + document.documentElement.scrollWidth);
+		if (document.querySelectorAll('h1').length !== 1) wrong.push('not one title');
+		for (const e of document.querySelectorAll('button, a, summary, label.row, input:not([type=radio]):not([type=checkbox]), textarea')) {
+			const r = e.getBoundingClientRect();
+			if (r.width && (r.height < 47.9 || r.width < 47.9)) wrong.push('a target of ' + Math.round(r.width) + ' by ' + Math.round(r.height) + ': ' + e.textContent + e.id);
+		}
+		for (const e of document.querySelectorAll('input, textarea')) if (!e.labels?.length) wrong.push('no label: ' + e.id);
+		const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+		while (walk.nextNode()) {
+			const e = walk.currentNode.parentElement;
+			if (!walk.currentNode.textContent.trim() || e.closest('svg, noscript, script') || !e.offsetParent) continue;
+			const size = parseFloat(getComputedStyle(e).fontSize);
+			if (size < 18) wrong.push('text of ' + size + ' px: ' + e.textContent);
+		}
+		return wrong;
+	})()`) {
+		p.t.Errorf("%s: %s", name, wrong)
+	}
+	p.picture(name)
+}
+
 // picture keeps a picture of the screen for a person to look at, if WHORL_SHOTS is set.
 func (p *phone) picture(name string) {
 	dir := os.Getenv("WHORL_SHOTS")

@@ -61,16 +61,18 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     out: { label: say('page.files'), go: () => go('files') },
     body: [
       newer,
-      drafts.map(e => h('div', { class: 'draft' },
+      drafts.map((e, i) => h('div', { class: 'draft' },
         h('p', {}, h('strong', {}, say('page.draft', { name: byID.get(e.horse)!.name })), ' ', say('page.draft.begun', { ago: ago(e.at) })),
-        h('p', {}, link(say('page.draft.on'), () => void resume(e), { class: 'go main small', id: 'resume' }), ' ',
-          link(say('page.draft.drop'), () => go('drop', e.id))))),
+        h('p', {}, i > 0 && link(say('page.draft.on'), () => void resume(e)), link(say('page.draft.drop'), () => go('drop', e.id))))),
       horses.length === 0 && para(say('page.barn.empty.how')),
       h('ul', { class: 'horses' }, rows),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
       h('p', { class: 'version' }, say('page.version', { version }), ' · ', say('page.private')),
     ],
-    bar: [{ label: say('page.horse.add'), go: () => go('horse', 'new'), main: horses.length === 0 }],
+    bar: [
+      { label: say('page.horse.add'), go: () => go('horse', 'new'), main: horses.length === 0 },
+      ...drafts.slice(0, 1).map(e => ({ label: say('page.draft.on.with', { name: byID.get(e.horse)!.name }), go: () => void resume(e), main: true })),
+    ],
   });
 }
 

@@ -1,0 +1,133 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/maxatome/go-testdeep/td"
+
+	core "whorl.example/wasm/api"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+)
+
+// Count aloud: the telephone times fifteen seconds, the person types what was counted.
+func TestChromiumCountAloud(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
+	p.touch("#way-count")
+	p.until("document.querySelector('#events')")
+	p.look("count")
+	p.touch("input[name=seconds][value='15']")
+	p.press(p.point("#pad"))
+	p.lift()
+	p.until("document.querySelector('.clock .big')?.textContent === '13'")
+	p.look("counting")
+	p.until("document.querySelector('#pad')?.textContent.includes(" + quote(english("page.timer.over")) + ")")
+	p.enter("events", "ten")
+	p.touch("#go")
+	p.until("document.activeElement?.classList.contains('summary')")
+	p.enter("events", "10")
+	p.until("document.querySelector('.result')?.textContent.startsWith(" + quote(shown(t, vitals.Finding{
+		Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: 10, Seconds: 15, Start: vitals.OnBeat}})) + ")")
+	p.look("counted")
+	here := eval[string](p, "location.hash")
+	p.touch("#go")
+	p.until("location.hash !== " + quote(here))
+	td.Cmp(t, finding(p, vitals.HeartRate).Count, &vitals.Count{Events: 10, Seconds: 15, Start: vitals.OnBeat})
+}
+
+// shown is how the library says a finding.
+func shown(t *testing.T, f vitals.Finding) string {
+	t.Helper()
+	text, err := schema.Marshal(map[string]vitals.Finding{"finding": f})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var said struct{ Value struct{ Shown string } }
+	answer := core.Call("measure", append([]byte(`{"sign":"`+string(f.Sign)+`",`), text[1:]...))
+	if err := json.Unmarshal(answer, &said); err != nil || said.Value.Shown == "" {
+		t.Fatalf("measure: %s", answer)
+	}
+	return said.Value.Shown
+}
+
+// A horse that is down and thrashing closes the steps with the hands; the exam goes to the call.
+func TestChromiumDownGoesToTheCall(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	begin(p, "Juniper", "full", vitals.Attitude, vitals.WalkUp)
+	p.touch("input[value=down-thrashing]")
+	p.touch("#go")
+	p.heading(english("page.closed.title"))
+	p.look("closed")
+	p.touch("#go")
+	p.until("location.hash.endsWith('/call')")
+	p.until("document.querySelector('h1')?.textContent !== " + quote(english("page.closed.title")))
+	p.look("call")
+	for _, e := range stored[vitals.Exam](p, "exams") {
+		if strings.HasPrefix(string(e.ID), "demo-") {
+			continue
+		}
+		td.Cmp(t, e.Status, vitals.Finished)
+		for _, f := range e.Findings {
+			if f.Sign == vitals.GumColour || f.Sign == vitals.RectalTemperature {
+				td.Cmp(t, f.Absent, vitals.ClosedOff, "%s", f.Sign)
+			}
+			if f.Sign == vitals.Coat {
+				td.Cmp(t, f.Absent, vitals.NotTried, "%s", f.Sign)
+			}
+		}
+	}
+}
+
+// Where nobody holds the horse, the steps that need a helper are not asked.
+func TestChromiumAlone(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	p.until("document.querySelector('.horse')")
+	p.touch("Pim")
+	p.heading("Pim")
+	p.touch("#go")
+	p.heading("Looking at Pim")
+	p.touch("input[name=purpose][value=learning]")
+	p.touch("input[name=depth][value=full]")
+	p.touch("input[name=condition][value=rest]")
+	p.touch("input[name=holder][value=not-held]")
+	p.touch("#go")
+	p.until("location.hash.endsWith('/0')")
+	n := len(vitals.Steps(vitals.Full, vitals.NotHeld, false))
+	td.Cmp(t, n < len(vitals.Steps(vitals.Full, vitals.Held, false)), true)
+	p.until("document.querySelector('.where')?.textContent.includes('of " + strconv.Itoa(n) + "')")
+}
+
+// A barn file goes out and comes in again on another telephone; taken in twice, it changes nothing.
+func TestChromiumFiles(t *testing.T) {
+	b, url := browser(t), serve(t)
+	p := newPhone(t, b, url)
+	p.until("document.querySelector('.horse')")
+	p.touch("Files")
+	p.heading(english("page.files.title"))
+	p.look("files")
+	file := schema.File{}
+	file.Horses, file.Exams = stored[vitals.Horse](p, "horses"), stored[vitals.Exam](p, "exams")
+	file.Horses[0].Name = "Bramble of the other telephone"
+	text, err := schema.Encode(file)
+	p.must(err)
+	path := filepath.Join(t.TempDir(), "barn.json")
+	p.must(os.WriteFile(path, text, 0o644))
+	for _, want := range []string{"1 horse, 0 exams", "0 horses, 0 exams"} {
+		p.must(chromedp.Do(p.ctx, chromedp.SetUploadFiles("#file", []string{path})))
+		p.until("document.querySelector('.result')?.textContent.includes(" + quote(want) + ")")
+	}
+	td.Cmp(t, stored[vitals.Horse](p, "horses")[0].Name, "Bramble of the other telephone")
+	// A file that was cut is refused and touches nothing.
+	p.must(os.WriteFile(path, text[:len(text)/2], 0o644))
+	p.must(chromedp.Do(p.ctx, chromedp.SetUploadFiles("#file", []string{path})))
+	p.until("document.activeElement?.classList.contains('summary')")
+	td.Cmp(t, len(stored[vitals.Exam](p, "exams")), len(file.Exams))
+}
