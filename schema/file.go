@@ -32,6 +32,8 @@ type File struct {
 	Horses []vitals.Horse `json:"horses"`
 	// Exams of these horses, finished or draft; their ids are unique.
 	Exams []vitals.Exam `json:"exams"`
+	// Conflicts are other versions of these horses and exams, from other devices; see Merge.
+	Conflicts []Conflict `json:"conflicts,omitempty"`
 }
 
 // Record is one horse with its history, and one exam to be compared or told.
@@ -126,7 +128,7 @@ func (f *File) Check() vitals.Faults {
 		}
 		exams[e.ID] = true
 	}
-	return faults
+	return append(faults, checkConflicts(f.Conflicts, horses, exams)...)
 }
 
 // Check gives what is wrong with the record beyond its structure: the faults of the horse

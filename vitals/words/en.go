@@ -549,6 +549,7 @@ var english = table{
 	"fault.duplicate-id":     "The id “{id}” is used twice.",
 	"fault.unknown-horse":    "This exam belongs to a horse that is not here (“{id}”).",
 	"fault.not-finite":       "This number could not be worked out.",
+	"fault.bad-conflict":     "Another version must be of one horse or one exam of this file.",
 	"fault.not-of-exam":      "What this rests on does not belong to the exam beside it.",
 	"fault.no-time":          "The exam has no day and time, so nothing says which exams came before it.",
 	// of a request (package api)

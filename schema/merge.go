@@ -1,0 +1,213 @@
+package schema
+
+import (
+	"bytes"
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"whorl.example/vitals"
+)
+
+// BadConflict: another version that is not of one horse or exam of the file.
+const BadConflict vitals.FaultCode = "bad-conflict"
+
+// Conflict is another version of a horse or of an exam of the file: two devices wrote
+// under one id, and nothing says which is right. It stays until a person has looked.
+type Conflict struct {
+	// Exactly one of Horse and Exam.
+	Horse *vitals.Horse `json:"horse,omitempty"`
+	Exam  *vitals.Exam  `json:"exam,omitempty"`
+	// Aside: a person chose another version. The mark travels; the version is kept.
+	Aside bool `json:"aside,omitempty"`
+}
+
+// Merge puts two barn files together, as after an exchange between two telephones. The
+// result holds every horse and exam of both. The order of merging changes nothing, nor
+// does merging the same file again: the bytes of [Encode] are the same.
+//
+// Where the same id has two contents, both stay: the one that is shown is chosen by rule
+// (not set aside, finished, more findings, later, then the bytes of its canonical form),
+// the other becomes a [Conflict]. A draft whose every entry stands in another version is an earlier
+// state of that one and is let go. The file has no time of editing by which the later one
+// could win, and a clock that is wrong on one telephone would lose what was written on the other.
+//
+// fresh are the conflicts that neither file had. The error is the [vitals.Faults] of a
+// file that cannot be written.
+func Merge(a, b File) (merged File, fresh []Conflict, err error) {
+	var m merger
+	for _, f := range []File{a, b} {
+		if err := m.add(f); err != nil {
+			return File{}, nil, err
+		}
+	}
+	had := m.known
+	merged = m.file()
+	for _, c := range merged.Conflicts {
+		key, err := c.key()
+		if err != nil {
+			return File{}, nil, err
+		}
+		if !c.Aside && !slices.Contains(had, key) {
+			fresh = append(fresh, c)
+		}
+	}
+	return merged, fresh, nil
+}
+
+// version is one content under an id.
+type version struct {
+	Conflict
+	text []byte
+}
+
+func (c Conflict) id() string {
+	if c.Horse != nil {
+		return "h" + string(c.Horse.ID)
+	}
+	return "e" + string(c.Exam.ID)
+}
+
+// key is the content with its kind.
+func (c Conflict) key() (string, error) {
+	c.Aside = false
+	text, err := Marshal(c)
+	return string(text), err
+}
+
+// merger gathers the versions by id.
+type merger struct {
+	versions map[string][]version
+	known    []string // contents that one of the files had as conflicts
+}
+
+func (m *merger) add(f File) error {
+	if m.versions == nil {
+		m.versions = map[string][]version{}
+	}
+	all := slices.Clone(f.Conflicts)
+	for _, c := range f.Conflicts {
+		key, err := c.key()
+		if err != nil {
+			return err
+		}
+		m.known = append(m.known, key)
+	}
+	for i := range f.Horses {
+		all = append(all, Conflict{Horse: &f.Horses[i]})
+	}
+	for i := range f.Exams {
+		all = append(all, Conflict{Exam: &f.Exams[i]})
+	}
+	for _, c := range all {
+		if (c.Horse == nil) == (c.Exam == nil) {
+			return vitals.Faults{fault(BadConflict, "/conflicts")}
+		}
+		key, err := c.key()
+		if err != nil {
+			return err
+		}
+		m.put(version{c, []byte(key)})
+	}
+	return nil
+}
+
+// put adds a version unless it is there or is the earlier state of one that is. The
+// versions that remain are the greatest of all that were put, whatever the order.
+func (m *merger) put(v version) {
+	id := v.id()
+	list := m.versions[id]
+	for i := range list {
+		if bytes.Equal(list[i].text, v.text) {
+			list[i].Aside = list[i].Aside || v.Aside
+			return
+		}
+		if v.earlier(list[i]) {
+			return
+		}
+	}
+	list = slices.DeleteFunc(list, func(o version) bool { return o.earlier(v) })
+	m.versions[id] = append(list, v)
+}
+
+// file writes the versions as a file.
+func (m *merger) file() File {
+	f := File{Kind: Kind, Format: Format}
+	for _, list := range m.versions {
+		slices.SortFunc(list, func(a, b version) int { return b.compare(a) })
+		if first := list[0]; first.Horse != nil {
+			f.Horses = append(f.Horses, *first.Horse)
+		} else {
+			f.Exams = append(f.Exams, *first.Exam)
+		}
+		if !list[0].Aside { // all were set aside: the mark of the one shown must not be lost
+			list = list[1:]
+		}
+		for _, v := range list {
+			f.Conflicts = append(f.Conflicts, v.Conflict)
+		}
+	}
+	slices.SortFunc(f.Horses, func(a, b vitals.Horse) int {
+		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.ID), string(b.ID)))
+	})
+	slices.SortFunc(f.Exams, func(a, b vitals.Exam) int {
+		return cmp.Or(a.At.Compare(b.At), strings.Compare(string(a.ID), string(b.ID)))
+	})
+	slices.SortFunc(f.Conflicts, func(a, b Conflict) int {
+		if c := strings.Compare(a.id(), b.id()); c != 0 {
+			return c
+		}
+		x, _ := a.key() // written before, when it was put
+		y, _ := b.key()
+		return strings.Compare(x, y)
+	})
+	return f
+}
+
+// compare is above zero where v is shown rather than o.
+func (v version) compare(o version) int {
+	c := -order(v.Aside, o.Aside)
+	if v.Exam != nil {
+		c = cmp.Or(c,
+			order(v.Exam.Status == vitals.Finished, o.Exam.Status == vitals.Finished),
+			cmp.Compare(len(v.Exam.Findings), len(o.Exam.Findings)),
+			v.Exam.At.Compare(o.Exam.At))
+	}
+	return cmp.Or(c, cmp.Compare(len(v.text), len(o.text)), bytes.Compare(v.text, o.text))
+}
+
+func order(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}
+
+// Check of one conflict; path is its place in the file.
+func (c Conflict) check(path string, horses map[vitals.ID]vitals.Horse, exams map[vitals.ID]bool) vitals.Faults {
+	switch {
+	case (c.Horse == nil) == (c.Exam == nil):
+		return vitals.Faults{fault(BadConflict, path)}
+	case c.Horse != nil:
+		if _, known := horses[c.Horse.ID]; !known {
+			return vitals.Faults{fault(BadConflict, path+"/horse/id")}
+		}
+		return vitals.CheckHorse(*c.Horse).At(path + "/horse")
+	case !exams[c.Exam.ID]:
+		return vitals.Faults{fault(BadConflict, path+"/exam/id")}
+	}
+	// By itself: the horse's birth may be what the versions differ about.
+	return vitals.CheckExam(*c.Exam, vitals.Horse{ID: c.Exam.Horse}).At(path + "/exam")
+}
+
+func checkConflicts(list []Conflict, horses map[vitals.ID]vitals.Horse, exams map[vitals.ID]bool) vitals.Faults {
+	var faults vitals.Faults
+	for i, c := range list {
+		faults = append(faults, c.check("/conflicts/"+strconv.Itoa(i), horses, exams)...)
+	}
+	return faults
+}
