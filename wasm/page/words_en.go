@@ -32,6 +32,8 @@ var english = map[string]string{
 	"page.barn.empty":          "No horse here yet",
 	"page.barn.empty.how":      "Add a horse with its name and kind. Everything else can wait.",
 	"page.barn.exams":          "{n} {n:exam|exams}",
+	"page.barn.known":          "usual known from {n} quiet {n:exam|exams}",
+	"page.barn.unknown":        "published ranges only",
 	"page.barn.never":          "never examined",
 	"page.barn.last":           "last look {ago}",
 	"page.age.days":            "{n} {n:day|days} old",
@@ -222,9 +224,8 @@ var english = map[string]string{
 	"page.closed.call":   "To the call",
 
 	// the result and the call
-	"page.result.differs": "{n} {n:thing is|things are} not as usual",
-	"page.result.none":    "Nothing looked at differs from usual",
 	"page.result.careful": "That is said of what was looked at, and of nothing else. If something seems wrong to you, ring.",
+	"page.result.sources": "What is published",
 	"page.result.noted":   "Noted, without a comparison",
 	"page.result.usual":   "As usual: {n}",
 	"page.result.again":   "Look again",

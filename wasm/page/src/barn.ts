@@ -26,7 +26,7 @@ function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLEle
     if (!k) return;
     const svg = drawing(k.whorl);
     if (svg) face.replaceChildren(svg);
-    line.textContent = k.said;
+    line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
   });
 }
 

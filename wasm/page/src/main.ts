@@ -141,6 +141,9 @@ async function boot(): Promise<void> {
   };
   window.addEventListener('hashchange', () => void safely());
   window.addEventListener('unhandledrejection', e => trouble(e.reason instanceof DOMException ? e.reason.name : String(e.reason)));
+  window.addEventListener('beforeprint', () => {
+    for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;
+  });
   void safely();
   void worker();
 }

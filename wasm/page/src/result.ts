@@ -34,24 +34,34 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const signs = c.signs ?? [];
   const differing = signs.filter(unusual);
   const name = (x: { sign: string; site?: string }): string => nameOf(x, !!draft.sign(x.sign)?.perSite || !!draft.sign(x.sign)?.again);
-  const sentences = (x: Compared): string[] => [got.said[keyOf(x)] ?? got.said[x.sign] ?? []].flat();
+  const sentences = (x: Compared): string[] => got.said[keyOf(x)] ?? [];
 
-  const block = async (x: Compared): Promise<HTMLElement> => h('section', { class: 'found' },
-    h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
-    drawing(got.rulers[keyOf(x)] ?? got.rulers[x.sign]),
-    sentences(x).map(s => para(s)));
+  // The ruler shows the published ranges; who published which is read when one wants to know.
+  const published = say('said.printed').split('{')[0]!;
+  const block = async (x: Compared): Promise<HTMLElement> => {
+    const [sources, said] = [true, false].map(is => sentences(x).filter(s => s.startsWith(published) === is));
+    return h('section', { class: 'found' },
+      h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
+      drawing(got.rulers[keyOf(x)]), said!.map(s => para(s)),
+      sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
+  };
+  const ring = (urgency: string): Child => {
+    const fired = (c.alarms ?? []).filter(a => a.urgency === urgency);
+    return fired.length > 0 && caution(h('p', {}, h('strong', {}, say('page.ring.' + urgency))), fired.map(a => para(say('alarm.' + a.alarm))));
+  };
 
   const usual = signs.filter(x => x.statement === 'as-usual');
   const noted = signs.filter(x => x.statement === 'noted');
   const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
 
   show({
-    title: say(differing.length ? 'page.result.differs' : 'page.result.none', { n: differing.length, name: horse.name, sex: horse.sex ?? '' }),
+    title: got.heading,
     head: headOf(horse, whenShort(exam.at)),
     out: { label: say('page.barn'), go: () => go() },
     kind: 'told',
     body: [
-      (c.alarms ?? []).map(a => caution(h('p', {}, h('strong', {}, say('page.ring.' + a.urgency)), ' ', say('alarm.' + a.alarm)))),
+      ring('now'), ring('soon'),
+      got.remarks.map(r => para(r, 'how')),
       differing.length === 0 && para(say('page.result.careful'), 'how'),
       await Promise.all(differing.map(block)),
       noted.length > 0 && h('h2', {}, say('page.result.noted')),
@@ -127,9 +137,14 @@ export async function callScreen(draft: Draft): Promise<void> {
     kind: 'told call',
     body: [
       h('p', { class: 'printed' }, got.report.title), said, text,
-      got.report.parts.map(p => h('section', { class: 'part-' + p.id }, h('h2', {}, p.heading),
-        p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
-          l.strong ? h('strong', {}, l.text) : l.text)))),
+      got.report.parts.map(p => {
+        const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
+          l.strong ? h('strong', {}, l.text) : l.text));
+        // The whole record is for reading, not for telling: folded on the screen, printed in full.
+        return p.id === 'basis'
+          ? h('section', { class: 'part-basis' }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
+          : h('section', {}, h('h2', {}, p.heading), lines);
+      }),
     ],
     bar,
   });

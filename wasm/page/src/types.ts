@@ -130,7 +130,14 @@ export interface Comparison {
   unchecked?: Unchecked[];
   overall: { signs: number; p: number; unusual: boolean; level: number };
 }
-export interface Comparing { comparison: Comparison; said: Record<string, string[] | string>; rulers: Record<string, string> }
+export interface Comparing {
+  comparison: Comparison;
+  heading: string;
+  remarks: string[];
+  /** By sign or sign/site. */
+  said: Record<string, string[]>;
+  rulers: Record<string, string>;
+}
 export interface Line { text: string; strong?: boolean; blank?: boolean }
 export interface Report { lang: string; title: string; parts: { id: string; heading: string; lines: Line[] }[] }
 export interface Known { exams: number; lastAt?: string; said: string; whorl: string }
