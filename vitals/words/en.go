@@ -643,6 +643,13 @@ var english = table{
 
 	// ---- end of measuring ----
 
+	// ---- table of readings: header ----
+	"sheet.at": "When", "sheet.purpose": "Purpose", "sheet.state": "State", "sheet.wellness": "Well that day",
+	"sheet.status": "Exam", "sheet.sign": "Sign", "sheet.site": "Where taken", "sheet.read": "As read",
+	"sheet.value": "Value", "sheet.unit": "Unit", "sheet.how": "How taken", "sheet.answers": "Seen",
+	"sheet.where": "Where seen", "sheet.absent": "No value because", "sheet.by": "By", "sheet.note": "Note",
+	"sheet.minutes": "{n} {n:minute|minutes} after work",
+
 	// ---- comparison and report ----
 	"number.0": "no", "number.1": "one", "number.2": "two", "number.3": "three", "number.4": "four",
 	"number.5": "five", "number.6": "six", "number.7": "seven", "number.8": "eight", "number.9": "nine",

@@ -1,0 +1,102 @@
+package sheet
+
+import (
+	"encoding/csv"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+	"github.com/shopspring/decimal"
+	"pgregory.net/rapid"
+
+	"whorl.example/schema/internal/draw"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// read reads the table as RFC 4180 with the reader of the standard library.
+func read(t *testing.T, text []byte) [][]string {
+	t.Helper()
+	body, marked := strings.CutPrefix(string(text), "\ufeff")
+	td.Require(t).Cmp(marked, true, "byte order mark")
+	td.Cmp(t, strings.Count(body, "\n"), strings.Count(body, "\r\n"), "every line ends with CRLF")
+	rows, err := csv.NewReader(strings.NewReader(body)).ReadAll() // refuses rows of unequal length
+	td.Require(t).CmpNoError(err)
+	return rows
+}
+
+func TestOneRowAFinding(t *testing.T) {
+	horse := vitals.Horse{ID: "h", Name: "Bramble", Type: vitals.TypeHorse}
+	exam := vitals.Exam{
+		ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.FixedZone("", 7200)), Depth: vitals.Full,
+		Purpose: vitals.Learning, State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished, By: "=Rowan",
+		Findings: []vitals.Finding{
+			{Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: 9, Seconds: 15, Start: vitals.OnBeat}, Note: "-3 today"},
+			{Sign: vitals.RectalTemperature, Minutes: 10, Reading: &vitals.Reading{Value: decimal.New(3840, -2), Unit: vitals.Celsius, Device: vitals.Digital}},
+			{Sign: vitals.GumColour, Chosen: []vitals.GradeID{"pale-pink"}},
+			{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{150, 163}}},
+			{Sign: vitals.Weight, Absent: vitals.CouldNot},
+			{Sign: vitals.RespiratoryRate, Site: "flank", Taps: &vitals.Taps{AtMS: []int{0, 10}}, Note: "a, \"b\"\nc"},
+		},
+	}
+	rows := read(t, Write(horse, []vitals.Exam{exam, {Horse: "other", Findings: exam.Findings}}, words.English))
+	td.Cmp(t, rows, td.Len(7))
+	td.Cmp(t, rows[0][:2], []string{"When", "Purpose"})
+	col := func(row int, name string) string {
+		for i, c := range columns {
+			if c == name {
+				return rows[row][i]
+			}
+		}
+		return "?"
+	}
+	td.Cmp(t, rows[1][0], "2026-05-03T07:30:00+02:00")
+	td.Cmp(t, rows[2][0], "2026-05-03T07:40:00+02:00", "ten minutes later")
+	// Nine in 15 s from a beat on: nine intervals and, on average, half of the next.
+	td.Cmp(t, []string{col(1, "read"), col(1, "value"), col(1, "by"), col(1, "note")}, []string{"9 / 15 s", "38.0", "'=Rowan", "'-3 today"})
+	td.Cmp(t, []string{col(2, "read"), col(2, "value"), col(2, "how")}, []string{"38.40 Cel", "38.40", "digital thermometer"})
+	td.Cmp(t, col(3, "answers"), words.Say(words.English, "grade.gum-colour.pale-pink"))
+	td.Cmp(t, col(4, "read"), "1.50; 1.63 s")
+	td.Cmp(t, col(5, "absent"), words.Say(words.English, "absence.could-not"))
+	td.Cmp(t, col(6, "value"), td.NotEmpty(), "why two taps give no rate")
+	td.Cmp(t, col(6, "note"), "a, \"b\"\nc")
+}
+
+// Any exam gives a table of as many rows as findings, and no cell that a spreadsheet
+// would run.
+func TestHostileTextStaysText(t *testing.T) {
+	for seed := range uint64(300) {
+		s := draw.Source(rand.New(rand.NewPCG(seed, 1)).IntN)
+		h := s.Horse()
+		exams := []vitals.Exam{s.Exam(h), s.Exam(h)}
+		rows := read(t, Write(h, exams, words.English))
+		td.Cmp(t, len(rows), 1+len(exams[0].Findings)+len(exams[1].Findings))
+		for _, row := range rows {
+			td.Cmp(t, len(row), len(columns))
+			for _, c := range row {
+				if c != "" && strings.ContainsRune("=+-@\t\n\r", rune(c[0])) {
+					t.Fatalf("%q", c)
+				}
+			}
+		}
+	}
+}
+
+// Any text comes back as it was, but for the guard, line ends and what is no text at all.
+func TestAnyCellComesBack(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		text := rapid.String().Draw(rt, "text")
+		var s sheet
+		s.row([]string{text, "end"})
+		rows, err := csv.NewReader(strings.NewReader(string(s.out))).ReadAll()
+		if err != nil || len(rows) != 1 || len(rows[0]) != 2 || rows[0][1] != "end" {
+			rt.Fatalf("%q %v %q", text, err, rows)
+		}
+		want := strings.NewReplacer("\x00", "", "\r\n", "\n", "\r", "\n").Replace(text)
+		if got := strings.TrimPrefix(rows[0][0], "'"); got != strings.TrimPrefix(want, "'") {
+			rt.Fatalf("%q became %q", text, rows[0][0])
+		}
+	})
+}
