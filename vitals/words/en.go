@@ -643,6 +643,15 @@ var english = table{
 
 	// ---- end of measuring ----
 
+	// ---- handing over ----
+	"fault.link-foreign": "This address carries no exam.",
+	"fault.link-newer":   "This exam was sent by a newer version of the page. Get the newer version to open it.",
+	"fault.link-cut":     "This link was cut or changed on the way. Ask for it again.",
+	"fault.link-large":   "This link holds more than an exam can.",
+	"fault.bad-page":     "This is no address of a page: it begins with https:// and has no #.",
+	"fault.bad-event":    "This entry does not fit a calendar: it needs a title, and days and minutes from 0 up.",
+	"code.title":         "Code of an exam of {name}, to be read by a camera",
+
 	// ---- table of readings: header ----
 	"sheet.at": "When", "sheet.purpose": "Purpose", "sheet.state": "State", "sheet.wellness": "Well that day",
 	"sheet.status": "Exam", "sheet.sign": "Sign", "sheet.site": "Where taken", "sheet.read": "As read",

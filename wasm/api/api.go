@@ -111,6 +111,16 @@ func find(op string) operation {
 		return serve(read)
 	case "write":
 		return serve(write)
+	case "merge":
+		return serve(merge)
+	case "link":
+		return serve(handOver)
+	case "open":
+		return serve(open)
+	case "sheet":
+		return serve(table)
+	case "calendar":
+		return serve(diary)
 	}
 	return nil
 }

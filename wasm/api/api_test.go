@@ -43,6 +43,10 @@ var requests = []struct{ op, request string }{
 	{"known", `{"horse":` + horse + `,"exams":[],"at":"2026-05-03T07:30:00+02:00"}`},
 	{"read", `{"file":` + quoted(barn) + `}`},
 	{"write", `{"file":` + barn + `}`},
+	{"merge", `{"a":` + barn + `,"b":` + barn + `}`},
+	{"link", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `,"page":"https://yard.example/whorl/"}`},
+	{"sheet", `{"horse":` + horse + `,"exams":` + history(3) + `}`},
+	{"calendar", `{"stamp":"2026-05-03T07:30:00+02:00","events":[{"uid":"p1","start":"2026-05-05T07:30:00+02:00","everyDays":2,"times":5,"summary":"Practise","remindMinutes":30}]}`},
 }
 
 // history is n quiet exams before the exam, two days apart, of a heart at 36 to 38 a minute.

@@ -49,31 +49,39 @@ func compare(q recordRequest) (any, error) {
 	if err != nil {
 		return nil, err
 	}
+	return present(q.Horse, q.Exam, c, q.in()), nil
+}
+
+// present says and draws a comparison.
+func present(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison, lang words.Lang) compared {
 	out := compared{
 		Comparison: c,
-		Heading:    report.Heading(c, q.Horse, q.in()),
-		Remarks:    report.Remarks(c, q.Horse, q.in()),
+		Heading:    report.Heading(c, horse, lang),
+		Remarks:    report.Remarks(c, horse, lang),
 		Said:       make(map[string][]string, len(c.Signs)),
 		Rulers:     map[string]string{},
 	}
-	found := q.Exam.Findings
+	found := exam.Findings
 	for _, one := range c.Signs {
-		// The comparison has the findings in their order, without the absent ones.
-		for found[0].Absent != "" {
+		// The comparison has the findings in their order, without those that have no value
+		// and those that give no number.
+		for len(found) > 0 && (found[0].Absent != "" || found[0].Sign != one.Sign || found[0].Site != one.Site) {
 			found = found[1:]
 		}
-		one = report.AsRead(one, found[0])
-		found = found[1:]
+		if len(found) > 0 {
+			one = report.AsRead(one, found[0])
+			found = found[1:]
+		}
 		key := string(one.Sign)
 		if one.Site != "" {
 			key += "/" + string(one.Site)
 		}
-		out.Said[key] = report.Said(one, q.Horse, q.in())
+		out.Said[key] = report.Said(one, horse, lang)
 		if one.Measure != nil {
-			out.Rulers[key] = report.Ruler(one, q.in())
+			out.Rulers[key] = report.Ruler(one, lang)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // told is the call report as data and as text.

@@ -1,0 +1,62 @@
+package api_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/wasm/api"
+)
+
+// What one page sends, another opens: the same report as the sender's.
+func TestSentAndOpened(t *testing.T) {
+	record := `"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam
+	var sent struct {
+		Fragment, Link string
+		Code           struct{ Text, SVG string }
+	}
+	td.Require(t).CmpNoError(json.Unmarshal(value(t, "link", `{`+record+`,"page":"https://yard.example/"}`), &sent))
+	td.Cmp(t, sent.Link, "https://yard.example/#"+sent.Fragment)
+	td.Cmp(t, sent.Code.SVG, td.HasPrefix("<svg "))
+	var told, opened struct {
+		Text   string
+		Rulers map[string]string
+	}
+	td.Require(t).CmpNoError(json.Unmarshal(value(t, "report", `{`+record+`}`), &told))
+	_, code, _ := strings.Cut(sent.Code.Text, "#")
+	for _, fragment := range []string{sent.Fragment, "#" + code} {
+		td.Require(t).CmpNoError(json.Unmarshal(value(t, "open", `{"fragment":`+quoted(fragment)+`}`), &opened))
+		td.Cmp(t, opened.Text, told.Text)
+		td.Cmp(t, opened.Rulers["heart-rate/jaw"], td.HasPrefix("<svg "))
+	}
+}
+
+func value(t *testing.T, op, request string) json.RawMessage {
+	t.Helper()
+	var a answer
+	td.Require(t).CmpNoError(json.Unmarshal(api.Call(op, []byte(request)), &a))
+	td.Require(t).Cmp(a.OK, true, "%s: %v", op, a.Faults)
+	return a.Value
+}
+
+func TestHandingOverRefuses(t *testing.T) {
+	cut := string(value(t, "link", `{"horse":`+horse+`,"exam":`+exam+`,"page":"https://yard.example/"}`))
+	cut = cut[strings.Index(cut, "w1="):][:60]
+	for _, c := range []struct{ op, request, code, path string }{
+		{"open", `{"fragment":"` + cut + `"}`, "link-cut", "/fragment"},
+		{"open", `{"fragment":"#top"}`, "link-foreign", "/fragment"},
+		{"open", `{"fragment":"#w9=AAAA"}`, "link-newer", "/fragment"},
+		{"link", `{"horse":` + horse + `,"exam":` + exam + `,"page":"yard.example#x"}`, "bad-page", "/page"},
+		{"calendar", `{"stamp":"2026-05-03T07:30:00Z","events":[{"uid":"a","start":"2026-05-03T07:30:00Z","summary":"x","times":-1}]}`, "bad-event", "/events/0"},
+		{"merge", `{"a":` + barn + `,"b":` + strings.Replace(barn, `"name":"Juniper"`, `"name":""`, 1) + `}`, "missing-text", "/b/horses/0/name"},
+		{"sheet", `{"horse":` + horse + `,"exams":[` + strings.Replace(exam, `"horse":"h"`, `"horse":"g"`, 1) + `]}`, "other-horse", "/exams/0/horse"},
+	} {
+		var a answer
+		td.Require(t).CmpNoError(json.Unmarshal(api.Call(c.op, []byte(c.request)), &a))
+		td.Require(t).Cmp(a.Faults, td.Len(1), c.request)
+		td.Cmp(t, []string{a.Faults[0].Code, a.Faults[0].Path}, []string{c.code, c.path})
+		td.Cmp(t, a.Faults[0].Sentence, td.Not(td.HasPrefix("fault.")))
+	}
+}
