@@ -652,6 +652,19 @@ var english = table{
 	"fault.bad-event":    "This entry does not fit a calendar: it needs a title, and days and minutes from 0 up.",
 	"code.title":         "Code of an exam of {name}, to be read by a camera",
 
+	"fault.fhir-status":    "A resource has no status, or one that does not exist.",
+	"fault.fhir-code":      "A code is missing or wrong.",
+	"fault.fhir-unit":      "This unit is not a unit of what was measured.",
+	"fault.fhir-value":     "Either a value or a reason for its absence must stand here, and not both.",
+	"fault.fhir-date":      "This is no day and time.",
+	"fault.fhir-reference": "This points to nothing in the document.",
+	"fault.fhir-range":     "This range is upside down, or in another unit than the value.",
+	"fault.fhir-bundle":    "This is not a document as it should be.",
+	"fhir.own":             "Usual for {sex:her|him|it}, from {n} of {sex:her|his|its} own {n:exam|exams}",
+	"fhir.own.0":           "Expected of animals of this kind; no exam of this one’s own yet",
+	"fhir.higher":          "Higher than this animal’s own usual",
+	"fhir.lower":           "Lower than this animal’s own usual",
+
 	// ---- table of readings: header ----
 	"sheet.at": "When", "sheet.purpose": "Purpose", "sheet.state": "State", "sheet.wellness": "Well that day",
 	"sheet.status": "Exam", "sheet.sign": "Sign", "sheet.site": "Where taken", "sheet.read": "As read",
