@@ -39,6 +39,10 @@ const (
 	sweeps  = 16
 	gentle  = 3
 	settled = 1e-3
+
+	// logDoubtful: grid points below 1e-8 of the best after the first pass keep its
+	// answer.
+	logDoubtful = -18.420680743952367
 )
 
 // oddShares is the grid of eps, oddPrior what is believed of it beforehand.
@@ -128,61 +132,79 @@ type ruler struct {
 
 // judge sets the factor of a visit from the belief about h without it: normal
 // with mean m and variance v; and from the belief about eps without it. It
-// returns the log density of the reading.
-func (k *ruler) judge(x *visit, m, v float64, eps float64) (logDensity float64) {
-	e := k.y - m
-	total := v + k.noise
-	g := v / total
-	mean, second := g*e, 0.0
-	lw := -.5 * (math.Log(total) + e*e/total)
-	variance := v * k.noise / total
-
-	// The bad days: sum of the shifted parts.
+// returns the density of the reading, scaled by exp(-x.scale).
+func (k *ruler) judge(x *visit, m, v float64, eps float64) (density float64) {
 	own := math.Sqrt(k.own)
-	noise := k.spread * k.spread * k.own
-	totalBad := v + noise
-	gBad := v / totalBad
-	part := 1 / float64(len(k.shifts))
-	var li [2]float64
-	best := lw
+	noiseBad := k.spread * k.spread * k.own
+	total, totalBad := v+k.noise, v+noiseBad
+	e := k.y - m
+	// Exponents of a well day and of the bad ones; the largest is taken out.
+	well := -.5 * e * e / total
+	var bad [2]float64
+	top := well
 	for i, s := range k.shifts {
 		eb := e - s*own
-		li[i] = -.5 * (math.Log(totalBad) + eb*eb/totalBad)
-		best = max(best, li[i])
+		bad[i] = -.5 * eb * eb / totalBad
+		top = max(top, bad[i])
 	}
-	x.scale = best
-	x.well, x.ill = math.Exp(lw-best), 0
-	var di [2]float64
+	x.scale = top
+	x.well, x.ill = relative(well, top)/math.Sqrt(total), 0
+	part := 1 / (math.Sqrt(totalBad) * float64(len(k.shifts)))
 	for i := range k.shifts {
-		di[i] = part * math.Exp(li[i]-best)
-		x.ill += di[i]
+		bad[i] = relative(bad[i], top) * part
+		x.ill += bad[i]
 	}
-	density := (1-eps)*x.well + eps*x.ill
+	density = (1-eps)*x.well + eps*x.ill
 	x.bad = eps * x.ill / density
 
-	w := 1 - x.bad
-	second = w * (variance + mean*mean)
-	mean *= w
+	// Mean (from m) and variance of h after the reading.
+	w, g := 1-x.bad, v/total
+	mean := w * g * e
+	second := w * g * (k.noise + g*e*e)
+	g = v / totalBad
 	for i, s := range k.shifts {
-		w := eps * di[i] / density
-		mb := gBad * (e - s*own)
-		mean += w * mb
-		second += w * (v*noise/totalBad + mb*mb)
+		w, eb := eps*bad[i]/density, e-s*own
+		mean += w * g * eb
+		second += w * g * (noiseBad + g*eb*eb)
 	}
 	after := second - mean*mean
 	x.prec = 1/after - 1/v
-	x.rate = (m+mean)/after - m/v
 	if x.prec < 0 {
+		// Doubt about the reading widens h. A factor cannot carry that to the others
+		// and stay normal for all of them: the mean alone is kept.
 		x.prec, x.rate = 0, mean/v
+		return density
 	}
-	return best + math.Log(density)
+	x.rate = (m+mean)/after - m/v
+	return density
 }
 
-// mass is the log of the integral of the factor over a normal h.
-func (x *visit) mass(m, v float64) float64 {
-	scale := 1 + x.prec*v
-	return .5 * ((x.rate*(2*m+x.rate*v)-x.prec*m*m)/scale - math.Log(scale))
+// relative is exp(a-b), for a at b without the exponential.
+func relative(a, b float64) float64 {
+	if a == b {
+		return 1
+	}
+	return math.Exp(a - b)
 }
+
+// mass is the integral of the factor over a normal h: exp(exponent)/sqrt(square).
+func (x *visit) mass(m, v float64) (exponent, square float64) {
+	square = 1 + x.prec*v
+	return .5 * (x.rate*(2*m+x.rate*v) - x.prec*m*m) / square, square
+}
+
+// product is the log of a product of many factors.
+type product struct{ p, log float64 }
+
+func (p *product) by(x float64) {
+	p.p *= x
+	if p.p < 1e-100 || p.p > 1e100 {
+		p.log += math.Log(p.p)
+		p.p = 1
+	}
+}
+
+func (p *product) value() float64 { return p.log + math.Log(p.p) }
 
 // fitOdd learns l.points with bad days among them.
 func (l *level) fitOdd() {
@@ -217,7 +239,7 @@ func (l *level) fitOdd() {
 		b := &l.blocks[k]
 		l.elapse(b)
 		for j := b.from; j < b.to; j++ {
-			if l.cells[j].prior+l.states[j].logLik() < best+logNegligible {
+			if l.cells[j].prior+l.states[j].logLik() < best+logDoubtful {
 				continue
 			}
 			logZ := l.settle(j)
@@ -275,6 +297,7 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 	}
 	eps := l.prior
 	k := ruler{spread: l.spread, shifts: l.shifts}
+	densities := product{p: 1}
 	for i := range l.points {
 		p, x := &l.points[i], &l.visits[i]
 		s.wander(l.keep[i], c.vd)
@@ -287,11 +310,9 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 		if first {
 			v := p.SD * p.SD
 			k.y, k.noise, k.own = p.Y-l.set.M0, c.ve+v, c.sigma*c.sigma+v
-			logZ += k.judge(x, x.mean, x.variance, eps.mean())
+			densities.by(k.judge(x, x.mean, x.variance, eps.mean()))
+			logZ += x.scale
 			eps.times(x.well, x.ill)
-		} else if 1+x.prec*x.variance < .1 {
-			// A factor found beside other ones would leave no variance.
-			x.prec, x.rate = 0, 0
 		}
 		scale := 1 / (1 + x.prec*x.variance)
 		x.gain, x.pull = x.prec*scale, (x.rate-x.prec*x.mean)*scale
@@ -300,7 +321,7 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 			t.absorb(x)
 		}
 	}
-	return logZ
+	return logZ + densities.value()
 }
 
 // backward works out from the later readings what all the others say at each
@@ -310,9 +331,13 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 	c := &l.cells[j]
 	k := ruler{spread: l.spread, shifts: l.shifts}
 	eps := l.prior
+	densities, squares := product{p: 1}, product{p: 1}
 	for i := range l.visits {
 		x := &l.visits[i]
-		logZ += math.Log(eps.times(x.well, x.ill)) + x.scale + x.mass(x.mean, x.variance)
+		densities.by(eps.times(x.well, x.ill))
+		exponent, square := x.mass(x.mean, x.variance)
+		squares.by(square)
+		logZ += x.scale + exponent
 	}
 	back := adjoint{size: 2}
 	if l.tides != nil {
@@ -327,7 +352,9 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 			continue
 		}
 		m, v = (m/v-x.rate)/prec, 1/prec
-		logZ -= x.mass(m, v)
+		exponent, square := x.mass(m, v)
+		logZ -= exponent
+		squares.by(1 / square)
 		others := eps.without(x.well, x.ill)
 		sd := p.SD * p.SD
 		k.y, k.noise, k.own = p.Y-l.set.M0, c.ve+sd, c.sigma*c.sigma+sd
@@ -337,7 +364,7 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 			x.prec, x.rate = (x.prec+oldPrec)/2, (x.rate+oldRate)/2
 		}
 	}
-	return logZ
+	return logZ + densities.value() - .5*squares.value()
 }
 
 // adjoint carries back what later readings say: gradient and information of

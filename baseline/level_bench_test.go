@@ -1,0 +1,93 @@
+package baseline
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// sickly is a history with a tenth of bad days.
+func sickly(n int) []point {
+	rng := rand.New(rand.NewPCG(7, 9))
+	ps := make([]point, n)
+	for k := range ps {
+		y := 38 + 3*rng.NormFloat64()
+		if rng.Float64() < .1 {
+			y += 12
+		}
+		ps[k] = point{Day: float64(k), Hour: float64(k * 7 % 24), Y: y, SD: .8}
+	}
+	return ps
+}
+
+func models() []struct {
+	name string
+	set  setting
+} {
+	swing := &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}
+	base := with(heartPrior(), .5, false, oddNone)
+	wide := with(heartPrior(), .72, true, oddNone)
+	day := with(heartPrior(), .5, true, oddNone)
+	day.Rhythm = swing
+	all := day
+	all.Odd = oddUp
+	return []struct {
+		name string
+		set  setting
+	}{
+		{"plain", base}, {"drift", with(base, .5, true, oddNone)}, {"drift-wide", wide}, {"drift-rhythm", day},
+		{"drift-bad", with(base, .5, true, oddUp)}, {"drift-rhythm-bad", all},
+	}
+}
+
+// One more reading.
+func BenchmarkLearn(b *testing.B) {
+	for _, m := range models()[:4] {
+		b.Run(m.name, func(b *testing.B) {
+			l := newLevel(m.set)
+			ps := sickly(200)
+			b.ReportAllocs()
+			for i := 0; b.Loop(); i++ {
+				if i%len(ps) == 0 {
+					b.StopTimer()
+					l.reset()
+					b.StartTimer()
+				}
+				l.learn(ps[i%len(ps)])
+			}
+		})
+	}
+}
+
+// A history from the raw readings.
+func BenchmarkFit(b *testing.B) {
+	for _, m := range models() {
+		for _, n := range []int{20, 200} {
+			b.Run(m.name+"/"+itoa(n), func(b *testing.B) {
+				l := newLevel(m.set)
+				ps := sickly(n)
+				for b.Loop() {
+					l.fit(ps)
+				}
+			})
+		}
+	}
+}
+
+// Mixture and both 95 % limits.
+func BenchmarkLimits(b *testing.B) {
+	for _, m := range models() {
+		for _, n := range []int{0, 5, 20, 200} {
+			b.Run(m.name+"/"+itoa(n), func(b *testing.B) {
+				l, p := newLevel(m.set), new(predictive)
+				l.fit(sickly(n))
+				l.predictInto(p, float64(n), 8, .8)
+				b.ReportAllocs()
+				for b.Loop() {
+					l.predictInto(p, float64(n), 8, .8)
+					p.Limits(.95)
+				}
+				b.ReportMetric(float64(len(p.parts)), "parts")
+			})
+		}
+	}
+}
