@@ -40,3 +40,20 @@ func (d Date) String() string {
 	}
 	return d.In(time.UTC).Format("2006-01-02")
 }
+
+// MarshalText gives [Date.String], so that encoding/json writes a date as schema does.
+func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads what MarshalText gives; the error is [FaultBadDay].
+func (d *Date) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*d = Date{}
+		return nil
+	}
+	read, ok := ParseDate(string(text))
+	if !ok {
+		return newFault(FaultBadDay, "")
+	}
+	*d = read
+	return nil
+}

@@ -6,11 +6,12 @@ import (
 	"time"
 
 	"whorl.example/baseline/report"
+	"whorl.example/schema"
 	"whorl.example/vitals"
 )
 
-// measureRequest asks what a finding comes to. The horse, and when it was, tell which
-// formula of girth and length is for the animal; without them it is a grown horse.
+// measureRequest asks what a finding comes to. Girth and length need the horse, and when
+// it was: the formula of a grown horse would give a donkey or a foal a wrong weight.
 type measureRequest struct {
 	spoken
 	Sign    vitals.SignID  `json:"sign"`
@@ -36,19 +37,35 @@ func measure(q measureRequest) (any, error) {
 			return nil, within("/finding/taps", err)
 		}
 	}
-	kind, stage := vitals.TypeHorse, vitals.Adult
-	if q.Horse != nil {
-		kind = q.Horse.Type
-		if !q.At.IsZero() {
-			stage, _ = q.Horse.StageAt(q.At)
-		}
-	}
-	m, err := q.Finding.MeasureFor(sign, kind, stage)
+	m, err := q.measure(sign)
 	if err != nil {
 		return nil, within("/finding", err)
 	}
 	shown, how := report.Taken(q.Finding, m, q.in())
 	return measured{m, shown, how}, nil
+}
+
+// Check asks for the animal where the measure depends on it.
+func (q *measureRequest) Check() vitals.Faults {
+	if q.Finding.Girth == nil {
+		return nil
+	}
+	var faults vitals.Faults
+	if q.Horse == nil {
+		faults = append(faults, fault(schema.MissingMember, "/horse", "name", "horse"))
+	}
+	if q.At.IsZero() {
+		faults = append(faults, fault(schema.MissingMember, "/at", "name", "at"))
+	}
+	return faults
+}
+
+func (q *measureRequest) measure(sign vitals.Sign) (vitals.Measure, error) {
+	if q.Horse == nil || q.At.IsZero() {
+		return q.Finding.Measure(sign)
+	}
+	stage, _ := q.Horse.StageAt(q.At)
+	return q.Finding.MeasureFor(sign, q.Horse.Type, stage)
 }
 
 // tapsRequest holds taps as they come: milliseconds from the first, rising.

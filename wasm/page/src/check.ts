@@ -19,7 +19,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
     const parts: Child[] = [];
     for (const site of eachSite(sign, step)) {
       const f = draft.finding(step, site);
-      const said = f && !f.absent ? await saidFinding(sign, f) : '';
+      const said = f && !f.absent ? await saidFinding(sign, f, draft) : '';
       const name = site ? siteName(site) + ': ' : '';
       if (said) parts.push(h('span', { class: 'value' }, name, said));
       else parts.push(h('span', { class: 'value unchecked' }, name, say('page.unchecked'), f?.absent && f.absent !== 'not-tried' ? ` (${absenceName(f.absent)})` : ''));

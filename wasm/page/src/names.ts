@@ -1,6 +1,6 @@
 // The names of things, from the message file: the one place that knows its keys.
 
-import type { Finding, Horse, Measured, Sign } from './types';
+import type { Exam, Finding, Horse, Measured, Sign } from './types';
 import { age } from './clock';
 import * as core from './core';
 import { has, lang, list, say, sayFirst } from './words';
@@ -22,10 +22,13 @@ export function aboutHorse(h: Horse): string {
     .map((word, i) => (i ? word.toLocaleLowerCase(lang) : word)).join(', ');
 }
 
+/** Whose finding it is: girth and length come to a weight by the formula of the animal. */
+export interface Of { horse: Horse; exam: Exam }
+
 /** How the core says a measured finding; undefined while the core is away or refuses. */
-export async function measured(sign: string, finding: Finding): Promise<Measured | undefined> {
+export async function measured(sign: string, finding: Finding, of?: Of): Promise<Measured | undefined> {
   try {
-    return await core.call<Measured>('measure', { sign, finding });
+    return await core.call<Measured>('measure', { sign, finding, ...(of ? { horse: of.horse, at: of.exam.at } : {}) });
   } catch {
     return undefined;
   }
@@ -34,12 +37,12 @@ export async function measured(sign: string, finding: Finding): Promise<Measured
 const measuring = (f: Finding): boolean => !!(f.count || f.taps || f.reading || f.timed || f.girth);
 
 /** A finding as a person reads it. */
-export async function saidFinding(sign: Sign, f: Finding): Promise<string> {
+export async function saidFinding(sign: Sign, f: Finding, of?: Of): Promise<string> {
   const where = f.where?.length ? ` (${list(f.where.map(siteName))})` : '';
   if (f.absent) return absenceName(f.absent);
   if (f.chosen?.length) return list(f.chosen.map(g => gradeName(sign.id, g))) + where;
   if (!measuring(f)) return '';
-  const m = await measured(sign.id, f);
+  const m = await measured(sign.id, f, of);
   return m?.shown ?? entered(f);
 }
 

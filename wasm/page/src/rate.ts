@@ -157,7 +157,7 @@ export async function refused(place: Place, at: string): Promise<Trouble[]> {
     const exam = { ...place.draft.exam, findings: [finding] };
     const { faults } = await core.call<{ faults: Fault[] }>('check', { exam });
     if (faults.length) return faults.map(field);
-    await core.call('measure', { sign: place.sign.id, finding });
+    await core.call('measure', { sign: place.sign.id, finding, horse: place.draft.horse, at: place.draft.exam.at });
     return [];
   } catch (e) {
     return e instanceof core.Refused ? e.faults.map(field) : [];

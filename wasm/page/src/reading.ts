@@ -62,7 +62,7 @@ function reading(place: Place, body: Child[], now: Finding | undefined): Asking 
     };
     await draft.put(step, f);
     place.changed();
-    const m = await measured(sign.id, f);
+    const m = await measured(sign.id, f, draft);
     result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
   };
   body.push(field({
@@ -127,7 +127,7 @@ function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
     const f: Finding = { sign: sign.id, girth: { girth: g, length: l, unit } };
     await draft.put(step, f);
     place.changed();
-    const m = await measured(sign.id, f);
+    const m = await measured(sign.id, f, draft);
     result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
   };
   body.push(
