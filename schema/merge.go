@@ -135,7 +135,7 @@ func (m *merger) put(v version) {
 func (m *merger) file() File {
 	f := File{Kind: Kind, Format: Format}
 	for _, list := range m.versions {
-		slices.SortFunc(list, func(a, b version) int { return b.compare(a) })
+		list = sorted(list, func(a, b version) int { return b.compare(a) })
 		if first := list[0]; first.Horse != nil {
 			f.Horses = append(f.Horses, *first.Horse)
 		} else {
@@ -148,13 +148,13 @@ func (m *merger) file() File {
 			f.Conflicts = append(f.Conflicts, v.Conflict)
 		}
 	}
-	slices.SortFunc(f.Horses, func(a, b vitals.Horse) int {
+	f.Horses = sorted(f.Horses, func(a, b vitals.Horse) int {
 		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.ID), string(b.ID)))
 	})
-	slices.SortFunc(f.Exams, func(a, b vitals.Exam) int {
+	f.Exams = sorted(f.Exams, func(a, b vitals.Exam) int {
 		return cmp.Or(a.At.Compare(b.At), strings.Compare(string(a.ID), string(b.ID)))
 	})
-	slices.SortFunc(f.Conflicts, func(a, b Conflict) int {
+	f.Conflicts = sorted(f.Conflicts, func(a, b Conflict) int {
 		if c := strings.Compare(a.id(), b.id()); c != 0 {
 			return c
 		}
@@ -163,6 +163,21 @@ func (m *merger) file() File {
 		return strings.Compare(x, y)
 	})
 	return f
+}
+
+// sorted sorts by place, so that the browser carries one sort and not one for each type
+// (some 10 kB each).
+func sorted[T any](list []T, compare func(a, b T) int) []T {
+	places := make([]int, len(list))
+	for i := range places {
+		places[i] = i
+	}
+	slices.SortStableFunc(places, func(i, j int) int { return compare(list[i], list[j]) })
+	var out []T
+	for _, i := range places {
+		out = append(out, list[i])
+	}
+	return out
 }
 
 // compare is above zero where v is shown rather than o.

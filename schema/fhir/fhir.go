@@ -328,5 +328,6 @@ func escape(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "\ufffd"))
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(s)
+	s = strings.ReplaceAll(strings.ReplaceAll(s, "&", "&amp;"), "<", "&lt;")
+	return strings.ReplaceAll(s, ">", "&gt;")
 }

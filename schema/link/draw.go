@@ -149,5 +149,6 @@ func (d Drawing) SVG(title string) string {
 }
 
 func escape(s string) string {
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(s)
+	s = strings.ReplaceAll(strings.ReplaceAll(s, "&", "&amp;"), "<", "&lt;")
+	return strings.ReplaceAll(s, ">", "&gt;")
 }
