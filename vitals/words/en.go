@@ -652,6 +652,11 @@ var english = table{
 	"fault.bad-event":    "This entry does not fit a calendar: it needs a title, and days and minutes from 0 up.",
 	"code.title":         "Code of an exam of {name}, to be read by a camera",
 
+	"fault.not-pack":       "This is not a clinic’s file for Whorl.",
+	"fault.pack-limit":     "A limit is missing, or the low one is not below the high one, or this sign has no such limit.",
+	"warning.pack-range":   "Beside the published ranges stands one that the clinic set itself ({by}).",
+	"warning.pack-alarm":   "The clinic’s own rule says to ring ({by}); it is not a published one.",
+	"mark.clinic":          "set by the clinic",
 	"fault.fhir-status":    "A resource has no status, or one that does not exist.",
 	"fault.fhir-code":      "A code is missing or wrong.",
 	"fault.fhir-unit":      "This unit is not a unit of what was measured.",

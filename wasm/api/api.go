@@ -119,6 +119,10 @@ func find(op string) operation {
 		return serve(open)
 	case "sheet":
 		return serve(table)
+	case "fhir":
+		return serve(exported)
+	case "pack":
+		return serve(packs)
 	case "calendar":
 		return serve(diary)
 	}

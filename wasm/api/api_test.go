@@ -46,6 +46,8 @@ var requests = []struct{ op, request string }{
 	{"merge", `{"a":` + barn + `,"b":` + barn + `}`},
 	{"link", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `,"page":"https://yard.example/whorl/"}`},
 	{"sheet", `{"horse":` + horse + `,"exams":` + history(3) + `}`},
+	{"fhir", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `}`},
+	{"pack", `{"pack":"{}"}`},
 	{"calendar", `{"stamp":"2026-05-03T07:30:00+02:00","events":[{"uid":"p1","start":"2026-05-05T07:30:00+02:00","everyDays":2,"times":5,"summary":"Practise","remindMinutes":30}]}`},
 }
 

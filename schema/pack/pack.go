@@ -1,0 +1,271 @@
+// Package pack reads the file that a clinic lays beside the page: its name and numbers,
+// its languages and units, its own ranges and call-now thresholds with who set them, the
+// first questions in its own words, and the signs that it asks for.
+//
+// A pack adds. It cannot take away a published threshold, nor a published range: what it
+// adds is marked as the clinic's and told as a warning, so that nobody takes it for what is published.
+package pack
+
+import (
+	"bytes"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+	"github.com/shopspring/decimal"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Kind and Format tell a pack from any other JSON file.
+const (
+	Kind   = "whorl-pack"
+	Format = 1
+)
+
+// SetByClinic is the mark of a figure of a pack.
+const SetByClinic vitals.Mark = "clinic"
+
+// Codes of the faults of a pack, besides those of package schema and package vitals.
+const (
+	NotPack  vitals.FaultCode = "not-pack"
+	BadLimit vitals.FaultCode = "pack-limit" // no limit, or low above high, or grades of a measured sign
+)
+
+// Pack is a clinic's file.
+type Pack struct {
+	Kind   string `json:"kind"`
+	Format int    `json:"format"`
+	Clinic Clinic `json:"clinic"`
+	// Langs are offered in this order, Units asked for first.
+	Langs      []words.Lang  `json:"langs,omitempty"`
+	Units      []vitals.Unit `json:"units,omitempty"`
+	Ranges     []Range       `json:"ranges,omitempty"`
+	Thresholds []Threshold   `json:"thresholds,omitempty"`
+	// Questions are asked before the signs, in the clinic's words.
+	Questions []Question `json:"questions,omitempty"`
+	// Ask are the signs that the clinic wants looked at for every call.
+	Ask []vitals.SignID `json:"ask,omitempty"`
+}
+
+// Clinic is who is rung.
+type Clinic struct {
+	Name    string   `json:"name"`
+	Numbers []Number `json:"numbers"`
+}
+
+// Number is a telephone number and when it is answered, as free text.
+type Number struct {
+	Phone string `json:"phone"`
+	Hours string `json:"hours"`
+}
+
+// Question is a first question in one language.
+type Question struct {
+	Lang words.Lang `json:"lang"`
+	Text string     `json:"text"`
+}
+
+// Range is what the clinic counts as usual for a kind of animal.
+type Range struct {
+	Sign vitals.SignID `json:"sign"`
+	vitals.Group
+	Low  *decimal.Decimal `json:"low,omitempty"`
+	High *decimal.Decimal `json:"high,omitempty"`
+	Unit vitals.Unit      `json:"unit"`
+	// SetBy is who answers for the figure.
+	SetBy string `json:"setBy"`
+}
+
+// Threshold is a rule of the clinic to ring, beside the published ones. Exactly one of
+// Above, Below and Grades; Above and Below fire beyond the limit, not at it.
+type Threshold struct {
+	ID   vitals.AlarmID `json:"id"`
+	Sign vitals.SignID  `json:"sign"`
+	vitals.Group
+	Urgency vitals.Urgency   `json:"urgency"`
+	Above   *decimal.Decimal `json:"above,omitempty"`
+	Below   *decimal.Decimal `json:"below,omitempty"`
+	Unit    vitals.Unit      `json:"unit,omitempty"`
+	Grades  []vitals.GradeID `json:"grades,omitempty"`
+	SetBy   string           `json:"setBy"`
+}
+
+// Decode reads a pack strictly. The error is a [vitals.Faults] with every fault; [Lines]
+// says on which line each stands.
+func Decode(data []byte) (Pack, error) {
+	var p Pack
+	if err := schema.Unmarshal(data, &p); err != nil {
+		return Pack{}, err
+	}
+	return p, nil
+}
+
+// Lines gives the line, from 1, on which each fault stands in the file, so that whoever
+// edits it by hand finds the place. What is missing has the line where its object begins.
+func Lines(data []byte, faults vitals.Faults) []int {
+	places := map[string]int{"": 1}
+	in := jsontext.NewDecoder(bytes.NewBuffer(data), jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true))
+	for {
+		if _, err := in.ReadToken(); err != nil {
+			break // the end, or what is no JSON from here on
+		}
+		here := string(in.StackPointer())
+		if _, seen := places[here]; !seen {
+			places[here] = 1 + bytes.Count(data[:in.InputOffset()], []byte{'\n'})
+		}
+	}
+	lines := make([]int, len(faults))
+	for i, f := range faults {
+		for path := f.Path; lines[i] == 0; path = parent(path) {
+			lines[i] = places[path]
+		}
+		for j := 0; j+1 < len(f.Args); j += 2 {
+			if n, err := strconv.Atoi(f.Args[j+1]); f.Code == schema.BadJSON && f.Args[j] == "line" && err == nil {
+				lines[i] = n
+			}
+		}
+	}
+	return lines
+}
+
+func parent(path string) string { return path[:max(0, strings.LastIndexByte(path, '/'))] }
+
+// Check gives what is wrong with the pack beyond its structure.
+func (p *Pack) Check() vitals.Faults {
+	var c check
+	switch {
+	case p.Kind != Kind:
+		c.add(NotPack, "/kind")
+		return c.faults
+	case p.Format > Format:
+		c.add(schema.NewerFormat, "/format", "format", strconv.Itoa(p.Format), "known", strconv.Itoa(Format))
+		return c.faults
+	case p.Format != Format:
+		c.add(schema.BadFormat, "/format", "known", strconv.Itoa(Format))
+		return c.faults
+	}
+	c.text("/clinic/name", p.Clinic.Name)
+	if len(p.Clinic.Numbers) == 0 {
+		c.add(vitals.FaultMissingText, "/clinic/numbers")
+	}
+	for i, n := range p.Clinic.Numbers {
+		c.text("/clinic/numbers/"+strconv.Itoa(i)+"/phone", n.Phone)
+	}
+	for i, l := range p.Langs {
+		c.lang("/langs/"+strconv.Itoa(i), l)
+	}
+	for i, u := range p.Units {
+		if !slices.Contains(vitals.Units, u) {
+			c.add(vitals.FaultWrongUnit, "/units/"+strconv.Itoa(i), "unit", string(u))
+		}
+	}
+	for i, r := range p.Ranges {
+		at := "/ranges/" + strconv.Itoa(i)
+		c.text(at+"/setBy", r.SetBy)
+		c.group(at, r.Group)
+		if sign, ok := c.sign(at+"/sign", r.Sign); ok {
+			c.unit(at+"/unit", r.Unit, sign)
+			if !sign.Kind.Measured() || r.Low == nil && r.High == nil || r.Low != nil && r.High != nil && r.Low.Cmp(*r.High) >= 0 {
+				c.add(BadLimit, at)
+			}
+		}
+	}
+	seen := map[vitals.AlarmID]bool{}
+	for _, a := range vitals.Alarms() {
+		seen[a.ID] = true // a rule of the clinic must not pass for a published one
+	}
+	for i, t := range p.Thresholds {
+		at := "/thresholds/" + strconv.Itoa(i)
+		if seen[t.ID] {
+			c.add(schema.DuplicateID, at+"/id", "id", string(t.ID))
+		}
+		seen[t.ID] = true
+		c.threshold(at, t)
+	}
+	for i, q := range p.Questions {
+		c.lang("/questions/"+strconv.Itoa(i)+"/lang", q.Lang)
+		c.text("/questions/"+strconv.Itoa(i)+"/text", q.Text)
+	}
+	for i, s := range p.Ask {
+		c.sign("/ask/"+strconv.Itoa(i), s)
+	}
+	return c.faults
+}
+
+type check struct{ faults vitals.Faults }
+
+func (c *check) add(code vitals.FaultCode, path string, args ...string) {
+	c.faults = append(c.faults, vitals.Fault{Code: code, Path: path, Args: args,
+		Sentence: words.Say(words.English, "fault."+string(code), args...)})
+}
+
+func (c *check) text(path, text string) {
+	if strings.TrimSpace(text) == "" {
+		c.add(vitals.FaultMissingText, path)
+	}
+}
+
+func (c *check) lang(path string, l words.Lang) {
+	if !words.Known(l) {
+		c.add("unknown-lang", path, "lang", string(l))
+	}
+}
+
+func (c *check) sign(path string, id vitals.SignID) (vitals.Sign, bool) {
+	sign, ok := vitals.Lookup(id)
+	if !ok {
+		c.add(vitals.FaultUnknownSign, path, "sign", string(id))
+	}
+	return sign, ok
+}
+
+func (c *check) unit(path string, u vitals.Unit, sign vitals.Sign) {
+	if sign.Kind.Measured() && !slices.Contains(vitals.UnitsOf(sign.Unit), u) {
+		c.add(vitals.FaultWrongUnit, path, "unit", string(u))
+	}
+}
+
+func (c *check) group(at string, g vitals.Group) {
+	for i, t := range g.Types {
+		if !slices.Contains(vitals.Types, t) {
+			c.add(vitals.FaultUnknownAnswer, at+"/types/"+strconv.Itoa(i), "name", string(t))
+		}
+	}
+	for i, s := range g.Stages {
+		if !slices.Contains(vitals.Stages, s) {
+			c.add(vitals.FaultUnknownAnswer, at+"/stages/"+strconv.Itoa(i), "name", string(s))
+		}
+	}
+}
+
+func (c *check) threshold(at string, t Threshold) {
+	c.text(at+"/setBy", t.SetBy)
+	c.group(at, t.Group)
+	if t.Urgency != vitals.RingNow && t.Urgency != vitals.RingSoon {
+		c.add(vitals.FaultUnknownAnswer, at+"/urgency", "name", string(t.Urgency))
+	}
+	sign, ok := c.sign(at+"/sign", t.Sign)
+	if !ok {
+		return
+	}
+	limits := 0
+	for _, there := range []bool{t.Above != nil, t.Below != nil, len(t.Grades) > 0} {
+		if there {
+			limits++
+		}
+	}
+	if limits != 1 || sign.Kind.Measured() == (len(t.Grades) > 0) {
+		c.add(BadLimit, at)
+		return
+	}
+	c.unit(at+"/unit", t.Unit, sign)
+	for i, g := range t.Grades {
+		if _, known := sign.Grade(g); !known {
+			c.add(vitals.FaultUnknownGrade, at+"/grades/"+strconv.Itoa(i), "grade", string(g))
+		}
+	}
+}
