@@ -142,6 +142,7 @@ func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Findin
 		return piece{}
 	}
 	own := s.fit(at)
+	s.trendWarning(c, own, at)
 	usual := own.predict(day(at), hour(at), sd)
 	c.Own = s.interval(usual)
 	below, above := usual.CDF(y), usual.Upper(y)

@@ -315,3 +315,34 @@ func TestOfNoUse(t *testing.T) {
 		td.CmpTrue(t, said, "%s: %v", name, c.Warnings)
 	}
 }
+
+// A heart that climbs two beats a week through ten quiet exams: the limits follow it, the trend does not.
+func TestTrendIsSaid(t *testing.T) {
+	var climbing, steady []vitals.Exam
+	for i := range 10 {
+		climbing = append(climbing, quiet(float64(7*i), heart(28+2*i)))
+		steady = append(steady, quiet(float64(7*i), heart(34+(i*7)%3)))
+	}
+	c, err := learned(aHorse(), climbing...).Compare(tonight(70, heart(47)))
+	td.CmpNoError(t, err)
+	got := one(c, vitals.HeartRate)
+	td.Cmp(t, got.Warnings, td.Contains(td.Struct(Warning{Key: WarnTrend}, td.StructFields{
+		"Args": td.Slice([]string{}, td.ArrayEntries{0: "n", 1: "10", 2: "days", 3: "63", 4: "from", 5: "28", 6: "to", 7: "46"})})))
+	c, _ = learned(aHorse(), steady...).Compare(tonight(70, heart(36)))
+	td.CmpFalse(t, hasWarning(one(c, vitals.HeartRate).Warnings, WarnTrend))
+}
+
+// Mornings and evenings in turn are no trend.
+func TestHourIsNoTrend(t *testing.T) {
+	var exams []vitals.Exam
+	for i := range 8 {
+		e := quiet(float64(7*i), degrees("37.4"))
+		if i >= 4 {
+			e = quiet(float64(7*i)+.5, degrees("37.9"))
+		}
+		exams = append(exams, e)
+	}
+	c, err := learned(aHorse(), exams...).Compare(tonight(60, degrees("37.5")))
+	td.CmpNoError(t, err)
+	td.CmpFalse(t, hasWarning(one(c, vitals.RectalTemperature).Warnings, WarnTrend))
+}

@@ -1,0 +1,36 @@
+package baseline
+
+import (
+	"math"
+	"strconv"
+	"time"
+)
+
+// trendAlpha is how rarely a direction among quiet readings is warned of by chance: 1 in 100
+// for each sign, since nobody asked about it.
+const trendAlpha = .01
+
+// trendWarning warns where the horse's own quiet readings have been going one way. The
+// limits follow a slow climb and would call its end usual (the price of a level that may
+// wander), so the direction is watched beside them.
+func (s series) trendWarning(c *Compared, own *level, at time.Time) {
+	points := s.points
+	if set := s.setting(at); set.Rhythm != nil {
+		// The hour of the day is no direction.
+		b := own.belief()
+		points = make([]point, len(s.points))
+		for i, p := range s.points {
+			cos, sin := clock(p.Hour)
+			p.Y -= b.Cos*cos + b.Sin*sin
+			points[i] = p
+		}
+	}
+	t := climb(s.setting(at), points)
+	if !(t.P < trendAlpha) {
+		return
+	}
+	shown := func(y float64) string {
+		return strconv.FormatFloat(s.prior.unscale(y), 'f', s.sign.Places, 64)
+	}
+	c.warn(WarnTrend, "n", itoa(t.N), "days", itoa(int(math.Round(t.Days))), "from", shown(t.From), "to", shown(t.To))
+}
