@@ -1,3 +1,11 @@
+// Command wasi runs Whorl as any language with a WebAssembly runtime would: through the
+// reactor of whorl.example/wasm/wasi, here in wazero, with no Go of Whorl linked in.
+//
+//	GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -o whorl.wasm ./wasm/wasi
+//	go run ./examples/wasi whorl.wasm report < record.json
+//
+// The operations are those of DEVELOPERS.md. The answer goes to standard output; the exit
+// code is 2 if it lists faults.
 package main
 
 import (
@@ -9,6 +17,8 @@ import (
 	"path/filepath"
 
 	"github.com/tetratelabs/wazero"
+
+	"whorl.example/examples/wasi/reactor"
 )
 
 func main() {
@@ -31,7 +41,7 @@ func run(ctx context.Context, args []string, in io.Reader, out io.Writer) (int, 
 	if err != nil {
 		return 2, err
 	}
-	host, err := Open(ctx, code, keep())
+	host, err := reactor.Open(ctx, code, keep())
 	if err != nil {
 		return 1, err
 	}

@@ -3,6 +3,7 @@
 //	go run ./wasm/site                 build, serve on 127.0.0.1:8020
 //	go run ./wasm/site -addr :9000     serve elsewhere
 //	go run ./wasm/site -out DIR        write the folder for any web host, serve nothing
+//	go run ./wasm/site -lib DIR        write the core as a package for JavaScript and TypeScript
 //
 // It needs nothing but Go, and runs in any directory of the module.
 package main
@@ -20,7 +21,15 @@ import (
 func main() {
 	addr := flag.String("addr", "127.0.0.1:8020", "address to serve on; port 0 takes a free one")
 	out := flag.String("out", "", "write the static folder here and serve nothing")
+	library := flag.String("lib", "", "write the core as a package for JavaScript and TypeScript here")
 	flag.Parse()
+	if *library != "" {
+		if err := writeLibrary(*library); err != nil {
+			fmt.Fprintln(os.Stderr, "site:", err)
+			os.Exit(1)
+		}
+		return
+	}
 	if err := run(*addr, *out); err != nil {
 		fmt.Fprintln(os.Stderr, "site:", err)
 		os.Exit(1)

@@ -1,12 +1,6 @@
-// Command wasi runs Whorl as any language with a WebAssembly runtime would: through the
-// reactor of whorl.example/wasm/wasi, here in wazero, with no Go of Whorl linked in.
-//
-//	GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -o whorl.wasm ./wasm/wasi
-//	go run ./examples/wasi whorl.wasm report < record.json
-//
-// The operations are those of DEVELOPERS.md. The answer goes to standard output; the exit
-// code is 2 if it lists faults.
-package main
+// Package reactor is a host of Whorl's reactor (whorl.example/wasm/wasi) in wazero: what a
+// program in any other language would write against its own WebAssembly runtime.
+package reactor
 
 import (
 	"context"

@@ -1,4 +1,4 @@
-package main
+package reactor
 
 import (
 	"bytes"
@@ -10,21 +10,22 @@ import (
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
+	"github.com/tetratelabs/wazero"
 
 	"whorl.example/wasm"
 	"whorl.example/wasm/api"
 )
 
-var reactor = sync.OnceValues(func() ([]byte, error) { return wasm.BuildWASI("../..") })
+var compiled = sync.OnceValues(func() ([]byte, error) { return wasm.BuildWASI("../../..") })
 
 func open(t testing.TB) *Host {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("builds the reactor")
 	}
-	code, err := reactor()
+	code, err := compiled()
 	td.Require(t).CmpNoError(err)
-	h, err := Open(t.Context(), code, keep())
+	h, err := Open(t.Context(), code, cache(t))
 	td.Require(t).CmpNoError(err)
 	t.Cleanup(func() { h.Close(context.Background()) })
 	return h
@@ -32,7 +33,7 @@ func open(t testing.TB) *Host {
 
 func request(t testing.TB) []byte {
 	t.Helper()
-	text, err := os.ReadFile("../assess/testdata/record.json")
+	text, err := os.ReadFile("../../assess/testdata/record.json")
 	td.Require(t).CmpNoError(err)
 	return text
 }
@@ -120,34 +121,20 @@ func TestADeadInstanceIsReplaced(t *testing.T) {
 // MaxBlock is the reactor's limit.
 const MaxBlock = 64 << 20
 
-func TestCommand(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds the reactor")
-	}
-	code, err := reactor()
-	td.Require(t).CmpNoError(err)
-	file := filepath.Join(t.TempDir(), "whorl.wasm")
-	td.Require(t).CmpNoError(os.WriteFile(file, code, 0o600))
-	ran := func(in string, args ...string) (int, string) {
-		var out strings.Builder
-		exit, err := run(t.Context(), args, strings.NewReader(in), &out)
-		if err != nil {
-			return exit, err.Error()
-		}
-		return exit, out.String()
-	}
-	exit, out := ran("{}", file, "version")
-	td.Cmp(t, exit, 0)
-	td.Cmp(t, out, td.HasPrefix(`{"ok":true`))
-	exit, _ = ran("{", file, "version")
-	td.Cmp(t, exit, 2)
-	exit, out = ran("{}", file)
-	td.Cmp(t, exit, 2)
-	td.Cmp(t, out, td.Contains("whorl.wasm"))
-	exit, _ = ran("{}", file+".not", "version")
-	td.Cmp(t, exit, 2)
-	_, err = Open(t.Context(), bytes.Repeat([]byte{0}, 9), nil)
+func TestWhatIsNoReactorIsRefused(t *testing.T) {
+	_, err := Open(t.Context(), bytes.Repeat([]byte{0}, 9), nil)
 	td.CmpError(t, err)
+}
+
+// cache keeps the compiled code between runs, which takes seconds to make.
+func cache(t testing.TB) wazero.CompilationCache {
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		return nil
+	}
+	kept, err := wazero.NewCompilationCacheWithDir(filepath.Join(dir, "whorl-wazero"))
+	td.Require(t).CmpNoError(err)
+	return kept
 }
 
 func BenchmarkCall(b *testing.B) {

@@ -1,0 +1,182 @@
+// Package vectors holds what every way of running Whorl must answer with the same bytes:
+// vectors.jsonl, one vector a line, for any language.
+//
+//	{"op":"compare","request":"…","sha256":"…"}
+//
+// The request is a text, since some are not JSON; sha256 is of the answer's bytes, in hex.
+// The tests answer each natively, in JavaScript under node and in Chromium, and in WASI. A
+// change of a figure or a sentence that is meant writes the file anew:
+//
+//	go test ./examples/vectors -update
+package vectors
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+	"whorl.example/wasm/api"
+)
+
+// Vector is a call and the hash of its answer.
+type Vector struct {
+	Op      string `json:"op"`
+	Request string `json:"request"`
+	SHA256  string `json:"sha256"`
+}
+
+// Hash is the SHA-256 of an answer, in hex.
+func Hash(answer []byte) string {
+	sum := sha256.Sum256(answer)
+	return hex.EncodeToString(sum[:])
+}
+
+// Make makes the vectors with the answers of this machine. They are the same each time.
+func Make() []Vector {
+	var out []Vector
+	add := func(op, request string) {
+		out = append(out, Vector{op, request, Hash(api.Call(op, []byte(request)))})
+	}
+	for _, op := range []string{"version", "catalogue", "schema", "words"} {
+		add(op, "{}")
+	}
+	for _, lang := range words.Langs {
+		add("words", `{"lang":"`+string(lang)+`"}`)
+	}
+	for _, d := range vitals.Depths {
+		add("steps", `{"depth":"`+string(d)+`"}`)
+		add("steps", `{"depth":"`+string(d)+`","holder":"not-held","closed":true}`)
+	}
+	r := rand.New(rand.NewPCG(1, 2))
+	for n := range 60 {
+		record := records(r, n)
+		text, err := schema.Marshal(record)
+		if err != nil {
+			panic(err) // a record of ours that cannot be written is a mistake of ours
+		}
+		line := string(text)
+		add("compare", line)
+		add("report", line)
+		add("known", fmt.Sprintf(`{"horse":%s,"exams":%s,"at":"2026-06-01T08:00:00Z"}`, part(record.Horse), part(record.Exams)))
+		// Bad input: cut off, a letter changed, and a member doubled.
+		switch n % 4 {
+		case 0:
+			add("compare", line[:r.IntN(len(line))])
+		case 1:
+			add("compare", strings.Replace(line, `"sign":"heart-rate"`, `"sign":"hart-rate"`, 2))
+		case 2:
+			add("report", strings.Replace(line, `{"horse":{`, `{"horse":{"id":"twice",`, 1))
+		case 3:
+			at := r.IntN(len(line))
+			add("report", line[:at]+string(rune('!'+r.IntN(90)))+line[at+1:])
+		}
+	}
+	for range 20 {
+		add("taps", `{"sign":"heart-rate","atMs":`+part(tapped(r, 5+r.IntN(26), 700+r.IntN(1500)))+`}`)
+		add("taps", `{"sign":"respiratory-rate","atMs":`+part(tapped(r, 4+r.IntN(12), 2500+r.IntN(4000)))+`}`)
+	}
+	for _, request := range []string{"", "{", "null", "[]", `{"x":1}`, `{"lang":"tlh"}`, "\u0000", `{"lang":"en","lang":"en"}`} {
+		add("version", request)
+		add("compare", request)
+		add("read", request)
+		add("diagnose", request)
+	}
+	return out
+}
+
+func part(v any) string {
+	text, err := schema.Marshal(v)
+	if err != nil {
+		panic(err)
+	}
+	return string(text)
+}
+
+// tapped is a series of taps with the jitter of a finger; one in three misses an event.
+func tapped(r *rand.Rand, n, interval int) []int {
+	at, skip := []int{0}, r.IntN(3*n)
+	for i := 1; i < n; i++ {
+		next := at[len(at)-1] + interval + r.IntN(1+interval/12) - interval/24
+		if i == skip {
+			next += interval
+		}
+		at = append(at, next)
+	}
+	return at
+}
+
+// records makes a record of a horse of the n-th kind with up to five exams before.
+func records(r *rand.Rand, n int) schema.Record {
+	horse := vitals.Horse{
+		ID: vitals.ID("horse-" + strconv.Itoa(n)), Name: []string{"Juniper", "Ḧàlima 🐴", "Αστέρι", "O'Malley & <Sons>"}[n%4],
+		Type: vitals.Types[n%len(vitals.Types)], Sex: vitals.Sexes[n%len(vitals.Sexes)],
+	}
+	if n%3 > 0 {
+		horse.Born = vitals.Date{Year: 2026 - r.IntN(24), Month: time.January, Day: 1 + r.IntN(20)}
+	}
+	record := schema.Record{Horse: horse}
+	start := time.Date(2026, 2, 1, 7, 0, 0, 0, time.FixedZone("", 3600*(n%5-2)))
+	rate := 30 + r.IntN(14)
+	for i := range n % 6 {
+		e := exam(r, horse.ID, "quiet-"+strconv.Itoa(i), start.AddDate(0, 0, 6*i).Add(time.Duration(r.IntN(600))*time.Minute), rate, false)
+		e.Wellness = vitals.Well
+		record.Exams = append(record.Exams, e)
+	}
+	record.Exam = exam(r, horse.ID, "tonight", start.AddDate(0, 0, 80), rate, n%2 == 0)
+	return record
+}
+
+// exam makes an exam with some of the measured signs and of the graded ones.
+func exam(r *rand.Rand, horse vitals.ID, id string, at time.Time, rate int, ill bool) vitals.Exam {
+	e := vitals.Exam{
+		ID: vitals.ID(id), Horse: horse, At: at, Depth: vitals.Full, Purpose: vitals.Routine,
+		State: vitals.State{Condition: vitals.AtRest}, Wellness: vitals.NotSure, Status: vitals.Finished,
+	}
+	if ill {
+		rate += r.IntN(40)
+		e.Wellness, e.Purpose = vitals.Unwell, vitals.Concern
+		e.Story = &vitals.Story{Noticed: "not finishing the hay", Since: at.Add(-3 * time.Hour), Course: vitals.Worse, Callback: "202-555-0142"}
+	}
+	seconds := []int{15, 30, 60}[r.IntN(3)]
+	e.Findings = append(e.Findings, vitals.Finding{Sign: vitals.HeartRate, Site: "chest-left",
+		Count: &vitals.Count{Events: max(2, (rate+r.IntN(5)-2)*seconds/60), Seconds: seconds, Start: vitals.Starts[r.IntN(2)]}})
+	if r.IntN(2) == 0 {
+		e.Findings = append(e.Findings, vitals.Finding{Sign: vitals.RespiratoryRate, Site: "afar", Taps: &vitals.Taps{AtMS: tapped(r, 6+r.IntN(9), 3000+r.IntN(3000))}})
+	}
+	if r.IntN(3) > 0 {
+		reading := vitals.Reading{Value: decimal.New(int64(374+r.IntN(12)), -1), Unit: vitals.Celsius, Device: vitals.Digital}
+		if r.IntN(2) == 0 {
+			reading.Value, reading.Unit, reading.Label = decimal.New(int64(993+r.IntN(25)), -1), vitals.Fahrenheit, "blue one"
+		}
+		e.Findings = append(e.Findings, vitals.Finding{Sign: vitals.RectalTemperature, Reading: &reading})
+	}
+	if r.IntN(3) > 0 {
+		tries := make([]int, 1+r.IntN(3))
+		for i := range tries {
+			tries[i] = 80 + r.IntN(170)
+		}
+		e.Findings = append(e.Findings, vitals.Finding{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: tries, Aloud: r.IntN(2) == 0}})
+	}
+	for _, id := range []vitals.SignID{vitals.Attitude, vitals.GumColour, vitals.GumMoisture, vitals.Droppings} {
+		sign, _ := vitals.Lookup(id)
+		grade := sign.Grades[0]
+		if ill && r.IntN(2) == 0 {
+			grade = sign.Grades[r.IntN(len(sign.Grades))]
+		}
+		f := vitals.Finding{Sign: id, Chosen: []vitals.GradeID{grade.ID}}
+		if r.IntN(5) == 0 {
+			f = vitals.Finding{Sign: id, Absent: vitals.Absences[r.IntN(len(vitals.Absences))]}
+		}
+		e.Findings = append(e.Findings, f)
+	}
+	return e
+}

@@ -1,0 +1,231 @@
+package lib
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"whorl.example/baseline"
+	"whorl.example/baseline/report"
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// writer makes TypeScript of Go types, as package schema writes them.
+type writer struct {
+	done map[reflect.Type]bool
+	text strings.Builder
+}
+
+// Types gives the declarations of the package, whorl.d.ts: the operations, the records
+// from the Go types, and the ids of the catalogue as unions, so that a mistyped sign does
+// not compile.
+func Types() string {
+	w := &writer{done: map[reflect.Type]bool{}}
+	w.text.WriteString(head)
+	for _, v := range []any{
+		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, report.Report{}, vitals.Tapped{},
+		vitals.Sign{}, vitals.Alarm{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
+	} {
+		w.name(reflect.TypeOf(v))
+	}
+	w.name(reflect.TypeFor[words.Lang]())
+	w.text.WriteString(operations)
+	return w.text.String()
+}
+
+// unions are the closed lists of the string types. A string type that is not here is open.
+func unions() map[string][]string {
+	m := map[string][]string{
+		"Absence": of(vitals.Absences), "Ask": of(vitals.Asks), "Condition": of(vitals.Conditions), "Course": of(vitals.Courses),
+		"Depth": of(vitals.Depths), "Device": of(vitals.Devices), "Effort": of(vitals.Efforts), "Holder": of(vitals.Holders),
+		"Purpose": of(vitals.Purposes), "SectionID": of(vitals.Sections), "Sex": of(vitals.Sexes), "Stage": of(vitals.Stages),
+		"Start": of(vitals.Starts), "Status": of(vitals.Statuses), "Type": of(vitals.Types), "Unit": of(vitals.Units),
+		"Wellness": of(vitals.Wellnesses), "Lang": of(words.Langs), "PartID": of(report.Parts),
+		"Statement": of([]baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted}),
+	}
+	for _, s := range vitals.Catalogue() {
+		m["SignID"] = append(m["SignID"], string(s.ID))
+		for _, site := range s.Sites {
+			m["SiteID"] = append(m["SiteID"], string(site.ID))
+		}
+		m["SiteID"] = append(m["SiteID"], of(s.Where)...)
+		for _, g := range s.Grades {
+			m["GradeID"] = append(m["GradeID"], string(g.ID))
+		}
+	}
+	for _, name := range []string{"SiteID", "GradeID"} {
+		slices.Sort(m[name])
+		m[name] = slices.Compact(m[name])
+	}
+	return m
+}
+
+func of[S ~string](list []S) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = string(s)
+	}
+	return out
+}
+
+// name gives the TypeScript of a type, and declares what it names the first time.
+func (w *writer) name(t reflect.Type) string {
+	switch t {
+	case reflect.TypeFor[time.Time]():
+		return "Time"
+	case reflect.TypeFor[vitals.Date]():
+		return "CalendarDate"
+	case reflect.TypeFor[decimal.Decimal](), reflect.TypeFor[decimal.NullDecimal]():
+		return "Decimal"
+	}
+	switch t.Kind() {
+	case reflect.Pointer:
+		return w.name(t.Elem())
+	case reflect.Slice:
+		return "readonly " + w.name(t.Elem()) + "[]"
+	case reflect.Map:
+		return "Readonly<Record<" + w.name(t.Key()) + ", " + w.name(t.Elem()) + ">>"
+	case reflect.Bool:
+		return "boolean"
+	case reflect.Int, reflect.Float64:
+		return "number"
+	case reflect.String:
+		return w.union(t)
+	case reflect.Struct:
+		return w.declare(t)
+	}
+	panic("no TypeScript for " + t.String()) // a type that schema.Marshal refuses too
+}
+
+// union declares a string type.
+func (w *writer) union(t reflect.Type) string {
+	if t.PkgPath() == "" || t.Name() == "Document" {
+		return "string"
+	}
+	if w.done[t] {
+		return t.Name()
+	}
+	w.done[t] = true
+	to := "string"
+	if list := unions()[t.Name()]; list != nil {
+		to = "\n  | '" + strings.Join(list, "'\n  | '") + "'"
+	}
+	w.text.WriteString("export type " + t.Name() + " = " + to + ";\n\n")
+	return t.Name()
+}
+
+// declare declares a struct as an interface. Record is a word of TypeScript.
+func (w *writer) declare(t reflect.Type) string {
+	name := t.Name()
+	if name == "Record" {
+		name = "ExamRecord"
+	}
+	if w.done[t] {
+		return name
+	}
+	w.done[t] = true
+	var body strings.Builder
+	w.members(&body, t)
+	w.text.WriteString("export interface " + name + " {\n" + body.String() + "}\n\n")
+	return name
+}
+
+func (w *writer) members(body *strings.Builder, t reflect.Type) {
+	for f := range t.Fields() {
+		tag, tagged := f.Tag.Lookup("json")
+		if f.Anonymous && !tagged {
+			w.members(body, f.Type)
+			continue
+		}
+		name, options, _ := strings.Cut(tag, ",")
+		if !f.IsExported() || name == "-" {
+			continue
+		}
+		if name == "" {
+			name = f.Name
+		}
+		if strings.Contains(options, "omit") {
+			name += "?"
+		}
+		body.WriteString("  " + name + ": " + w.name(f.Type) + ";\n")
+	}
+}
+
+const head = `// Generated from the Go types and the catalogue of Whorl. Do not edit.
+
+/** RFC 3339 with the offset of the place: "2026-05-03T07:30:00+02:00". */
+export type Time = string;
+/** YYYY-MM-DD. */
+export type CalendarDate = string;
+/** A number as it was read, as text, so that its places are kept: "38.40". */
+export type Decimal = string;
+
+`
+
+const operations = `/** In which language to answer; English if not said. */
+export interface Spoken { readonly lang?: Lang }
+
+/** Every operation: what it takes and what it gives. */
+export interface Operations {
+  version: { request: Spoken; value: { version: string; kind: string; format: number; langs: readonly Lang[] } };
+  catalogue: { request: Spoken; value: Contents };
+  words: { request: Spoken; value: Readonly<Record<string, string>> };
+  steps: { request: Spoken & { depth: Depth; holder?: Holder; closed?: boolean }; value: readonly Step[] };
+  check: { request: Spoken & { horse?: Horse; exam?: Exam }; value: { faults: readonly Fault[] } };
+  measure: { request: Spoken & { sign: SignID; finding: Finding; horse?: Horse; at?: Time }; value: Shown & { measure: Measure } };
+  taps: { request: Spoken & { sign: SignID; atMs: readonly number[] }; value: Shown & Tapped };
+  compare: { request: Spoken & ExamRecord; value: Comparing };
+  report: { request: Spoken & ExamRecord; value: { report: Report; text: string } };
+  known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { said: string; whorl: string } };
+  read: { request: Spoken & { file: string }; value: File };
+  write: { request: Spoken & { file: File }; value: { text: string } };
+  schema: { request: Spoken; value: { text: string } };
+}
+
+/** A measure as it is said, and how it was taken. */
+export interface Shown { shown: string; how: string }
+
+/** A comparison as data, and as it is said and drawn (SVG), by "sign" or "sign/site". */
+export interface Comparing {
+  comparison: Comparison;
+  heading: string;
+  remarks: readonly string[];
+  said: Readonly<Record<string, readonly string[]>>;
+  rulers: Readonly<Record<string, string>>;
+}
+
+/** The catalogue, and every closed list of answers. */
+export interface Contents {
+  signs: readonly Sign[]; sections: readonly SectionID[]; alarms: readonly Alarm[]; cautions: readonly Caution[]; sources: readonly Source[];
+  depths: readonly Depth[]; types: readonly Type[]; sexes: readonly Sex[]; stages: readonly Stage[]; conditions: readonly Condition[];
+  efforts: readonly Effort[]; purposes: readonly Purpose[]; wellnesses: readonly Wellness[]; statuses: readonly Status[];
+  holders: readonly Holder[]; absences: readonly Absence[]; starts: readonly Start[]; devices: readonly Device[]; units: readonly Unit[];
+  courses: readonly Course[]; asks: readonly Ask[];
+}
+
+/** Whorl refused the request: every fault of it, in the language asked for. */
+export class Refused extends Error {
+  readonly op: string;
+  readonly faults: readonly Fault[];
+}
+
+/** The core could not be had, or died twice in one call. What was asked is not lost: the caller has it. */
+export class Unavailable extends Error {}
+
+export class Whorl {
+  /** Throws Refused or Unavailable. */
+  call<O extends keyof Operations>(op: O, ...request: Spoken extends Operations[O]['request'] ? [Spoken?] : [Operations[O]['request']]): Promise<Operations[O]['value']>;
+  /** The same as text, untouched: the answer of the core with its "ok". Throws Unavailable only. */
+  callText(op: string, request: string): Promise<string>;
+}
+
+/** Starts the core. The source is what lies beside the loader, if not given. Throws Unavailable. */
+export function load(source?: CoreSource | Promise<CoreSource>): Promise<Whorl>;
+/** An address, a Response of fetch, bytes, or a compiled WebAssembly.Module. */
+export type CoreSource = string | object;
+`
