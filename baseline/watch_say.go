@@ -110,7 +110,8 @@ func sayAmount(l words.Lang, x float64, places int, u vitals.Unit) string {
 
 // sayNumber writes a number with so many decimals, and zero without a sign.
 func sayNumber(x float64, places int) string {
-	s := strconv.FormatFloat(x, 'f', places, 64)
+	// Processors differ in the last digits of exp and log; a tie must fall the same way on all.
+	s := strconv.FormatFloat(math.Round(x*1e7)/1e7, 'f', places, 64)
 	if strings.Trim(s, "-0.") == "" {
 		return strings.TrimPrefix(s, "-")
 	}

@@ -23,7 +23,8 @@ func places(unit vitals.Unit) int {
 
 // figure writes a number with fixed decimals and never as "-0".
 func figure(v float64, places int) string {
-	s := strconv.FormatFloat(v, 'f', places, 64)
+	// Processors differ in the last digits of exp and log; a tie must fall the same way on all.
+	s := strconv.FormatFloat(math.Round(v*1e7)/1e7, 'f', places, 64)
 	if zero := strconv.FormatFloat(0, 'f', places, 64); s == "-"+zero {
 		return zero
 	}

@@ -13,7 +13,8 @@ import (
 
 // px writes a coordinate with one decimal, the same on every platform.
 func px(v float64) string {
-	v = math.Round(v*10) / 10
+	// Processors differ in the last digits of exp and log; a tie must fall the same way on all.
+	v = math.Round(math.Round(v*1e7)/1e6) / 10
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return "0"
 	}
