@@ -236,7 +236,7 @@ var english = map[string]string{
 	"page.call.back":      "Result",
 	"page.call.copy":      "Copy",
 	"page.call.print":     "Print",
-	"page.call.ring":      "Ring {name}",
+	"page.call.ring":      "Ring the vet",
 	"page.call.text":      "The report as text",
 	"page.call.copied":    "Copied. Paste it into a message.",
 	"page.call.byhand":    "The text is marked below: copy it from there.",

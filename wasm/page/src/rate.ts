@@ -88,6 +88,11 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
     result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
   };
   const clock = timer(() => seconds, sign.id);
+  // The clock and what was counted stand first, above the pad.
+  body.unshift(clock.face, field({
+    id: 'events', label: say('page.count.events'), value: typed, mode: 'numeric', short: true,
+    input: v => { typed = v; void save(); },
+  }), result);
   body.push(
     choosing({
       id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],
@@ -98,12 +103,7 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
       id: 'start', legend: say('page.count.start'), chosen: [start],
       options: ['on-beat', 'anywhere'].map(s => ({ value: s, label: say('page.count.' + s), note: say(`page.count.${s}.note`) })),
       change: ([s]) => { start = s!; void save(); },
-    }),
-    clock.face,
-    field({
-      id: 'events', label: say('page.count.events'), value: typed, mode: 'numeric', short: true,
-      input: v => { typed = v; void save(); },
-    }), result);
+    }));
   if (typed) void save();
   return {
     body, pad: clock.pad, kind: 'padded counting', outside: true,

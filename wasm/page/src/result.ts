@@ -129,7 +129,7 @@ export async function callScreen(draft: Draft): Promise<void> {
     { label: say('page.call.copy'), go: () => void copy(), main: !ring },
     { label: say('page.call.print'), go: () => window.print() },
   ];
-  if (ring) bar.push({ label: say('page.call.ring', { name: ring.name }), go: () => undefined, href: 'tel:' + ring.phone!.replace(/[^+0-9*#]/g, ''), main: true });
+  if (ring) bar.push({ label: say('page.call.ring'), go: () => undefined, href: 'tel:' + ring.phone!.replace(/[^+0-9*#]/g, ''), main: true });
   show({
     title: say('page.call.title'),
     head: headOf(horse, whenShort(exam.at)),

@@ -15,9 +15,10 @@ export function timer(seconds: () => number, sign: string): { face: HTMLElement;
 
   const draw = (): void => {
     const left = started === undefined ? seconds() : Math.max(0, seconds() - (performance.now() - started) / 1000);
-    fill(face, started === undefined && !ended ? '' : h('span', { class: 'big' }, ended ? '0' : String(Math.ceil(left))));
-    face.hidden = started === undefined && !ended;
+    fill(face, started !== undefined && h('span', { class: 'big' }, String(Math.ceil(left))));
+    face.hidden = started === undefined;
     pad.classList.toggle('flip', started !== undefined);
+    document.querySelector('.screen')?.classList.toggle('tapping', started !== undefined || ended);
     label.textContent = ended ? say('page.timer.over') : started === undefined ? say('page.timer.start') : sayFirst([`page.timer.${sign}`, 'page.timer.running']);
     small.textContent = ended ? say('page.timer.again') : started === undefined ? say('page.seconds', { n: seconds() }) : say('page.timer.stop');
   };
@@ -41,6 +42,7 @@ export function timer(seconds: () => number, sign: string): { face: HTMLElement;
     if (started !== undefined) return reset();
     ended = false;
     started = at;
+    window.scrollTo(0, 0);
     tick();
   };
   pad.addEventListener('pointerdown', e => { if (e.button === 0 && e.isPrimary) press(e.timeStamp); });
