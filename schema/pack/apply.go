@@ -11,8 +11,8 @@ import (
 
 // Keys of the warnings of a pack, with the names of their facts.
 const (
-	WarnRange = "warning.pack-range" // sign, by: the clinic's own range stands beside the published ones
-	WarnAlarm = "warning.pack-alarm" // sign, by: the clinic's own threshold fired
+	WarnRange = "pack.range" // sign, by: the clinic's own range stands beside the published ones
+	WarnAlarm = "pack.alarm" // sign, by: the clinic's own threshold fired
 )
 
 // Apply gives a comparison with what the clinic adds: its ranges beside the published ones

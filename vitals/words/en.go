@@ -654,8 +654,8 @@ var english = table{
 
 	"fault.not-pack":       "This is not a clinic’s file for Whorl.",
 	"fault.pack-limit":     "A limit is missing, or the low one is not below the high one, or this sign has no such limit.",
-	"warning.pack-range":   "Beside the published ranges stands one that the clinic set itself ({by}).",
-	"warning.pack-alarm":   "The clinic’s own rule says to ring ({by}); it is not a published one.",
+	"pack.range":           "Beside the published ranges stands one that the clinic set itself ({by}).",
+	"pack.alarm":           "The clinic’s own rule says to ring ({by}); it is not a published one.",
 	"mark.clinic":          "set by the clinic",
 	"fault.fhir-status":    "A resource has no status, or one that does not exist.",
 	"fault.fhir-code":      "A code is missing or wrong.",

@@ -7,6 +7,7 @@ import (
 	"whorl.example/baseline"
 	"whorl.example/baseline/report"
 	"whorl.example/schema"
+	"whorl.example/schema/pack"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -15,13 +16,24 @@ import (
 type recordRequest struct {
 	spoken
 	schema.Record
+	// Pack is the clinic's file, which adds its own ranges and rules.
+	Pack *pack.Pack `json:"pack,omitempty"`
 }
 
-// Check gives the faults of the record.
-func (q *recordRequest) Check() vitals.Faults { return q.Record.Check() }
+// Check gives the faults of the record and of the clinic's file.
+func (q *recordRequest) Check() vitals.Faults {
+	faults := q.Record.Check()
+	if q.Pack != nil {
+		faults = append(faults, q.Pack.Check().At("/pack")...)
+	}
+	return faults
+}
 
 func (q *recordRequest) compare() (baseline.Comparison, error) {
 	c, err := learned(q.Horse, q.Exams).Compare(q.Exam)
+	if err == nil && q.Pack != nil {
+		c, _ = pack.Apply(*q.Pack, q.Horse, c) // its warnings are in the comparison
+	}
 	return c, within("/exam", err)
 }
 

@@ -41,6 +41,20 @@ func value(t *testing.T, op, request string) json.RawMessage {
 	return a.Value
 }
 
+// A clinic's file adds its rule to the comparison; one that is not in order is refused
+// with its place.
+func TestAClinicAdds(t *testing.T) {
+	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"1","hours":""}]},` +
+		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"30","unit":"/min","setBy":"A"}]}`
+	request := `{"horse":` + horse + `,"exam":` + exam + `,` + clinic + `}`
+	td.Cmp(t, string(value(t, "compare", request)), td.Contains(`"alarm":"ours"`))
+	td.Cmp(t, string(value(t, "report", request)), td.Contains("it is not a published one"))
+	var a answer
+	td.Require(t).CmpNoError(json.Unmarshal(api.Call("compare", []byte(strings.Replace(request, `"unit":"/min","setBy"`, `"unit":"kg","setBy"`, 1))), &a))
+	td.Require(t).Cmp(a.Faults, td.Len(1))
+	td.Cmp(t, a.Faults[0].Path, "/pack/thresholds/0/unit")
+}
+
 func TestHandingOverRefuses(t *testing.T) {
 	cut := string(value(t, "link", `{"horse":`+horse+`,"exam":`+exam+`,"page":"https://yard.example/"}`))
 	cut = cut[strings.Index(cut, "w1="):][:60]
