@@ -23,7 +23,6 @@ import (
 
 	"whorl.example/schema"
 	"whorl.example/vitals"
-	"whorl.example/vitals/words"
 	"whorl.example/wasm/api"
 )
 
@@ -46,11 +45,8 @@ func Make() []Vector {
 	add := func(op, request string) {
 		out = append(out, Vector{op, request, Hash(api.Call(op, []byte(request)))})
 	}
-	for _, op := range []string{"version", "catalogue", "schema", "words"} {
+	for _, op := range []string{"version", "catalogue", "schema"} {
 		add(op, "{}")
-	}
-	for _, lang := range words.Langs {
-		add("words", `{"lang":"`+string(lang)+`"}`)
 	}
 	for _, d := range vitals.Depths {
 		add("steps", `{"depth":"`+string(d)+`"}`)
