@@ -15,10 +15,10 @@ const (
 	// goal is the most that a phone on a bad line should have to fetch of the core, in bytes
 	// under brotli at quality 11: 7 s at 1 Mbit/s, once. It is not reached: the core stood at
 	// 930 kB with the comparison and the report, and handing over (links, QR, FHIR, tables)
-	// added 115 kB.
+	// added some 130 kB; what is inlined for speed another 43 kB.
 	goal = 850_000
 	// budget is what it weighs today with a little room, so that it does not grow unseen.
-	budget = 1_120_000
+	budget = 1_165_000
 )
 
 // core is built once for all tests.
