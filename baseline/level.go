@@ -96,6 +96,8 @@ type level struct {
 	n      int
 	last   float64   // day of the latest reading
 	weight []float64 // of the cells, see weigh
+	weighs float64   // log evidence
+	fresh  bool      // weight and weighs hold
 
 	// With Odd only, see mixture.go.
 	shifts []float64 // of bad days, in own SDs; nil: none
@@ -155,7 +157,7 @@ func newLevelOn(set setting, step, reach float64) *level {
 
 // reset forgets all readings.
 func (l *level) reset() {
-	l.n, l.last = 0, 0
+	l.n, l.last, l.fresh = 0, 0, false
 	l.points, l.bad = l.points[:0], l.bad[:0]
 	for j := range l.cells {
 		l.start(j)
@@ -191,11 +193,13 @@ func (l *level) fit(points []point) {
 		l.points = sorted
 		l.n, l.last = len(sorted), sorted[len(sorted)-1].Day
 		l.fitOdd()
+		l.weigh()
 		return
 	}
 	for _, p := range sorted {
 		l.learn(p)
 	}
+	l.weigh() // so that predictions only read
 }
 
 // learn takes one more reading. It reports false, and learns nothing, if the
@@ -208,7 +212,7 @@ func (l *level) learn(p point) bool {
 			return false
 		}
 	}
-	l.n, l.last = l.n+1, p.Day
+	l.n, l.last, l.fresh = l.n+1, p.Day, false
 	y, v := p.Y-l.set.M0, p.SD*p.SD
 	switch {
 	case l.shifts != nil:
@@ -232,11 +236,12 @@ func (l *level) learnPlain(dt, y, v float64) {
 		if b.phi == 0 {
 			for j := range cells {
 				s := &states[j]
-				inv := 1 / (s.a + cells[j].ve + v)
+				noise := cells[j].ve + v
+				inv := 1 / (s.a + noise)
 				e := y - s.m
 				g := s.a * inv
 				s.m += g * e
-				s.a -= g * s.a
+				s.a = g * noise
 				s.prod *= inv
 				s.quad += e * e * inv
 			}
@@ -271,6 +276,9 @@ func (l *level) learnPlain(dt, y, v float64) {
 // weigh works out the posterior weights of the grid points and returns the log
 // evidence: log of the density of all readings.
 func (l *level) weigh() (logEvidence float64) {
+	if l.fresh {
+		return l.weighs
+	}
 	best := math.Inf(-1)
 	for j := range l.cells {
 		w := l.cells[j].prior + l.states[j].logLik()
@@ -290,7 +298,8 @@ func (l *level) weigh() (logEvidence float64) {
 	for j := range l.weight {
 		l.weight[j] *= inv
 	}
-	return best + math.Log(total) - .5*log2Pi*float64(l.n)
+	l.fresh, l.weighs = true, best+math.Log(total)-.5*log2Pi*float64(l.n)
+	return l.weighs
 }
 
 // belief is what the readings say of the horse, averaged over the grid.

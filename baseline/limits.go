@@ -134,14 +134,19 @@ func (p *predictive) quantile(q, z, side float64) float64 {
 		// g(x) = log(t/q): g' = -f/t, g'' = -f'/t - g'^2.
 		slope := -f / t
 		newton := math.Log(t/q) / slope
-		step := newton / (1 - .5*newton*(-df/t-slope*slope)/slope)
+		// Far from the root the correction may be anything, and a step shrunk to
+		// nothing by it must not look like the end.
+		step := newton / min(2, max(.5, 1-.5*newton*(-df/t-slope*slope)/slope))
 		next := x - step
-		if !(next > lo && next < hi) {
-			next = .5 * (lo + hi)
-			step = x - next
+		if next > lo && next < hi {
+			x = next
+			if math.Abs(step) <= 1e-4*min(p.SD, 2*t/f) {
+				break
+			}
+			continue
 		}
-		x = next
-		if math.Abs(step) <= 1e-4*min(p.SD, 2*t/f) || hi-lo <= 1e-12*p.SD {
+		x = .5 * (lo + hi)
+		if hi-lo <= 1e-12*p.SD {
 			break
 		}
 	}

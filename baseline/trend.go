@@ -64,7 +64,7 @@ func climb(set setting, points []point) slope {
 	}
 	first, last := window[0].Day, window[len(window)-1].Day
 	set.Drift, set.Rhythm, set.Odd = false, nil, oddNone
-	l := newLevel(set)
+	l := newLevel(set) // its weights are used here and not asked again
 	for _, p := range sorted[:before] {
 		l.learn(p)
 	}

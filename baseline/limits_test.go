@@ -1,0 +1,181 @@
+package baseline
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// bisect finds the quantile the slow way.
+func bisect(p *predictive, q float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, c := range p.parts {
+		lo, hi = min(lo, c.m-40*c.sd), max(hi, c.m+40*c.sd)
+	}
+	upper := q > .5
+	for range 200 {
+		mid := .5 * (lo + hi)
+		low := p.CDF(p.center+mid) < q
+		if upper { // keeps the digits of the far tail
+			low = p.Upper(p.center+mid) > 1-q
+		}
+		if low {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return p.center + .5*(lo+hi)
+}
+
+// Mixtures that no history makes: SDs over six e-folds, scattered means. A solver
+// without the bracket diverges on some of them.
+func TestLimitsOfAbsurdMixtures(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 28))
+	worst := 0.0
+	for range reps(800, 20000) {
+		p := new(predictive)
+		p.reset(38)
+		k := 1 + rng.IntN(40)
+		total := 0.0
+		ws := make([]float64, k)
+		for i := range ws {
+			ws[i] = math.Exp(6 * rng.NormFloat64())
+			total += ws[i]
+		}
+		for i := range ws {
+			sd := math.Exp(6 * (rng.Float64() - .5))
+			p.add(ws[i]/total, 20*rng.NormFloat64()*rng.Float64(), sd*sd)
+		}
+		p.sum()
+		for _, share := range []float64{.5, .95, .999} {
+			lo, hi := p.Limits(share)
+			for i, x := range []float64{lo, hi} {
+				want := bisect(p, (1-share)/2+float64(i)*share)
+				// The reference itself is good to a rounding of its bracket.
+				worst = max(worst, math.Abs(x-want)/p.SD)
+			}
+		}
+	}
+	t.Logf("largest error %.2g SD", worst)
+	if worst > 1e-7 {
+		t.Errorf("largest error %.2g SD", worst)
+	}
+}
+
+// Flat prior on log sigma, no prior on the level, exact readings: the limits are
+// Student's t, here of 36 40 36 44 38 (4 degrees of freedom, t(.975) = 2.7764451052).
+func TestLimitsAgainstStudentT(t *testing.T) {
+	ys := []float64{36, 40, 36, 44, 38}
+	// Tau and the SD of log sigma so large that they do not show in nine digits.
+	l := newLevelOn(setting{M0: 38, Tau: 1e6, Sigma0: 3, Omega: 3e4}, .01, 4e-4)
+	l.fit(readings(ys, make([]float64, 5)))
+	lo, hi := l.predict(9, 0, 0).Limits(.95)
+	m, sd := meanSD(ys)
+	half := 2.7764451052 * sd * math.Sqrt(1.2)
+	near(t, "lower", lo, m-half, 2e-8)
+	near(t, "upper", hi, m+half, 2e-8)
+	near(t, "lower, published", lo, 28.621384114, 2e-8)
+	near(t, "upper, published", hi, 48.978615886, 2e-8)
+}
+
+func drawSetting(t *rapid.T) setting {
+	s := setting{
+		M0: rapid.Float64Range(-50, 50).Draw(t, "m0"), Tau: rapid.Float64Range(.1, 10).Draw(t, "tau"),
+		Sigma0: rapid.Float64Range(.05, 5).Draw(t, "sigma0"), Omega: rapid.SampledFrom([]float64{0, .25, .5}).Draw(t, "omega"),
+		Drift: rapid.Bool().Draw(t, "drift"), Odd: oddDirection(rapid.IntRange(0, 3).Draw(t, "odd")),
+	}
+	if rapid.Bool().Draw(t, "rhythm") {
+		s.Rhythm = &rhythm{Amplitude: s.Sigma0, AmplitudeSD: s.Sigma0 / 2, From: 16, To: 23}
+	}
+	return s
+}
+
+func drawPoints(t *rapid.T, s setting) []point {
+	return rapid.Custom(func(t *rapid.T) []point {
+		ps := make([]point, rapid.IntRange(0, 8).Draw(t, "n"))
+		for i := range ps {
+			ps[i] = point{
+				Day: float64(rapid.IntRange(0, 40).Draw(t, "day")), Hour: rapid.Float64Range(0, 24).Draw(t, "hour"),
+				// Up to absurd.
+				Y:  s.M0 + s.Sigma0*rapid.Float64Range(-300, 300).Draw(t, "y"),
+				SD: rapid.Float64Range(0, 2).Draw(t, "sd"), ID: string(rune('a' + i)),
+			}
+		}
+		return ps
+	}).Draw(t, "points")
+}
+
+// Whatever the readings: finite limits in order, what they promise, and the same
+// bits in any order of arrival.
+func TestModelProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		set := drawSetting(t)
+		ps := drawPoints(t, set)
+		l := newLevel(set)
+		l.fit(ps)
+		p := l.predict(41, 8, .3)
+		lo, hi := p.Limits(.95)
+		if !(lo < p.Quantile(.5) && p.Quantile(.5) < hi) || math.IsInf(hi-lo, 0) {
+			t.Fatalf("limits %v %v", lo, hi)
+		}
+		if math.Abs(p.CDF(lo)-.025) > 1e-7 || math.Abs(p.Upper(hi)-.025) > 1e-7 {
+			t.Fatalf("tails %v %v", p.CDF(lo), p.Upper(hi))
+		}
+		for _, y := range []float64{lo, hi, p.Mean, set.M0} {
+			if f, g := p.CDF(y), p.Upper(y); math.Abs(f+g-1) > 1e-12 || p.TwoSided(y) > 1 {
+				t.Fatalf("F %v + upper %v", f, g)
+			}
+		}
+		for i, x := range l.oddness() {
+			if !(x >= 0 && x <= 1+1e-9) || set.Odd == oddNone && x != 0 {
+				t.Fatalf("P(bad day %d) = %v", i, x)
+			}
+		}
+		shuffled := rapid.Permutation(ps).Draw(t, "order")
+		l2 := newLevel(set)
+		l2.fit(shuffled)
+		a, b := l2.predict(41, 8, .3).Limits(.95)
+		if a != lo || b != hi {
+			t.Fatalf("order changes the limits: %v %v, %v %v", lo, hi, a, b)
+		}
+		// A used model is as good as a new one, and one reading after the other as
+		// good as all at once.
+		l2.fit(nil)
+		for _, x := range inOrder(ps) {
+			if !l2.learn(x) {
+				t.Fatal("a reading in order was refused")
+			}
+		}
+		if a, b := l2.predict(41, 8, .3).Limits(.95); a != lo || b != hi {
+			t.Fatalf("one by one: %v %v, %v %v", lo, hi, a, b)
+		}
+		if len(ps) > 0 && l2.learn(point{Day: -1}) {
+			t.Fatal("an older reading was taken")
+		}
+	})
+}
+
+// No reading moves the limits the wrong way of a mirror: Odd down is up mirrored.
+func TestMirror(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		set := drawSetting(t)
+		set.Odd, set.Rhythm, set.M0 = oddUp, nil, 0
+		ps := drawPoints(t, set)
+		l := newLevel(set)
+		l.fit(ps)
+		lo, hi := l.predict(41, 8, .3).Limits(.95)
+		for i := range ps {
+			ps[i].Y = -ps[i].Y
+		}
+		set.Odd = oddDown
+		l = newLevel(set)
+		l.fit(ps)
+		a, b := l.predict(41, 8, .3).Limits(.95)
+		if tol := 1e-9 * (hi - lo); math.Abs(a+hi) > tol || math.Abs(b+lo) > tol {
+			t.Fatalf("%v %v mirrored %v %v", lo, hi, a, b)
+		}
+	})
+}
