@@ -234,7 +234,7 @@ func (l *level) fitOdd() {
 		best = max(best, l.cells[j].prior+l.states[j].logLik())
 	}
 	l.bad = append(l.bad[:0], make([]float64, n)...)
-	total := 0.0
+	total, top := 0.0, math.Inf(-1)
 	for k := range l.blocks {
 		b := &l.blocks[k]
 		l.elapse(b)
@@ -244,7 +244,17 @@ func (l *level) fitOdd() {
 			}
 			logZ := l.settle(j)
 			l.states[j].prod, l.states[j].quad = 1, -2*logZ
-			w := math.Exp(l.cells[j].prior + logZ - best)
+			// Of absurd histories the first pass may have been off by any factor.
+			lw := l.cells[j].prior + logZ
+			if lw > top {
+				scale := math.Exp(top - lw)
+				for i := range l.bad {
+					l.bad[i] *= scale
+				}
+				total *= scale
+				top = lw
+			}
+			w := math.Exp(lw - top)
 			total += w
 			for i := range l.visits {
 				l.bad[i] += w * l.visits[i].bad
