@@ -140,6 +140,7 @@ func TestChromiumFaults(t *testing.T) {
 	// A comma is a point; a unit typed behind the number is its unit.
 	p.enter("value", "37,80 C")
 	p.touch("input[name=device][value=digital]")
+	p.until("document.querySelector('input[name=device][value=digital]').checked")
 	here := eval[string](p, "location.hash")
 	p.touch("#go")
 	p.until("location.hash !== " + quote(here))

@@ -78,7 +78,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
 
 async function valueOf(draft: Draft, x: Compared): Promise<string> {
   const f = (draft.exam.findings ?? []).find(y => y.sign === x.sign && !y.absent && (x.site === undefined || y.site === x.site));
-  if (f) return saidFinding(draft.sign(x.sign), f);
+  if (f) return saidFinding(draft.sign(x.sign), f, draft);
   return x.chosen ? list(x.chosen.map(g => gradeName(x.sign, g))) : '';
 }
 
@@ -86,7 +86,7 @@ async function valueOf(draft: Draft, x: Compared): Promise<string> {
 async function without(draft: Draft, e: unknown): Promise<void> {
   const rows: Child[] = [];
   for (const f of draft.exam.findings ?? []) {
-    if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await saidFinding(draft.sign(f.sign), f as Finding)));
+    if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await saidFinding(draft.sign(f.sign), f as Finding, draft)));
   }
   show({
     title: say('page.nocore.title'),
