@@ -12,7 +12,7 @@ var sources = []Source{
 	{"texas-agrilife-2009", "Texas AgriLife Extension, Normal Physiological Values for Select Animals, February 2009", ""},
 	{"uci-colic-1989", "McLeish and Cecile, Horse Colic data set, University of Guelph, 1989 (UCI Machine Learning Repository 47)", "horse-colic.names"},
 	{"penn-vet", "University of Pennsylvania School of Veterinary Medicine, Equine Normals", "perfusion1.htm, pulses1.htm"},
-	{"florida-lecture", "University lecture course for horse owners, Assessing key vital signs", "the transcript does not name the university; University of Florida from memory"},
+	{"florida-lecture", "University lecture course for horse owners, Assessing key vital signs", "the text read does not name the university; University of Florida from memory"},
 	{"florida-hospital", "University of Florida Large Animal Hospital, list of adult normals", "as quoted by a horse-health site"},
 	{"merck", "Merck Veterinary Manual, resting heart rates; normal rectal temperature ranges; the equine neonate", "heart rates as quoted by a data publisher; the rest from memory, not opened"},
 	{"aaep-emergencies", "American Association of Equine Practitioners, Guidelines to follow during equine emergencies", "from memory, not opened"},

@@ -8,6 +8,7 @@ import (
 	"whorl.example/baseline/report"
 	"whorl.example/schema"
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 )
 
 // measureRequest asks what a finding comes to. Girth and length need the horse, and when
@@ -25,6 +26,8 @@ type measured struct {
 	Measure vitals.Measure `json:"measure"`
 	Shown   string         `json:"shown"`
 	How     string         `json:"how"`
+	// Advice is what a count of the heart is advised to do next, where it is not long enough.
+	Advice string `json:"advice,omitempty"`
 }
 
 func measure(q measureRequest) (any, error) {
@@ -42,7 +45,20 @@ func measure(q measureRequest) (any, error) {
 		return nil, within("/finding", err)
 	}
 	shown, how := report.Taken(q.Finding, m, q.in())
-	return measured{m, shown, how}, nil
+	return measured{m, shown, how, countOn(q)}, nil
+}
+
+// countOn is the published rule for when a longer count of the heart is due, as a sentence; "" where none is.
+func countOn(q measureRequest) string {
+	c := q.Finding.Count
+	if c == nil || q.Sign != vitals.HeartRate {
+		return ""
+	}
+	a := vitals.CountOn(c.Events, time.Duration(c.Seconds)*time.Second, false)
+	if a.ID == vitals.AdviceCountEnough {
+		return ""
+	}
+	return words.Say(q.in(), "advice."+a.ID, a.Args...)
 }
 
 // Check asks for the animal where the measure depends on it.

@@ -85,7 +85,7 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
     await put(f);
     place.changed();
     const m = await measured(sign.id, f);
-    result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
+    result.textContent = [[m?.shown, m?.how].filter(Boolean).join(' – '), m?.advice].filter(Boolean).join('. ');
   };
   const clock = timer(() => seconds, sign.id);
   // The clock and what was counted stand first, above the pad.

@@ -118,7 +118,7 @@ export interface Book {
 export interface Fault { code: string; path: string; sentence: string }
 
 export interface Measure { value: number; sd: number; unit: string }
-export interface Measured { measure?: Measure; shown?: string; how?: string; remarks?: string[] }
+export interface Measured { measure?: Measure; shown?: string; how?: string; advice?: string }
 export interface Tapped extends Measured { refused?: number; rhythm?: unknown }
 
 export interface Fired { alarm: string; urgency: string; sign: string; sites?: string[]; source?: string; mark?: string }
