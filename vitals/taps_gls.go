@@ -29,7 +29,7 @@ func (g *gls) add(d, k float64) {
 	pivot := float64(k*g.beat2) + 2*g.jitter2
 	if g.n > 0 {
 		l := -g.jitter2 / g.pivot
-		pivot -= float64(l*l) * g.pivot
+		pivot -= float64(float64(l*l) * g.pivot)
 		r -= float64(l * g.d)
 		k -= float64(l * g.k)
 	}

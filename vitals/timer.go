@@ -17,8 +17,8 @@ type Timing struct {
 // ReactionSD is the standard deviation of one press-and-release time: seeing that the
 // colour is back, or the fold gone, and stopping the watch.
 func ReactionSD() Timing {
-	return Timing{0.15, Provenance{"ajp-2019", Derived,
-		"start and stop of a watch on an event that is expected, 0.10 s; the rest is assumed, since colour comes back by degrees"}}
+	return Timing{0.15, Provenance{"ajp-2019", Assumed,
+		"start and stop of a watch on an event that is expected, 0.10 s, was read; 0.15 s is assumed, since colour comes back by degrees"}}
 }
 
 // AloudSD is the standard deviation of one time counted aloud in whole seconds, from the
