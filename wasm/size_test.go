@@ -8,6 +8,7 @@ import (
 
 	"github.com/andybalholm/brotli"
 
+	"whorl.example/vitals/words"
 	"whorl.example/wasm"
 )
 
@@ -53,4 +54,29 @@ func TestCoreSize(t *testing.T) {
 func write(w interface{ Write([]byte) (int, error) }, data []byte) error {
 	_, err := w.Write(data)
 	return err
+}
+
+// A language is one file, and the linker leaves out what only the page says.
+func TestTheCoreDoesNotCarryTheWordsOfThePage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the core")
+	}
+	raw, err := core()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := words.Say(words.English, "fault.bad-text"); !bytes.Contains(raw, []byte(text)) {
+		t.Fatalf("the core lacks %q, so that this test shows nothing", text)
+	}
+	for _, lang := range words.Langs {
+		said := map[string]bool{}
+		for _, text := range words.Keys(lang) {
+			said[text] = true
+		}
+		for key, text := range words.Page(lang) {
+			if len(text) > 25 && !said[text] && bytes.Contains(raw, []byte(text)) {
+				t.Errorf("the core carries %s %s: %s", lang, key, text)
+			}
+		}
+	}
 }

@@ -1,5 +1,6 @@
 // Package words holds every word that a person reads, one file a language, and puts
-// facts into its sentences. A further language is one more file with the same keys.
+// facts into its sentences. A further language is one more file with the same keys, and
+// its name in [Langs], messages and [Page].
 //
 // A sentence is text with fields in braces:
 //
@@ -11,7 +12,10 @@
 // A brace that opens no known field stands as it is.
 package words
 
-import "strings"
+import (
+	"maps"
+	"strings"
+)
 
 // Lang is a BCP 47 language tag that has a message file.
 type Lang string
@@ -19,34 +23,54 @@ type Lang string
 // English is the language of the fault sentences in Go errors, and the default.
 const English Lang = "en"
 
-// table is one language's messages by key.
+// table is messages of one language by key.
 type table map[string]string
-
-var tables = map[Lang]table{English: english}
 
 // Langs lists the languages that have a file, English first.
 var Langs = []Lang{English}
 
+// messages gives what the library says in a language, and whether there is a file of it.
+func messages(l Lang) (table, bool) {
+	switch l {
+	case English:
+		return english, true
+	}
+	return nil, false
+}
+
+// Page gives the messages that only the page says, by key; none in a language without a
+// file. The map is a copy. Nothing else names these tables, so that the linker leaves them
+// out of a program that does not call Page, as the core in the browser does not.
+func Page(l Lang) map[string]string {
+	switch l {
+	case English:
+		return maps.Clone(pageEnglish)
+	}
+	return nil
+}
+
 // Known reports whether the language has a file.
-func Known(l Lang) bool { _, ok := tables[l]; return ok }
+func Known(l Lang) bool { _, ok := messages(l); return ok }
 
 // Has reports whether a key exists in a language.
-func Has(l Lang, key string) bool { _, ok := tables[l][key]; return ok }
+func Has(l Lang, key string) bool {
+	t, _ := messages(l)
+	_, ok := t[key]
+	return ok
+}
 
 // Keys gives the messages of a language by key, as the page takes them. The map is a copy.
 func Keys(l Lang) map[string]string {
-	out := make(map[string]string, len(tables[l]))
-	for k, v := range tables[l] {
-		out[k] = v
-	}
-	return out
+	t, _ := messages(l)
+	return maps.Clone(t)
 }
 
 // Say gives the sentence of key in language l, with args (name, value, name, value) put
 // in. A key that the language lacks is said in English; one that English lacks comes back
 // as the key itself, so that a gap shows and nothing is lost.
 func Say(l Lang, key string, args ...string) string {
-	text, ok := tables[l][key]
+	t, _ := messages(l)
+	text, ok := t[key]
 	if !ok {
 		if text, ok = english[key]; !ok {
 			return key

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	core "whorl.example/wasm/api"
-	"whorl.example/wasm/page"
 
 	"whorl.example/schema"
 	"whorl.example/vitals"
@@ -17,7 +16,7 @@ import (
 // allWords gives every message that the page can show: the library's and its own.
 func allWords(lang words.Lang) map[string]string {
 	all := words.Keys(lang)
-	maps.Copy(all, page.Words(lang))
+	maps.Copy(all, words.Page(lang))
 	return all
 }
 
