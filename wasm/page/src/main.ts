@@ -1,13 +1,14 @@
 // Boot: words, catalogue, store; then the screen of the address.
 
 import { barnScreen, dropDraft, dropHorse, horseForm, horseScreen } from './barn';
+import { callScreen } from './call';
 import { checkScreen, closedScreen } from './check';
 import * as core from './core';
 import { putDemo } from './demo';
 import { caution, fill, h, link, para, show } from './dom';
 import { Draft } from './draft';
 import { filesScreen } from './files';
-import { callScreen, resultScreen } from './result';
+import { resultScreen } from './result';
 import { go, goInstead, route } from './route';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';

@@ -1,13 +1,13 @@
-// What differs from this horse's own usual, and the call.
+// What differs from this horse's own usual.
 
 import { whenShort } from './clock';
 import * as core from './core';
-import { announce, caution, drawing, h, para, show, type BarItem, type Child } from './dom';
+import { caution, drawing, h, para, show, type Child } from './dom';
 import type { Draft } from './draft';
 import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
 import { go } from './route';
 import * as store from './store';
-import type { Comparing, Compared, Exam, Finding, Horse, Report } from './types';
+import type { Comparing, Compared, Exam, Finding, Horse } from './types';
 import { list, say } from './words';
 
 /** What the core is given: the horse, its finished exams, and the exam itself. */
@@ -83,7 +83,7 @@ async function valueOf(draft: Draft, x: Compared): Promise<string> {
 }
 
 /** Without the core, what was entered still stands here, and is kept. */
-async function without(draft: Draft, e: unknown): Promise<void> {
+export async function without(draft: Draft, e: unknown): Promise<void> {
   const rows: Child[] = [];
   for (const f of draft.exam.findings ?? []) {
     if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await saidFinding(draft.sign(f.sign), f as Finding, draft)));
@@ -97,55 +97,5 @@ async function without(draft: Draft, e: unknown): Promise<void> {
       h('ul', {}, rows),
     ],
     bar: [{ label: say('page.tryagain'), go: () => go('exam', draft.exam.id, 'result'), main: true }],
-  });
-}
-
-export async function callScreen(draft: Draft): Promise<void> {
-  const { exam, horse } = draft;
-  let got: { report: Report; text: string };
-  try {
-    got = await core.call('report', await recordOf(draft));
-  } catch (e) {
-    return without(draft, e);
-  }
-  const said = h('p', { class: 'result', role: 'status' });
-  const text = h('textarea', { class: 'copying', rows: 8, readonly: true, hidden: true, 'aria-label': say('page.call.text') });
-  const copy = async (): Promise<void> => {
-    try {
-      await navigator.clipboard.writeText(got.text);
-      said.textContent = say('page.call.copied');
-    } catch {
-      // No right to the clipboard: the text is laid out, marked, to be copied by hand.
-      text.value = got.text;
-      text.hidden = false;
-      text.focus();
-      text.select();
-      said.textContent = say('page.call.byhand');
-    }
-    announce(said.textContent ?? '');
-  };
-  const ring = horse.contacts?.find(c => c.phone);
-  const bar: BarItem[] = [
-    { label: say('page.call.copy'), go: () => void copy(), main: !ring },
-    { label: say('page.call.print'), go: () => window.print() },
-  ];
-  if (ring) bar.push({ label: say('page.call.ring'), go: () => undefined, href: 'tel:' + ring.phone!.replace(/[^+0-9*#]/g, ''), main: true });
-  show({
-    title: say('page.call.title'),
-    head: headOf(horse, whenShort(exam.at)),
-    out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
-    kind: 'told call',
-    body: [
-      h('p', { class: 'printed' }, got.report.title), said, text,
-      got.report.parts.map(p => {
-        const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
-          l.strong ? h('strong', {}, l.text) : l.text));
-        // The whole record is for reading, not for telling: folded on the screen, printed in full.
-        return p.id === 'basis'
-          ? h('section', { class: 'part-basis' }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
-          : h('section', {}, h('h2', {}, p.heading), lines);
-      }),
-    ],
-    bar,
   });
 }
