@@ -44,6 +44,7 @@ type point struct {
 	Y    float64 // the reading
 	SD   float64 // standard uncertainty of the method, >= 0
 	ID   string  // decides the order of readings at the same time
+	New  bool    // the first reading of a new level, see renew
 }
 
 const (
@@ -172,6 +173,23 @@ func (l *level) start(j int) {
 	}
 }
 
+// renew forgets the level and where the drift stands, as before the first reading. What
+// the readings said of the horse's spread, of its drift and of its daily rhythm stays.
+func (l *level) renew() {
+	for j := range l.states {
+		l.renewAt(j)
+	}
+}
+
+func (l *level) renewAt(j int) {
+	s := &l.states[j]
+	s.m, s.d, s.a, s.b, s.c = 0, 0, l.set.Tau*l.set.Tau, 0, l.cells[j].vd
+	if l.tides != nil {
+		t := &l.tides[j]
+		t.mp, t.mq, t.dp, t.dq = 0, 0, 0, 0
+	}
+}
+
 // inOrder returns the readings sorted by time, ties by ID: the order in which
 // fit takes them, and in which oddness answers.
 func inOrder(points []point) []point {
@@ -213,6 +231,9 @@ func (l *level) learn(p point) bool {
 		}
 	}
 	l.n, l.last, l.fresh = l.n+1, p.Day, false
+	if p.New && l.shifts == nil {
+		l.renew()
+	}
 	y, v := p.Y-l.set.M0, p.SD*p.SD
 	switch {
 	case l.shifts != nil:

@@ -310,11 +310,15 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 	densities := product{p: 1}
 	for i := range l.points {
 		p, x := &l.points[i], &l.visits[i]
-		s.wander(l.keep[i], c.vd)
+		if s.wander(l.keep[i], c.vd); p.New {
+			l.renewAt(j)
+		}
 		x.cov[0], x.cov[1] = s.a+s.b, s.b+s.c
 		x.mean, x.variance = s.m+s.d, x.cov[0]+x.cov[1]
 		if t != nil {
-			t.wander(l.keep[i])
+			if !p.New {
+				t.wander(l.keep[i])
+			}
 			t.cover(x, l.dials[i][0], l.dials[i][1])
 		}
 		if first {
@@ -356,7 +360,9 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 	for i := len(l.visits) - 1; i >= 0; i-- {
 		x, p := &l.visits[i], &l.points[i]
 		m, v := back.through(x, [4]float64{1, 1, l.dials[i][0], l.dials[i][1]})
-		back.elapse(l.keep[i])
+		if back.elapse(l.keep[i]); p.New {
+			back.renew()
+		}
 		prec := 1/v - x.prec // of all the other readings
 		if !(prec > 0) {
 			continue
@@ -419,6 +425,17 @@ func (a *adjoint) elapse(r float64) {
 	for i := range a.size {
 		a.n[1][i] *= r
 		a.n[i][1] *= r
+	}
+}
+
+// renew goes back past the beginning of a new level: what comes after it says nothing of
+// the level and the drift before it.
+func (a *adjoint) renew() {
+	for i := range 2 {
+		a.r[i] = 0
+		for j := range a.n {
+			a.n[i][j], a.n[j][i] = 0, 0
+		}
 	}
 }
 

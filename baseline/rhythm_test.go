@@ -16,7 +16,7 @@ func TestRhythmPrior(t *testing.T) {
 // Worked out by two programs, one of them by the full multivariate normal.
 func TestRhythmVectors(t *testing.T) {
 	set := setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Rhythm: lateAfternoon}
-	ps := []point{{0, 7.5, 37.4, .1, ""}, {0, 18, 37.9, .1, ""}, {1, 8, 37.5, .1, ""}, {1, 20.5, 38, .1, ""}, {2, 12.25, 37.6, .05, ""}}
+	ps := []point{{0, 7.5, 37.4, .1, "", false}, {0, 18, 37.9, .1, "", false}, {1, 8, 37.5, .1, "", false}, {1, 20.5, 38, .1, "", false}, {2, 12.25, 37.6, .05, "", false}}
 	ps[1].ID, ps[3].ID = "b", "b"
 	l := newLevel(set)
 	for _, v := range []struct {

@@ -69,9 +69,15 @@ func (c Conflict) id() string {
 	return "e" + string(c.Exam.ID)
 }
 
-// key is the content with its kind.
+// key is the content with its kind. The answers to "is this the new usual?" are left out:
+// they are put together, never set against each other.
 func (c Conflict) key() (string, error) {
 	c.Aside = false
+	if c.Horse != nil {
+		horse := *c.Horse
+		horse.NewUsual = nil
+		c.Horse = &horse
+	}
 	text, err := Marshal(c)
 	return string(text), err
 }
@@ -79,12 +85,14 @@ func (c Conflict) key() (string, error) {
 // merger gathers the versions by id.
 type merger struct {
 	versions map[string][]version
+	usual    map[vitals.ID][]vitals.NewUsual
 	known    []string // contents that one of the files had as conflicts
 }
 
 func (m *merger) add(f File) error {
 	if m.versions == nil {
 		m.versions = map[string][]version{}
+		m.usual = map[vitals.ID][]vitals.NewUsual{}
 	}
 	all := slices.Clone(f.Conflicts)
 	for _, c := range f.Conflicts {
@@ -107,6 +115,9 @@ func (m *merger) add(f File) error {
 		key, err := c.key()
 		if err != nil {
 			return err
+		}
+		if h := c.Horse; h != nil {
+			m.usual[h.ID] = vitals.MergeNewUsual(m.usual[h.ID], h.NewUsual)
 		}
 		m.put(version{c, []byte(key)})
 	}
@@ -136,6 +147,13 @@ func (m *merger) file() File {
 	f := File{Kind: Kind, Format: Format}
 	for _, list := range m.versions {
 		list = sorted(list, func(a, b version) int { return b.compare(a) })
+		for i, v := range list {
+			if v.Horse != nil {
+				horse := *v.Horse
+				horse.NewUsual = m.usual[horse.ID]
+				list[i].Horse = &horse
+			}
+		}
 		if first := list[0]; first.Horse != nil {
 			f.Horses = append(f.Horses, *first.Horse)
 		} else {

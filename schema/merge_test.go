@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"testing"
+	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 	"pgregory.net/rapid"
@@ -16,7 +17,7 @@ import (
 
 // fataler is a test of package testing or of rapid.
 type fataler interface {
-	Helper()
+	td.TestingT
 	Fatal(args ...any)
 }
 
@@ -62,7 +63,7 @@ func (h *history) id(prefix string) vitals.ID {
 func (h *history) step(t *rapid.T) {
 	f := &h.devices[rapid.IntRange(0, 2).Draw(t, "device")]
 	pick := func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "which") }
-	what := rapid.SampledFrom([]string{"horse", "exam", "exam", "edit", "edit", "finding", "finish", "rename", "aside", "exchange", "exchange"}).Draw(t, "what")
+	what := rapid.SampledFrom([]string{"horse", "exam", "exam", "edit", "edit", "finding", "finish", "rename", "usual", "back", "aside", "exchange", "exchange"}).Draw(t, "what")
 	switch {
 	case what == "horse" || len(f.Horses) == 0:
 		horse := h.source.Horse()
@@ -73,6 +74,17 @@ func (h *history) step(t *rapid.T) {
 		f.Horses = slices.Clone(f.Horses)
 		i := pick(len(f.Horses))
 		f.Horses[i].Name = rapid.SampledFrom([]string{"Bramble", "Juniper", "Sorrel"}).Draw(t, "name")
+	case what == "usual":
+		f.Horses = slices.Clone(f.Horses)
+		i := pick(len(f.Horses))
+		from := time.Date(2026, 4, 1+rapid.IntRange(0, 2).Draw(t, "from"), 7, 0, 0, 0, time.UTC)
+		f.Horses[i].NewUsual = vitals.MergeNewUsual(f.Horses[i].NewUsual, []vitals.NewUsual{{Sign: vitals.HeartRate, From: from, Said: from}})
+	case what == "back":
+		f.Horses = slices.Clone(f.Horses)
+		if u := &f.Horses[pick(len(f.Horses))].NewUsual; len(*u) > 0 {
+			*u = slices.Clone(*u)
+			(*u)[pick(len(*u))].Back = true
+		}
 	case what == "exam" || len(f.Exams) == 0:
 		e := h.source.Exam(f.Horses[pick(len(f.Horses))])
 		e.ID, e.Status = h.id("e"), vitals.Draft
@@ -137,6 +149,19 @@ func TestThreeTelephonesEndWithTheSameFile(t *testing.T) {
 func nothingLost(t fataler, merged, f schema.File) {
 	t.Helper()
 	has := map[string]bool{}
+	answers := func(f schema.File) map[vitals.ID][]vitals.NewUsual {
+		out := map[vitals.ID][]vitals.NewUsual{}
+		for _, h := range f.Horses {
+			out[h.ID] = h.NewUsual
+		}
+		return out
+	}
+	all := answers(merged)
+	for id, list := range answers(f) {
+		if both := vitals.MergeNewUsual(all[id], list); len(both) > 0 {
+			td.Cmp(t, both, all[id], "an answer was lost or came back")
+		}
+	}
 	each := func(f schema.File, do func(key string, finished bool)) {
 		all := slices.Clone(f.Conflicts)
 		for i := range f.Horses {
@@ -147,6 +172,11 @@ func nothingLost(t fataler, merged, f schema.File) {
 		}
 		for _, c := range all {
 			c.Aside = false
+			if c.Horse != nil {
+				horse := *c.Horse
+				horse.NewUsual = nil // put together, see above
+				c.Horse = &horse
+			}
 			text, err := schema.Marshal(c)
 			if err != nil {
 				t.Fatal(err)
@@ -199,6 +229,26 @@ func TestMerge(t *testing.T) {
 	td.Cmp(t, f.Exams, []vitals.Exam{rest}, "the choice outlives the next exchange")
 	td.Cmp(t, fresh, td.Empty())
 	written(t, f)
+
+	// What was said of the new usual on two telephones stands on both, and makes no conflict.
+	said := vitals.NewUsual{Sign: vitals.HeartRate, From: exam.At, Said: exam.At, By: "Ann"}
+	a, b := file(done), file(done)
+	a.Horses[0].NewUsual = []vitals.NewUsual{said}
+	later := said
+	later.Sign = vitals.RectalTemperature
+	b.Horses[0].NewUsual = []vitals.NewUsual{later}
+	both, fresh, err := schema.Merge(a, b)
+	td.CmpNoError(t, err)
+	td.Cmp(t, fresh, td.Empty())
+	td.Cmp(t, both.Horses[0].NewUsual, td.Len(2))
+	taken := file(done)
+	said.Back = true
+	taken.Horses[0].NewUsual = []vitals.NewUsual{said}
+	both = merge(t, both, taken)
+	both = merge(t, both, a)
+	_, holds := both.Horses[0].UsualFrom(vitals.HeartRate, "", exam.At)
+	td.Cmp(t, holds, false, "what was taken back stays so")
+	written(t, both)
 
 	// A finding that was taken out of a finished exam does not come back unseen.
 	fewer := done

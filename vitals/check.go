@@ -54,6 +54,7 @@ func CheckHorse(h Horse) Faults {
 		c.line(at+"/phone", who.Phone, false)
 		c.line(at+"/role", who.Role, false)
 	}
+	c.newUsual(h)
 	return c.faults
 }
 
@@ -67,7 +68,7 @@ func CheckExam(e Exam, horse Horse) Faults {
 	if e.Horse != horse.ID {
 		c.add(FaultOtherHorse, "/horse", "id", string(e.Horse))
 	}
-	c.moment(e.At, horse)
+	c.moment("/at", e.At, horse)
 	oneOf(&c, "/depth", e.Depth, Depths, true)
 	oneOf(&c, "/purpose", e.Purpose, Purposes, true)
 	oneOf(&c, "/wellness", e.Wellness, Wellnesses, false)
@@ -167,14 +168,14 @@ func realDay(d Date) bool {
 
 func realYear(t time.Time) bool { return t.Year() >= 1900 && t.Year() <= 2199 }
 
-func (c *check) moment(t time.Time, h Horse) {
+func (c *check) moment(path string, t time.Time, h Horse) {
 	if t.IsZero() || !realYear(t) {
-		c.add(FaultBadMoment, "/at")
+		c.add(FaultBadMoment, path)
 		return
 	}
 	// The day of birth is a day where the horse stood; a day's grace covers the zones.
 	if realDay(h.Born) && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location())) {
-		c.add(FaultBeforeBirth, "/at", "born", h.Born.String())
+		c.add(FaultBeforeBirth, path, "born", h.Born.String())
 	}
 }
 

@@ -15,10 +15,11 @@ const (
 	FaultUnknownAnswer FaultCode = "unknown-answer"    // not in the list of answers (name)
 
 	// A horse.
-	FaultBadDay    FaultCode = "impossible-day"   // no such day, or outside 1900 to 2199
-	FaultYearOnly  FaultCode = "year-only"        // a year alone is not written as its first of January
-	FaultInFoal    FaultCode = "in-foal-not-mare" // in foal, and not a mare
-	FaultNoContact FaultCode = "empty-contact"    // a contact without name and number
+	FaultBadDay     FaultCode = "impossible-day"   // no such day, or outside 1900 to 2199
+	FaultYearOnly   FaultCode = "year-only"        // a year alone is not written as its first of January
+	FaultInFoal     FaultCode = "in-foal-not-mare" // in foal, and not a mare
+	FaultNoContact  FaultCode = "empty-contact"    // a contact without name and number
+	FaultSaidBefore FaultCode = "said-before"      // a new usual said before it began
 
 	// An exam.
 	FaultOtherHorse  FaultCode = "other-horse"     // the exam is of another horse (id)
@@ -56,7 +57,7 @@ const (
 // faultCodes lists every code of this file, for the tests of the words.
 var faultCodes = []FaultCode{
 	FaultBadID, FaultMissingText, FaultTooLong, FaultControl, FaultBadText, FaultMissingAnswer, FaultUnknownAnswer,
-	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNoContact,
+	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNoContact, FaultSaidBefore,
 	FaultOtherHorse, FaultBadMoment, FaultBeforeBirth, FaultNotOfState, FaultOutOfRange,
 	FaultUnknownSign, FaultUnknownSite, FaultSiteMissing, FaultNoValue, FaultTwoValues, FaultWrongKind, FaultUnknownGrade,
 	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultOneWhere, FaultWhereAlone, FaultDuplicate,

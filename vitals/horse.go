@@ -68,6 +68,8 @@ type Horse struct {
 	Stands string `json:"stands,omitempty"`
 	// Contacts are whom to ring and who rings, in order.
 	Contacts []Contact `json:"contacts,omitempty"`
+	// NewUsual are the answers to "is this the new usual?", in the order in which they were given.
+	NewUsual []NewUsual `json:"newUsual,omitempty"`
 }
 
 // Contact is a person or practice with a telephone number.

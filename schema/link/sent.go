@@ -18,9 +18,10 @@ type Sent struct {
 
 // New puts together what is sent of an exam. Contacts stay on the device: the
 // veterinarian needs the number to ring back, which the exam's story holds, and the numbers of other
-// people need not travel. A nil comparison sends the exam alone.
+// people need not travel. So do the answers to "is this the new usual?": what they
+// changed is in the comparison, and its warnings tell of them. A nil comparison sends the exam alone.
 func New(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) Sent {
-	horse.Contacts = nil
+	horse.Contacts, horse.NewUsual = nil, nil
 	s := Sent{Horse: horse, Exam: exam}
 	if c != nil {
 		s.Rests = restsOf(horse, exam, *c)

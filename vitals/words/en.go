@@ -566,6 +566,7 @@ var english = table{
 	"fault.impossible-day":     "There is no such day, or it lies outside 1900 to 2199.",
 	"fault.year-only":          "A year alone is written as the first of January of that year.",
 	"fault.in-foal-not-mare":   "Only a mare can be in foal.",
+	"fault.said-before":        "It cannot have been said before it began.",
 	"fault.empty-contact":      "A contact needs a name or a number.",
 	"fault.other-horse":        "This exam is of another horse (“{id}”).",
 	"fault.impossible-time":    "The day and time are missing, or lie outside 1900 to 2199.",

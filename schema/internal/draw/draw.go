@@ -73,6 +73,13 @@ func (s Source) Horse() vitals.Horse {
 	if s.chance(.3) {
 		h.Contacts = []vitals.Contact{{Name: s.Text(true), Phone: "+44 20 7946 0123", Role: "owner"}}
 	}
+	for s.chance(.2) {
+		u := vitals.NewUsual{Sign: one(s, []vitals.SignID{vitals.HeartRate, vitals.RectalTemperature}), From: s.Time(), Not: s.chance(.3), Back: s.chance(.3)}
+		if u.Said = u.From.Add(time.Duration(s(1000)) * time.Hour); s.chance(.5) {
+			u.By = s.Text(true)
+		}
+		h.NewUsual = append(h.NewUsual, u)
+	}
 	return h
 }
 

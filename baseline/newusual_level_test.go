@@ -1,0 +1,135 @@
+package baseline
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// A new level against the full multivariate normal: at one grid point the readings before
+// and after are normal with a level (and drift) of their own each and one rhythm, worked out
+// here by solving with the covariance matrix, without a filter.
+func TestNewLevelAgainstFullNormal(t *testing.T) {
+	rng := rand.New(rand.NewPCG(77, 1))
+	for _, rhythmic := range []bool{false, true} {
+		set := setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true} // Omega 0: one sigma, five drifts
+		if rhythmic {
+			set.Rhythm = &rhythm{2, .8, 16, 23}
+		}
+		var ps []point
+		for i := range 9 {
+			ps = append(ps, point{Day: float64(i*i) / 3, Hour: float64(5 * i % 24), Y: 36 + 8*rng.Float64(), SD: .3 * float64(i%3), New: i == 5})
+		}
+		ahead := point{Day: 40, Hour: 19, SD: .4}
+		l := newLevel(set)
+		l.fit(ps)
+		got := l.predict(ahead.Day, ahead.Hour, ahead.SD)
+
+		// By hand: weights and conditional normals of the five drifts.
+		all := append(append([]point(nil), ps...), ahead)
+		var logs, means, sds []float64
+		for i, b := range l.blocks {
+			n := len(ps)
+			cov := make([][]float64, n+1)
+			mean := make([]float64, n+1)
+			for r, p := range all {
+				cov[r] = make([]float64, n+1)
+				for c, q := range all {
+					if (r >= 5) == (c >= 5) {
+						cov[r][c] = set.Tau*set.Tau + l.cells[i].vd*math.Exp(-math.Abs(p.Day-q.Day)/b.days)
+					}
+					if rhythmic {
+						w := l.swing
+						pc, psin := clock(p.Hour)
+						qc, qsin := clock(q.Hour)
+						cov[r][c] += pc*qc*w.pp + (pc*qsin+psin*qc)*w.pq + psin*qsin*w.qq
+						mean[r] = set.M0 + w.p*pc + w.q*psin
+					} else {
+						mean[r] = set.M0
+					}
+					if r == c {
+						cov[r][c] += l.cells[i].ve + p.SD*p.SD
+					}
+				}
+			}
+			// Cholesky of all; the last row gives the prediction.
+			low := make([][]float64, n+1)
+			z := make([]float64, n)
+			logp := math.Log(b.weight)
+			for r := range all {
+				low[r] = make([]float64, n+1)
+				for c := 0; c <= r; c++ {
+					sum := cov[r][c]
+					for k := range c {
+						sum -= low[r][k] * low[c][k]
+					}
+					if r == c {
+						low[r][r] = math.Sqrt(sum)
+					} else {
+						low[r][c] = sum / low[c][c]
+					}
+				}
+				if r < n {
+					e := ps[r].Y - mean[r]
+					for k := range r {
+						e -= low[r][k] * z[k]
+					}
+					z[r] = e / low[r][r]
+					logp -= math.Log(low[r][r]) + z[r]*z[r]/2
+				}
+			}
+			m := mean[n]
+			for k := range n {
+				m += low[n][k] * z[k]
+			}
+			logs, means, sds = append(logs, logp), append(means, m), append(sds, low[n][n])
+		}
+		want := new(predictive)
+		want.reset(0)
+		best, total := math.Inf(-1), 0.0
+		for _, x := range logs {
+			best = max(best, x)
+		}
+		for _, x := range logs {
+			total += math.Exp(x - best)
+		}
+		for i := range logs {
+			want.add(math.Exp(logs[i]-best)/total, means[i], sds[i]*sds[i])
+		}
+		want.sum()
+		for _, q := range []float64{.025, .5, .975} {
+			near(t, "quantile", got.Quantile(q), want.Quantile(q), 1e-8)
+		}
+
+		// Where no day can be bad, the factors of mixture.go give the same.
+		set.Odd = oddUp
+		odd := newLevel(set)
+		odd.prior = shares{1} // eps .001
+		odd.fit(ps)
+		lo, hi := odd.predict(ahead.Day, ahead.Hour, ahead.SD).Limits(.95)
+		a, b := got.Limits(.95)
+		near(t, "low, hardly a bad day", lo, a, .02*(b-a))
+		near(t, "high, hardly a bad day", hi, b, .02*(b-a))
+	}
+}
+
+// A bad day before a new level and one after it are both found, and neither the change of level itself.
+func TestNewLevelWithBadDays(t *testing.T) {
+	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true, Odd: oddUp}
+	l := newLevel(set)
+	var ps []point
+	for i, y := range []float64{34, 36, 35, 47, 33, 35, 36, 34, 45, 44, 46, 58, 45, 46, 44} {
+		ps = append(ps, point{Day: float64(7 * i), Y: y, SD: .4, New: i == 8})
+	}
+	l.fit(ps)
+	for i, p := range l.oddness() {
+		if bad := i == 3 || i == 11; bad != (p > .5) {
+			t.Errorf("reading %d (%g): %.3f", i, ps[i].Y, p)
+		}
+	}
+	near(t, "the new level", l.belief().Mu, 45, 1.5)
+	lo, hi := l.predict(110, 0, .4).Limits(.95)
+	if lo < 36 || hi > 54 {
+		t.Errorf("%.1f to %.1f", lo, hi)
+	}
+}
