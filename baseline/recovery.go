@@ -25,6 +25,8 @@ type Recovery struct {
 	Breath []RecoveryPoint `json:"breath,omitempty"`
 	// Criteria answers every published criterion, in the order of [Criteria].
 	Criteria []CriterionAnswer `json:"criteria,omitempty"`
+	// Trots are the differences after trots in hand. Their second counts are not part of Heart.
+	Trots []TrotAnswer `json:"trots,omitempty"`
 	// Inversions are the moments at which it breathed faster than its heart beat.
 	Inversions []Inversion `json:"inversions,omitempty"`
 	// Own compares with the horse's own earlier recoveries.
@@ -78,6 +80,9 @@ func Recoveries(horse vitals.ID, exams []vitals.Exam) []Recovery {
 }
 
 func workEnd(e vitals.Exam) time.Time {
+	if !e.State.Ended.IsZero() {
+		return e.State.Ended
+	}
 	return e.At.Add(-time.Duration(e.State.SinceMinutes) * time.Minute)
 }
 
@@ -85,7 +90,8 @@ func workEnd(e vitals.Exam) time.Time {
 // work, so that the rounding of "minutes since" enters once.
 func recoveryOf(bout []vitals.Exam) Recovery {
 	nearest := slices.MinFunc(bout, func(a, b vitals.Exam) int {
-		return cmp.Or(cmp.Compare(a.State.SinceMinutes, b.State.SinceMinutes), a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
+		// A clock that was pressed knows better than minutes that were estimated.
+		return cmp.Or(cmp.Compare(pressed(b), pressed(a)), cmp.Compare(a.State.SinceMinutes, b.State.SinceMinutes), a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
 	r := Recovery{Horse: nearest.Horse, Ended: workEnd(nearest)}
 	byTime := slices.Clone(bout)
@@ -106,6 +112,10 @@ func recoveryOf(bout []vitals.Exam) Recovery {
 			if err != nil || !isRate(m) {
 				continue
 			}
+			if f.Sign == vitals.HeartRate && e.Trot != nil {
+				r.trot(*e.Trot, m, byTime)
+				continue
+			}
 			p := RecoveryPoint{max(0, findingTime(e, f).Sub(r.Ended).Minutes()), m.Value, m.SD}
 			switch f.Sign {
 			case vitals.HeartRate:
@@ -120,6 +130,38 @@ func recoveryOf(bout []vitals.Exam) Recovery {
 	r.Criteria = answerCriteria(newRecoveryCurve(r.Heart))
 	r.Inversions = inversions(r.Heart, r.Breath)
 	return r
+}
+
+// pressed is 1 where the end of work was pressed on a clock.
+func pressed(e vitals.Exam) int {
+	if e.State.Ended.IsZero() {
+		return 0
+	}
+	return 1
+}
+
+// trot adds the difference after a trot in hand, if the count before it is in the bout.
+func (r *Recovery) trot(t vitals.Trot, after vitals.Measure, bout []vitals.Exam) {
+	sign, _ := vitals.Lookup(vitals.HeartRate)
+	for _, e := range bout {
+		if e.ID != t.Before {
+			continue
+		}
+		for _, f := range e.Findings {
+			if f.Sign != sign.ID || f.Absent != "" {
+				continue
+			}
+			before, err := f.Measure(sign)
+			if err != nil {
+				continue
+			}
+			out := TrotOut{HR0: before, HR1: after, OutMetres: t.OutMetres.InexactFloat64(), Clock: t.Clock, Seconds: t.Seconds}
+			if a, ok := out.Answer(); ok {
+				r.Trots = append(r.Trots, a)
+			}
+			return
+		}
+	}
 }
 
 func comparePoints(a, b RecoveryPoint) int {

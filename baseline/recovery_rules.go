@@ -47,17 +47,15 @@ func Criteria() []Criterion {
 }
 
 // TrotClock is the moment from which the second count after a trot-out is timed.
-type TrotClock string
+type TrotClock = vitals.TrotClock
 
+// Clock starts of a trot-out.
 const (
-	FromTrotStart  TrotClock = "trot-start"
-	FromFirstCount TrotClock = "first-count" // the moment HR0 was counted
-	FromTrotEnd    TrotClock = "trot-end"
-	FromUnknown    TrotClock = "unknown"
+	FromTrotStart  = vitals.FromTrotStart
+	FromFirstCount = vitals.FromFirstCount
+	FromTrotEnd    = vitals.FromTrotEnd
+	FromUnknown    = vitals.FromUnknown
 )
-
-// TrotClocks lists every clock start.
-var TrotClocks = []TrotClock{FromTrotStart, FromFirstCount, FromTrotEnd, FromUnknown}
 
 // TrotDefinition is one published definition of the difference after a trot-out (cardiac
 // recovery index). They differ in the distance and in what starts the clock, so that a

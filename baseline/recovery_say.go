@@ -25,26 +25,35 @@ func (r Recovery) Say(l words.Lang) []string {
 			continue
 		}
 		told[limit] = true
-		out = append(out, a.Reached.say(l, limit)...)
+		out = append(out, a.Reached.Say(l, limit)...)
 		if a.Reached.State == NoCount {
 			return out
 		}
 		for _, b := range r.Criteria {
 			if b.Criterion.AtMost == limit {
-				out = append(out, b.say(l))
+				out = append(out, b.Say(l))
 			}
 		}
 	}
 	if len(r.Criteria) > 0 {
 		say("recovery.inspection")
 	}
+	for _, t := range r.Trots {
+		out = append(out, t.Say(l)...)
+	}
 	for _, in := range r.Inversions {
-		say("recovery.inversion", "minutes", sayNumber(in.Minutes, 0), "breath", sayNumber(in.Breath.Rate, 0), "heart", sayNumber(in.Heart.Rate, 0))
+		out = append(out, in.Say(l))
 	}
 	return out
 }
 
-func (r Reached) say(l words.Lang, limit float64) []string {
+// Say tells the moment with both rates, and that sources disagree on it.
+func (in Inversion) Say(l words.Lang) string {
+	return words.Say(l, "recovery.inversion", "minutes", sayNumber(in.Minutes, 0), "breath", sayNumber(in.Breath.Rate, 0), "heart", sayNumber(in.Heart.Rate, 0))
+}
+
+// Say tells when the limit was reached, in a rate a minute.
+func (r Reached) Say(l words.Lang, limit float64) []string {
 	var rng string
 	switch minutes := func(x *float64) string { return sayNumber(*x, 0) }; {
 	case r.Low != nil && r.High != nil:
@@ -64,8 +73,8 @@ func (r Reached) say(l words.Lang, limit float64) []string {
 	return out
 }
 
-// say tells one criterion, with the chance where it is not clear and with how far its text can be trusted.
-func (a CriterionAnswer) say(l words.Lang) string {
+// Say tells one criterion, with the chance where it is not clear and with how far its text can be trusted.
+func (a CriterionAnswer) Say(l words.Lang) string {
 	k := a.Criterion
 	s := words.Say(l, "recovery.within."+string(a.Within), "criterion", words.Say(l, "recovery.criterion."+string(k.ID)), "within", itoa(k.WithinMinutes))
 	if a.Chance != nil && *a.Chance > .025 && *a.Chance < .975 {

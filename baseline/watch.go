@@ -48,8 +48,10 @@ type Watched struct {
 	// Missing is how many exams of the series have no value of the sign.
 	Missing int `json:"missing,omitempty"`
 
-	// Of a measured sign.
+	// Of a measured sign. Own is the horse's own interval at the first reading, for a reading
+	// taken in the most precise way; nil where nothing is assumed of the sign.
 	Unit   vitals.Unit    `json:"unit,omitempty"`
+	Own    *Interval      `json:"own,omitempty"`
 	Points []WatchedPoint `json:"points,omitempty"`
 	Trend  Trend          `json:"trend,omitempty"`
 	Slope  *Slope         `json:"slope,omitempty"`
@@ -114,14 +116,48 @@ type WatchedAnswer struct {
 }
 
 // Watch states the direction of each sign over the last series of rechecks: exams of
-// this horse with the purpose recheck or concern, finished, not after work (for which
-// there is [Recoveries]), with no pause of more than 12 hours. The order of the exams does
-// not matter, and an exam given twice counts once. Signs come in the catalogue's order.
+// this horse with the purpose recheck or concern, and those that a recheck names as its
+// first one, finished, not after work (for which there is [Recoveries]), with no pause of
+// more than 12 hours. The order of the exams does not matter, and an exam given twice
+// counts once. Signs come in the catalogue's order.
 //
 // In one series of a horse that stays as it is, the chance of any false "rising" or
 // "falling" of one sign is at most 5 %, looked at after every reading.
 func (b *Baseline) Watch(exams []vitals.Exam) []Watched {
-	run, earlier := watchRun(b.horse.ID, exams)
+	all := watchExams(b.horse.ID, exams)
+	i := len(all) - 1
+	for i > 0 && all[i].At.Sub(all[i-1].At) <= watchGap {
+		i--
+	}
+	i = max(i, 0)
+	return b.watch(all[i:], all[:i])
+}
+
+// WatchFrom is [Baseline.Watch] of the series that begins with an exam, to the first pause
+// of more than 12 hours. The exam may have any purpose. It is empty where the exam is not
+// among those that can be watched.
+func (b *Baseline) WatchFrom(first vitals.ID, exams []vitals.Exam) []Watched {
+	var named []vitals.Exam
+	for _, e := range exams {
+		if e.ID == first && e.Purpose != vitals.Concern {
+			e.Purpose = vitals.Recheck
+		}
+		named = append(named, e)
+	}
+	all := watchExams(b.horse.ID, named)
+	from := slices.IndexFunc(all, func(e vitals.Exam) bool { return e.ID == first })
+	if from < 0 {
+		return nil
+	}
+	to := from + 1
+	for to < len(all) && all[to].At.Sub(all[to-1].At) <= watchGap {
+		to++
+	}
+	return b.watch(all[from:to], nil)
+}
+
+// watch states the direction of each sign over a run of exams, oldest first.
+func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 	var out []Watched
 	for _, sign := range vitals.Catalogue() {
 		for _, site := range watchSites(sign, run) {
@@ -153,10 +189,17 @@ func (w *Watched) warn(key string, args ...string) {
 	w.Warnings = append(w.Warnings, Warning{Key: key, Args: args})
 }
 
-// watchRun gives the exams of the last series, oldest first, and those before it.
-func watchRun(horse vitals.ID, exams []vitals.Exam) (run, earlier []vitals.Exam) {
+// watchExams gives the exams that can belong to a series, oldest first, each once.
+func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
+	first := map[vitals.ID]bool{}
 	for _, e := range exams {
-		recheck := e.Purpose == vitals.Recheck || e.Purpose == vitals.Concern
+		if e.RecheckOf != "" {
+			first[e.RecheckOf] = true
+		}
+	}
+	var run []vitals.Exam
+	for _, e := range exams {
+		recheck := e.Purpose == vitals.Recheck || e.Purpose == vitals.Concern || e.RecheckOf != "" || first[e.ID]
 		if e.Horse == horse && e.Status == vitals.Finished && recheck && !e.At.IsZero() && e.State.Condition != vitals.AfterWork {
 			run = append(run, e)
 		}
@@ -164,15 +207,9 @@ func watchRun(horse vitals.ID, exams []vitals.Exam) (run, earlier []vitals.Exam)
 	slices.SortFunc(run, func(a, b vitals.Exam) int {
 		return cmp.Or(inTime(a, b), cmp.Compare(fingerprint(a), fingerprint(b)))
 	})
-	run = slices.CompactFunc(run, func(a, b vitals.Exam) bool {
+	return slices.CompactFunc(run, func(a, b vitals.Exam) bool {
 		return a.ID == b.ID && a.At.Equal(b.At) && fingerprint(a) == fingerprint(b)
 	})
-	for i := len(run) - 1; i > 0; i-- {
-		if run[i].At.Sub(run[i-1].At) > watchGap {
-			return run[i:], run[:i]
-		}
-	}
-	return run, nil
 }
 
 // watchSites gives the sites to watch separately: those seen of a sign with a normal for
@@ -287,7 +324,7 @@ func (b *Baseline) watchMeasured(sign vitals.Sign, site vitals.SiteID, run []vit
 		w.Trend = TrendNotKnown
 		return w
 	}
-	w.Basis = &k.basis
+	w.Basis, w.Own = &k.basis, k.own
 	if k.basis.Exams == 0 {
 		w.warn(WarnWatchOwn)
 	}

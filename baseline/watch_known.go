@@ -11,6 +11,7 @@ type watchKnown struct {
 	prior  prior
 	spread watchSpread
 	basis  Basis
+	own    *Interval
 	// course is how far the level moves by the hour of the day, from the first reading on.
 	course func(at time.Time) float64
 }
@@ -33,5 +34,6 @@ func (b *Baseline) watchKnown(sign vitals.Sign, site vitals.SiteID, from time.Ti
 		k.course = func(at time.Time) float64 { return middle(at) - first }
 	}
 	k.spread = spreadOf(known)
+	k.own = s.interval(known.predict(day(from), hour(from), s.preciseSD()))
 	return k, true
 }

@@ -18,6 +18,8 @@ const (
 	MaxName        = 100  // characters of a name, a number, a label: one line
 	MaxNote        = 2000 // characters of a note
 	MaxMinutes     = 1440 // minutes after work, or of a finding after the exam began
+	MaxTrotMetres  = 500  // of the way out of a trot in hand
+	MaxTrotSeconds = 3600 // from the clock's start to the count after a trot
 	MinCountWindow = 5    // seconds
 	MaxCountWindow = 300  // seconds
 	MaxTaps        = 600  // two minutes at a racing 300
@@ -75,7 +77,16 @@ func CheckExam(e Exam, horse Horse) Faults {
 	oneOf(&c, "/status", e.Status, Statuses, true)
 	oneOf(&c, "/holder", e.Holder, Holders, false)
 	c.line("/by", e.By, false)
-	c.state(e.State)
+	c.state(e.State, e.At)
+	if e.RecheckOf != "" {
+		c.id("/recheckOf", e.RecheckOf)
+		if e.RecheckOf == e.ID {
+			c.add(FaultOfItself, "/recheckOf")
+		}
+	}
+	if e.Trot != nil {
+		c.trot(e)
+	}
 	if e.Air != nil {
 		// Limits of the air (assumed): wider than any weather in which a horse is examined.
 		c.air("/air/temperature", e.Air.Temperature, Celsius, -60, 60)
@@ -179,7 +190,24 @@ func (c *check) moment(path string, t time.Time, h Horse) {
 	}
 }
 
-func (c *check) state(s State) {
+func (c *check) trot(e Exam) {
+	c.id("/trot/before", e.Trot.Before)
+	if e.Trot.Before == e.ID {
+		c.add(FaultOfItself, "/trot/before")
+	}
+	if c.number("/trot/outMetres", e.Trot.OutMetres) {
+		if x := e.Trot.OutMetres.InexactFloat64(); x < 1 || x > MaxTrotMetres {
+			c.add(FaultOutOfRange, "/trot/outMetres", "low", "1", "high", strconv.Itoa(MaxTrotMetres), "unit", "m")
+		}
+	}
+	oneOf(c, "/trot/clock", e.Trot.Clock, TrotClocks, true)
+	c.within("/trot/seconds", e.Trot.Seconds, 0, MaxTrotSeconds, "s")
+	if e.State.Condition != AfterWork {
+		c.add(FaultNotOfState, "/trot", "condition", string(AfterWork))
+	}
+}
+
+func (c *check) state(s State, at time.Time) {
 	oneOf(c, "/state/condition", s.Condition, Conditions, true)
 	oneOf(c, "/state/effort", s.Effort, Efforts, false)
 	c.within("/state/sinceMinutes", s.SinceMinutes, 0, MaxMinutes, "min")
@@ -191,6 +219,16 @@ func (c *check) state(s State) {
 		if s.Effort != "" {
 			c.add(FaultNotOfState, "/state/effort", "condition", string(AfterWork))
 		}
+		if !s.Ended.IsZero() {
+			c.add(FaultNotOfState, "/state/ended", "condition", string(AfterWork))
+		}
+	}
+	switch {
+	case s.Ended.IsZero():
+	case !realYear(s.Ended):
+		c.add(FaultBadMoment, "/state/ended")
+	case s.Ended.After(at):
+		c.add(FaultEndedLater, "/state/ended")
 	}
 	if s.Condition != Medicated && s.With != "" {
 		c.add(FaultNotOfState, "/state/with", "condition", string(Medicated))

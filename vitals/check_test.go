@@ -96,6 +96,22 @@ func TestCheckExam(t *testing.T) {
 		{func(e *Exam) { e.State = State{Condition: AfterWork, SinceMinutes: 1441} }, []string{"out-of-range /state/sinceMinutes"}},
 		{func(e *Exam) { e.State = State{Condition: AfterWork, SinceMinutes: -1} }, []string{"out-of-range /state/sinceMinutes"}},
 		{func(e *Exam) { e.State = State{Condition: Medicated, With: "as told"} }, []string{}},
+		{func(e *Exam) { e.State = State{Condition: AfterWork, Ended: testMoment.Add(-time.Minute)} }, []string{}},
+		{func(e *Exam) { e.State = State{Condition: AfterWork, Ended: testMoment.Add(time.Second)} }, []string{"ended-later /state/ended"}},
+		{func(e *Exam) {
+			e.State = State{Condition: AfterWork, Ended: time.Date(1800, 1, 1, 0, 0, 0, 0, time.UTC)}
+		}, []string{"impossible-time /state/ended"}},
+		{func(e *Exam) { e.State.Ended = testMoment }, []string{"not-of-state /state/ended"}},
+		{func(e *Exam) { e.RecheckOf = "first" }, []string{}},
+		{func(e *Exam) { e.RecheckOf = "fi/rst" }, []string{"bad-id /recheckOf"}},
+		{func(e *Exam) { e.RecheckOf = e.ID }, []string{"of-itself /recheckOf"}},
+		{func(e *Exam) {
+			e.State.Condition = AfterWork
+			e.Trot = &Trot{Before: "before", OutMetres: decimal.RequireFromString("38.1"), Clock: FromTrotStart, Seconds: 60}
+		}, []string{}},
+		{func(e *Exam) {
+			e.Trot = &Trot{Before: e.ID, OutMetres: decimal.NewFromInt(501), Clock: "whistle", Seconds: 3601}
+		}, []string{"of-itself /trot/before", "out-of-range /trot/outMetres", "unknown-answer /trot/clock", "out-of-range /trot/seconds", "not-of-state /trot"}},
 		{func(e *Exam) { e.Air = &Air{Humidity: &Reading{Value: decimal.NewFromInt(101), Unit: Percent}} }, []string{"out-of-range /air/humidity/value"}},
 		{func(e *Exam) { e.Air = &Air{Temperature: &Reading{Value: decimal.NewFromInt(100), Unit: Celsius}} }, []string{"out-of-range /air/temperature/value"}},
 		{func(e *Exam) { e.Air = &Air{Temperature: &Reading{Value: decimal.NewFromInt(100), Unit: Fahrenheit}} }, []string{}},

@@ -37,6 +37,9 @@ type State struct {
 	// SinceMinutes is the time since the work ended, 0 to 1440 (after-work only).
 	SinceMinutes int    `json:"sinceMinutes,omitempty"`
 	Effort       Effort `json:"effort,omitempty"`
+	// Ended is when the work ended, to the second, where somebody pressed a clock at it
+	// (after-work only). It goes before SinceMinutes.
+	Ended time.Time `json:"ended,omitzero"`
 	// With is what was given and when, as told (medicated only).
 	With string `json:"with,omitempty"`
 }
@@ -111,6 +114,36 @@ type Exam struct {
 	Air      *Air      `json:"air,omitempty"`
 	Findings []Finding `json:"findings,omitempty"`
 	Story    *Story    `json:"story,omitempty"`
+	// RecheckOf is the exam whose telling signs this one looks at again. It need not be at hand.
+	RecheckOf ID `json:"recheckOf,omitempty"`
+	// Trot says that the heart was counted after a trot in hand (after-work only).
+	Trot *Trot `json:"trot,omitempty"`
+}
+
+// TrotClock is the moment from which the count after a trot-out is timed.
+type TrotClock string
+
+const (
+	FromTrotStart  TrotClock = "trot-start"
+	FromFirstCount TrotClock = "first-count" // the moment of the count before the trot
+	FromTrotEnd    TrotClock = "trot-end"
+	FromUnknown    TrotClock = "unknown"
+)
+
+// TrotClocks lists every clock start.
+var TrotClocks = []TrotClock{FromTrotStart, FromFirstCount, FromTrotEnd, FromUnknown}
+
+// Trot is a trot in hand between two counts of the heart: the one of the exam Before, and
+// the one of the exam that holds it. The way and the clock are kept, since published
+// differences after a trot-out differ in both.
+type Trot struct {
+	// Before is the exam with the count before the trot.
+	Before ID `json:"before"`
+	// OutMetres is the way out, 1 to 500; the way back is as long.
+	OutMetres decimal.Decimal `json:"outMetres"`
+	Clock     TrotClock       `json:"clock"`
+	// Seconds from the clock's start to the second count, 0 to 3600; 0 where nobody timed it.
+	Seconds int `json:"seconds,omitempty"`
 }
 
 // Absence is why a finding has no value. "Not checked" is data, never normal.

@@ -27,6 +27,8 @@ const (
 	FaultBeforeBirth FaultCode = "before-birth"    // the exam is before the horse was born (born)
 	FaultNotOfState  FaultCode = "not-of-state"    // belongs to another condition (condition)
 	FaultOutOfRange  FaultCode = "out-of-range"    // not within low to high (low, high, unit)
+	FaultOfItself    FaultCode = "of-itself"       // an exam that names itself as the earlier one
+	FaultEndedLater  FaultCode = "ended-later"     // work that ended after the exam
 
 	// A finding.
 	FaultUnknownSign  FaultCode = "unknown-sign"       // not in the catalogue (sign)
@@ -58,7 +60,7 @@ const (
 var faultCodes = []FaultCode{
 	FaultBadID, FaultMissingText, FaultTooLong, FaultControl, FaultBadText, FaultMissingAnswer, FaultUnknownAnswer,
 	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNoContact, FaultSaidBefore,
-	FaultOtherHorse, FaultBadMoment, FaultBeforeBirth, FaultNotOfState, FaultOutOfRange,
+	FaultOtherHorse, FaultBadMoment, FaultBeforeBirth, FaultNotOfState, FaultOutOfRange, FaultOfItself, FaultEndedLater,
 	FaultUnknownSign, FaultUnknownSite, FaultSiteMissing, FaultNoValue, FaultTwoValues, FaultWrongKind, FaultUnknownGrade,
 	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultOneWhere, FaultWhereAlone, FaultDuplicate,
 	FaultWrongUnit, FaultWrongDevice, FaultBadNumber, FaultBeyondSpan, FaultFewTaps, FaultManyTaps, FaultTapOrder,

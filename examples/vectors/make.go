@@ -80,6 +80,13 @@ func Make() []Vector {
 		add("taps", `{"sign":"heart-rate","atMs":`+part(tapped(r, 5+r.IntN(26), 700+r.IntN(1500)))+`}`)
 		add("taps", `{"sign":"respiratory-rate","atMs":`+part(tapped(r, 4+r.IntN(12), 2500+r.IntN(4000)))+`}`)
 	}
+	for n := range 6 {
+		horse, exams := series(r, n)
+		add("watch", fmt.Sprintf(`{"horse":%s,"exams":%s,"first":"first"}`, part(horse), part(exams)))
+		add("recovery", fmt.Sprintf(`{"horse":%s,"exams":%s}`, part(horse), part(bouts(r, horse.ID, n))))
+	}
+	add("watch", `{"horse":{"id":"h","name":"Juniper","type":"horse"},"exams":[],"first":"e"}`)
+	add("plan", `{"horse":{"id":"h","name":"Juniper","type":"horse"},"exams":[],"at":"2026-06-01T08:00:00Z","withinDays":30}`)
 	for _, request := range []string{"", "{", "null", "[]", `{"x":1}`, `{"lang":"tlh"}`, "\u0000", `{"lang":"en","lang":"en"}`} {
 		add("version", request)
 		add("compare", request)
@@ -129,6 +136,38 @@ func records(r *rand.Rand, n int) schema.Record {
 	}
 	record.Exam = exam(r, horse.ID, "tonight", start.AddDate(0, 0, 80), rate, n%2 == 0)
 	return record
+}
+
+// series makes a night's exam and up to seven rechecks of it, a quarter of an hour apart.
+func series(r *rand.Rand, n int) (vitals.Horse, []vitals.Exam) {
+	record := records(r, n)
+	first := record.Exam
+	first.ID = "first"
+	exams := append(record.Exams, first)
+	for i := range 1 + n {
+		e := exam(r, record.Horse.ID, "recheck-"+strconv.Itoa(i), first.At.Add(time.Duration(15*(i+1))*time.Minute), 40+3*i, n%2 == 0)
+		e.Purpose, e.RecheckOf = vitals.Recheck, first.ID
+		exams = append(exams, e)
+	}
+	return record.Horse, exams
+}
+
+// bouts makes the counts after work of n+1 days, every other with a trot in hand.
+func bouts(r *rand.Rand, horse vitals.ID, n int) []vitals.Exam {
+	var exams []vitals.Exam
+	for day := range n + 1 {
+		ended := time.Date(2026, 4, 1+day, 15, 0, r.IntN(60), 0, time.UTC)
+		for i, minutes := range []int{2, 9 + r.IntN(3), 16, 18} {
+			e := exam(r, horse, fmt.Sprintf("work-%d-%d", day, i), ended.Add(time.Duration(minutes*60+r.IntN(50))*time.Second), 96-18*i+r.IntN(12), false)
+			e.Purpose = vitals.Recovery
+			e.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: minutes, Effort: vitals.Moderate, Ended: ended}
+			if i == 3 && day%2 == 0 {
+				e.Trot = &vitals.Trot{Before: exams[len(exams)-1].ID, OutMetres: decimal.New(int64(381+r.IntN(30)), -1), Clock: vitals.TrotClocks[day%4], Seconds: 60}
+			}
+			exams = append(exams, e)
+		}
+	}
+	return exams
 }
 
 // exam makes an exam with some of the measured signs and of the graded ones.

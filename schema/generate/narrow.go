@@ -76,6 +76,7 @@ var (
 		{"Count", "seconds", vitals.MinCountWindow, vitals.MaxCountWindow},
 		{"Finding", "minutes", 0, vitals.MaxMinutes},
 		{"State", "sinceMinutes", 0, vitals.MaxMinutes},
+		{"Trot", "seconds", 0, vitals.MaxTrotSeconds},
 	}
 	lengths = []limits{
 		{"Taps", "atMs", 2, vitals.MaxTaps},

@@ -103,6 +103,12 @@ func find(op string) operation {
 		return serve(tell)
 	case "known":
 		return serve(known)
+	case "watch":
+		return serve(watch)
+	case "recovery":
+		return serve(recovery)
+	case "plan":
+		return serve(plan)
 	case "schema":
 		return serve(jsonSchema)
 	case "check":

@@ -128,24 +128,26 @@ func (q *knownRequest) Check() vitals.Faults {
 	return faults
 }
 
-// knownSoFar is how well a horse is known, a sentence on it, and the horse's whorl.
+// knownSoFar is how well a horse is known, when it is due, a sentence on it, and the horse's whorl.
 type knownSoFar struct {
 	baseline.Known
-	Said  string `json:"said"`
-	Whorl string `json:"whorl"`
+	Due   baseline.Due `json:"due"`
+	Said  string       `json:"said"`
+	Whorl string       `json:"whorl"`
 }
 
 // whorlSize is the width of a whorl in the barn's list, in CSS pixels.
 const whorlSize = 56
 
 func known(q knownRequest) (any, error) {
-	k := learned(q.Horse, q.Exams).Known(q.At)
+	b := learned(q.Horse, q.Exams)
+	k := b.Known(q.At)
 	key := "said.basis"
 	if k.Exams == 0 {
 		key = "said.basis.none"
 	}
 	said := words.Say(q.in(), key, "n", strconv.Itoa(k.Exams), "sex", string(q.Horse.Sex))
-	return knownSoFar{k, said, report.Whorl(q.Horse.ID, share(k), whorlSize)}, nil
+	return knownSoFar{k, b.Due(q.At), said, report.Whorl(q.Horse.ID, share(k), whorlSize)}, nil
 }
 
 // share is how much exams have taken of the width that they can take from the intervals,

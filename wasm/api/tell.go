@@ -3,6 +3,7 @@ package api
 import (
 	"slices"
 
+	"whorl.example/baseline"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -47,6 +48,10 @@ type contents struct {
 	Units      []vitals.Unit      `json:"units"`
 	Courses    []vitals.Course    `json:"courses"`
 	Asks       []vitals.Ask       `json:"asks"`
+	// Of recoveries: the published criteria, the differences after a trot-out, their sources.
+	Criteria        []baseline.Criterion      `json:"criteria"`
+	Trots           []baseline.TrotDefinition `json:"trots"`
+	RecoverySources []vitals.Source           `json:"recoverySources"`
 }
 
 func catalogue(spoken) (any, error) {
@@ -58,6 +63,7 @@ func catalogue(spoken) (any, error) {
 		Wellnesses: vitals.Wellnesses, Statuses: vitals.Statuses, Holders: vitals.Holders,
 		Absences: vitals.Absences, Starts: vitals.Starts, Devices: vitals.Devices, Units: vitals.Units,
 		Courses: vitals.Courses, Asks: vitals.Asks,
+		Criteria: baseline.Criteria(), Trots: baseline.TrotDefinitions(), RecoverySources: baseline.RecoverySources(),
 	}, nil
 }
 

@@ -28,7 +28,8 @@ func Types() string {
 	w := &writer{done: map[reflect.Type]bool{}}
 	w.text.WriteString(head)
 	for _, v := range []any{
-		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, report.Report{}, vitals.Tapped{},
+		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, baseline.Due{}, baseline.Watched{}, baseline.Telling{}, baseline.Recovery{},
+		baseline.PracticePlan{}, baseline.Teaching{}, baseline.TrotDefinition{}, report.Report{}, vitals.Tapped{},
 		vitals.Sign{}, vitals.Alarm{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
 	} {
 		w.name(reflect.TypeOf(v))
@@ -181,7 +182,10 @@ export interface Operations {
   taps: { request: Spoken & { sign: SignID; atMs: readonly number[] }; value: Shown & Tapped };
   compare: { request: Spoken & ExamRecord; value: Comparing };
   report: { request: Spoken & ExamRecord; value: { report: Report; text: string } };
-  known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { said: string; whorl: string } };
+  known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { due: Due; said: string; whorl: string } };
+  watch: { request: Spoken & History & { first: string }; value: { series: readonly (Watched & { said: readonly string[]; course?: string })[]; telling: readonly Telling[]; alarms: readonly Fired[]; latest: string } };
+  recovery: { request: Spoken & History & { of?: string }; value: Recovering };
+  plan: { request: Spoken & History & { at: Time; withinDays?: number; next?: boolean }; value: { plan: PracticePlan; said: readonly string[]; next?: readonly (Teaching & { said: readonly string[] })[]; due: Due } };
   read: { request: Spoken & { file: string }; value: File };
   write: { request: Spoken & { file: File }; value: { text: string } };
   schema: { request: Spoken; value: { text: string } };
@@ -199,6 +203,17 @@ export interface Comparing {
   rulers: Readonly<Record<string, string>>;
 }
 
+/** A horse and its exams. */
+export interface History { readonly horse: Horse; readonly exams: readonly Exam[] }
+
+/** One recovery after work as data, said and drawn (SVG), and the earlier ones. */
+export interface Recovering {
+  recovery?: Recovery;
+  said?: { own: readonly string[]; limits: readonly { atMost: number; reached: readonly string[]; criteria: readonly string[] }[]; note: string; trots: readonly string[]; inversions: readonly string[] };
+  curve?: string;
+  earlier: readonly { ended: Time; effort?: Effort; reached: Reached; said: readonly string[] }[];
+}
+
 /** The catalogue, and every closed list of answers. */
 export interface Contents {
   signs: readonly Sign[]; sections: readonly SectionID[]; alarms: readonly Alarm[]; cautions: readonly Caution[]; sources: readonly Source[];
@@ -206,6 +221,7 @@ export interface Contents {
   efforts: readonly Effort[]; purposes: readonly Purpose[]; wellnesses: readonly Wellness[]; statuses: readonly Status[];
   holders: readonly Holder[]; absences: readonly Absence[]; starts: readonly Start[]; devices: readonly Device[]; units: readonly Unit[];
   courses: readonly Course[]; asks: readonly Ask[];
+  criteria: readonly Criterion[]; trots: readonly TrotDefinition[]; recoverySources: readonly Source[];
 }
 
 /** Whorl refused the request: every fault of it, in the language asked for. */
