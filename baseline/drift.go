@@ -14,10 +14,13 @@ import "math"
 
 // block is one drift of the grid, for all values of sigma.
 type block struct {
-	phi      float64 // share of the long-run variance
-	days     float64 // time constant
-	weight   float64 // prior
-	from, to int     // its cells
+	phi    float64 // share of the long-run variance
+	days   float64 // time constant
+	weight float64 // prior
+	// Worked out by newGrid:
+	log      float64 // of weight
+	whole    float64 // long-run variance, where the variance within the span is 1
+	constant int     // which of the time constants; with a drift only
 }
 
 // driftGrid lists the drifts. Weight on the strong drift is what helps where

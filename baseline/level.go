@@ -47,27 +47,11 @@ type point struct {
 	New  bool    // the first reading of a new level, see renew
 }
 
-const (
-	gridStep  = .10 // of log sigma: its posterior SD at 200 readings is .05
-	gridReach = 5.0 // prior SDs of log sigma; 3 is up to 26 % off for rare horses
+// foldEvery readings the running product of variances is folded into the
+// weight: below 1e±300 for variances between 1e-18 and 1e18.
+const foldEvery = 16
 
-	defaultSpan = 30.0 // days
-
-	// foldEvery readings the running product of variances is folded into the
-	// weight: below 1e±300 for variances between 1e-18 and 1e18.
-	foldEvery = 16
-
-	// logNegligible: grid points below 1e-12 of the best are left out; it costs
-	// the 95 % limits less than 1e-10 of their width.
-	logNegligible = -27.631021115928547
-)
-
-// cell is one grid point: what is assumed known there.
-type cell struct {
-	sigma  float64 // SD seen within SpanDays
-	vd, ve float64 // variance of the drift, of the day-to-day noise
-	prior  float64 // log prior weight
-}
+const defaultSpan = 30.0 // days
 
 // state is the normal belief at one grid point, centred on M0.
 type state struct {
@@ -87,31 +71,51 @@ func (s *state) fold() {
 
 // level is the model of one sign of one horse: the grid and, after fit, what
 // the readings say. Not for concurrent use while learning.
+//
+// The readings are kept, and a grid point is brought up to them only once it is
+// looked at; what a point knows depends on the readings alone.
 type level struct {
-	set    setting
-	blocks []block // drifts of the grid, all values of sigma within each
-	cells  []cell  // block after block
+	set         setting
+	grid        *grid
+	step, reach float64 // of the grid
+	swing       *swing  // prior of the rhythm; nil: none
+	// extra is what else is known of sigma: a log likelihood; nil: nothing.
+	extra func(sigma float64) float64
+
+	n     int
+	last  float64     // day of the latest reading
+	seen  []seen      // the readings
+	kept  [][]float64 // of the drift since the reading before, for each time constant
+	dials [][2]float64
+
+	place  []int32 // of each grid point: its cell, or -1
+	runs   []run
+	cells  []cell  // looked at so far
 	states []state // beside cells
 	tides  []tide  // beside cells, with a rhythm only
-	swing  *swing  // prior of the rhythm; nil: none
-	n      int
-	last   float64   // day of the latest reading
-	weight []float64 // of the cells, see weigh
+
+	look   []int32   // grid points
+	logs   []float64 // of each grid point: its log weight, or unseen
+	chosen []int32   // the cells that count
+	weight []float64 // beside chosen
 	weighs float64   // log evidence
-	fresh  bool      // weight and weighs hold
+	fresh  bool      // chosen, weight and weighs hold
 
 	// With Odd only, see mixture.go.
 	shifts []float64 // of bad days, in own SDs; nil: none
 	spread float64   // of bad days, in own SDs
 	prior  shares    // of eps
-	points []point   // in order
-	bad    []float64 // probability of a bad day, beside points
-	visits []visit   // room for one grid point's pass over the points
-	keep   []float64
-	dials  [][2]float64
+	bad    []float64 // probability of a bad day, beside seen
+	visits []visit   // room for one grid point's pass over the readings
 }
 
-// newLevel builds the grid. It needs Tau and Sigma0 above zero, all numbers finite.
+// seen is a reading as the filter takes it: above M0, with the variance of its method.
+type seen struct {
+	y, v float64
+	new  bool // begins a new level
+}
+
+// newLevel begins without readings. It needs Tau and Sigma0 above zero, all numbers finite.
 func newLevel(set setting) *level { return newLevelOn(set, gridStep, gridReach) }
 
 // newLevelOn is newLevel on another grid of log sigma.
@@ -119,38 +123,11 @@ func newLevelOn(set setting, step, reach float64) *level {
 	if !(set.SpanDays > 0) {
 		set.SpanDays = defaultSpan
 	}
-	l := &level{set: set, blocks: driftGrid(set.Drift), shifts: set.Odd.shifts()}
-	k := int(math.Ceil(2*reach*set.Omega/step-1e-9)) + 1
-	if k%2 == 0 {
-		k++
-	}
-	us, ws, total := make([]float64, k), make([]float64, k), 0.0
-	for j := range us {
-		if k > 1 {
-			us[j] = reach * float64(2*j-(k-1)) / float64(k-1)
-		}
-		ws[j] = math.Exp(-.5 * us[j] * us[j])
-		total += ws[j]
-	}
-	for i := range l.blocks {
-		b := &l.blocks[i]
-		b.from = len(l.cells)
-		for j, u := range us {
-			sigma := set.Sigma0 * math.Exp(set.Omega*u)
-			whole := sigma * sigma / (1 - b.phi*withinSpan(set.SpanDays, b.days))
-			l.cells = append(l.cells, cell{
-				sigma: sigma, vd: b.phi * whole, ve: (1 - b.phi) * whole,
-				prior: math.Log(b.weight * ws[j] / total),
-			})
-		}
-		b.to = len(l.cells)
-	}
-	l.spread, l.prior = oddSpread, oddPrior
-	l.states = make([]state, len(l.cells))
-	l.weight = make([]float64, len(l.cells))
+	l := &level{set: set, step: step, reach: reach, shifts: set.Odd.shifts(), spread: oddSpread, prior: oddPrior}
+	l.layOut(usualOf(0))
+	l.kept = make([][]float64, len(l.grid.days))
 	if set.Rhythm != nil {
 		l.swing = set.Rhythm.prior()
-		l.tides = make([]tide, len(l.states))
 	}
 	l.reset()
 	return l
@@ -159,16 +136,25 @@ func newLevelOn(set setting, step, reach float64) *level {
 // reset forgets all readings.
 func (l *level) reset() {
 	l.n, l.last, l.fresh = 0, 0, false
-	l.points, l.bad = l.points[:0], l.bad[:0]
-	for j := range l.cells {
-		l.start(j)
+	l.seen, l.bad, l.dials = l.seen[:0], l.bad[:0], l.dials[:0]
+	for i := range l.kept {
+		l.kept[i] = l.kept[i][:0]
+	}
+	l.forget()
+}
+
+// forget gives up every cell.
+func (l *level) forget() {
+	l.runs, l.cells, l.states, l.tides = l.runs[:0], l.cells[:0], l.states[:0], l.tides[:0]
+	for k := range l.place {
+		l.place[k] = -1
 	}
 }
 
-// start puts a grid point back before the first reading.
+// start puts a cell back before the first reading.
 func (l *level) start(j int) {
 	l.states[j] = state{a: l.set.Tau * l.set.Tau, c: l.cells[j].vd, prod: 1}
-	if l.tides != nil {
+	if l.swing != nil {
 		l.tides[j] = l.swing.start()
 	}
 }
@@ -184,7 +170,7 @@ func (l *level) renew() {
 func (l *level) renewAt(j int) {
 	s := &l.states[j]
 	s.m, s.d, s.a, s.b, s.c = 0, 0, l.set.Tau*l.set.Tau, 0, l.cells[j].vd
-	if l.tides != nil {
+	if l.swing != nil {
 		t := &l.tides[j]
 		t.mp, t.mq, t.dp, t.dq = 0, 0, 0, 0
 	}
@@ -206,16 +192,8 @@ func inOrder(points []point) []point {
 // merging two records is a union of readings and another fit.
 func (l *level) fit(points []point) {
 	l.reset()
-	sorted := inOrder(points)
-	if l.shifts != nil && len(sorted) > 0 {
-		l.points = sorted
-		l.n, l.last = len(sorted), sorted[len(sorted)-1].Day
-		l.fitOdd()
-		l.weigh()
-		return
-	}
-	for _, p := range sorted {
-		l.learn(p)
+	for _, p := range inOrder(points) {
+		l.append(p)
 	}
 	l.weigh() // so that predictions only read
 }
@@ -224,58 +202,82 @@ func (l *level) fit(points []point) {
 // reading is older than the latest one: then only a fit of all of them helps.
 // With Odd each reading changes what the others mean, so that learn is a fit.
 func (l *level) learn(p point) bool {
-	dt := 0.0
-	if l.n > 0 {
-		if dt = p.Day - l.last; dt < 0 {
-			return false
-		}
+	if l.n > 0 && p.Day < l.last {
+		return false
 	}
-	l.n, l.last, l.fresh = l.n+1, p.Day, false
-	if p.New && l.shifts == nil {
-		l.renew()
-	}
-	y, v := p.Y-l.set.M0, p.SD*p.SD
-	switch {
-	case l.shifts != nil:
-		l.points = append(l.points, p)
-		l.fitOdd()
-	case l.tides != nil:
-		l.learnRhythm(dt, p.Hour, y, v)
-	default:
-		l.learnPlain(dt, y, v)
+	l.append(p)
+	if l.shifts == nil {
+		l.catchUp()
 	}
 	return true
 }
 
-// learnPlain is learn without bad days and rhythm: two numbers a grid point.
-func (l *level) learnPlain(dt, y, v float64) {
-	fold := l.n%foldEvery == 0
-	for i := range l.blocks {
-		b := &l.blocks[i]
-		cells, states := l.cells[b.from:b.to], l.states[b.from:b.to]
-		states = states[:len(cells)]
-		if b.phi == 0 {
+// append puts a reading at the end.
+func (l *level) append(p point) {
+	dt := 0.0
+	if l.n > 0 {
+		dt = p.Day - l.last
+	}
+	for i, days := range l.grid.days {
+		l.kept[i] = append(l.kept[i], math.Exp(-dt/days))
+	}
+	if l.swing != nil {
+		cos, sin := clock(p.Hour)
+		l.dials = append(l.dials, [2]float64{cos, sin})
+	}
+	l.seen = append(l.seen, seen{p.Y - l.set.M0, p.SD * p.SD, p.New})
+	l.n, l.last, l.fresh = l.n+1, p.Day, false
+}
+
+// keeps is what of the drift of a block is kept from each reading to the next; nil without one.
+func (l *level) keeps(block int) []float64 {
+	b := &l.grid.blocks[block]
+	if b.phi == 0 {
+		return nil
+	}
+	return l.kept[b.constant]
+}
+
+// take brings a run up to the readings, without bad days.
+func (l *level) take(run *run) {
+	cells, states := l.cells[run.from:run.to], l.states[run.from:run.to]
+	states = states[:len(cells)]
+	keeps := l.keeps(run.block)
+	for i := run.n; i < l.n; i++ {
+		x := l.seen[i]
+		r := 1.0
+		if keeps != nil {
+			r = keeps[i]
+		}
+		if x.new {
+			for j := run.from; j < run.to; j++ {
+				l.renewAt(j)
+			}
+		}
+		switch {
+		case l.swing != nil:
+			takeRhythm(cells, states, l.tides[run.from:run.to], r, l.dials[i], x)
+		case keeps == nil:
 			for j := range cells {
 				s := &states[j]
-				noise := cells[j].ve + v
+				noise := cells[j].ve + x.v
 				inv := 1 / (s.a + noise)
-				e := y - s.m
+				e := x.y - s.m
 				g := s.a * inv
 				s.m += g * e
 				s.a = g * noise
 				s.prod *= inv
 				s.quad += e * e * inv
 			}
-		} else {
-			r := math.Exp(-dt / b.days)
+		default:
 			r2 := r * r
 			for j := range cells {
 				s, vd := &states[j], cells[j].vd
 				d, bb := s.d*r, s.b*r
 				c := vd + r2*(s.c-vd)
 				ua, uc := s.a+bb, bb+c
-				inv := 1 / (ua + uc + cells[j].ve + v)
-				e := y - s.m - d
+				inv := 1 / (ua + uc + cells[j].ve + x.v)
+				e := x.y - s.m - d
 				ga, gc := ua*inv, uc*inv
 				s.m += ga * e
 				s.d = d + gc*e
@@ -286,7 +288,7 @@ func (l *level) learnPlain(dt, y, v float64) {
 				s.quad += e * e * inv
 			}
 		}
-		if fold {
+		if (i+1)%foldEvery == 0 {
 			for j := range states {
 				states[j].fold()
 			}
@@ -294,32 +296,34 @@ func (l *level) learnPlain(dt, y, v float64) {
 	}
 }
 
-// weigh works out the posterior weights of the grid points and returns the log
+// weigh chooses the grid points that count, works out their weights, and returns the log
 // evidence: log of the density of all readings.
 func (l *level) weigh() (logEvidence float64) {
 	if l.fresh {
 		return l.weighs
 	}
-	best := math.Inf(-1)
-	for j := range l.cells {
-		w := l.cells[j].prior + l.states[j].logLik()
-		l.weight[j] = w
-		best = max(best, w)
+	best := l.choose()
+	if l.shifts != nil && l.n > 0 {
+		best = l.settleAll(best)
 	}
 	total := 0.0
-	for j, w := range l.weight {
+	for i, w := range l.weight {
 		if w -= best; w < logNegligible {
-			l.weight[j] = 0
+			l.weight[i] = 0
 			continue
 		}
-		l.weight[j] = math.Exp(w)
-		total += l.weight[j]
+		l.weight[i] = math.Exp(w)
+		total += l.weight[i]
 	}
 	inv := 1 / total
-	for j := range l.weight {
-		l.weight[j] *= inv
+	for i := range l.weight {
+		l.weight[i] *= inv
 	}
-	l.fresh, l.weighs = true, best+math.Log(total)-.5*log2Pi*float64(l.n)
+	l.weighs = best + math.Log(total) - .5*log2Pi*float64(l.n)
+	if g := l.grid; g.size > 1 { // whose prior weights are for the usual step
+		l.weighs += math.Log(float64(g.finest(l.n)) / float64(g.usual))
+	}
+	l.fresh = true
 	return l.weighs
 }
 
@@ -337,22 +341,20 @@ type belief struct {
 func (l *level) belief() belief {
 	b := belief{LogEvidence: l.weigh()}
 	square := 0.0
-	for k := range l.blocks {
-		block := &l.blocks[k]
-		for j := block.from; j < block.to; j++ {
-			w, s := l.weight[j], &l.states[j]
-			b.Mu += w * s.m
-			square += w * (s.a + s.m*s.m)
-			b.Sigma += w * math.Sqrt(l.cells[j].vd+l.cells[j].ve)
-			b.SpanSigma += w * l.cells[j].sigma
-			b.Phi += w * block.phi
-			if block.phi == 0 {
-				b.Steady += w
-			}
-			if l.tides != nil {
-				b.Cos += w * l.tides[j].p
-				b.Sin += w * l.tides[j].q
-			}
+	for i, j := range l.chosen {
+		w, s, c := l.weight[i], &l.states[j], &l.cells[j]
+		block := &l.grid.blocks[c.block]
+		b.Mu += w * s.m
+		square += w * (s.a + s.m*s.m)
+		b.Sigma += w * math.Sqrt(c.vd+c.ve)
+		b.SpanSigma += w * c.sigma
+		b.Phi += w * block.phi
+		if block.phi == 0 {
+			b.Steady += w
+		}
+		if l.swing != nil {
+			b.Cos += w * l.tides[j].p
+			b.Sin += w * l.tides[j].q
 		}
 	}
 	b.MuSD = math.Sqrt(max(0, square-b.Mu*b.Mu))
@@ -379,29 +381,29 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 		dt = max(0, day-l.last)
 	}
 	var cos, sin float64
-	if l.tides != nil {
+	if l.swing != nil {
 		cos, sin = clock(hour)
 	}
 	v := sd * sd
-	for k := range l.blocks {
-		b := &l.blocks[k]
-		r := math.Exp(-dt / b.days)
-		for j := b.from; j < b.to; j++ {
-			w := l.weight[j]
-			if w == 0 {
-				continue
-			}
-			c, s := &l.cells[j], &l.states[j]
-			mean := s.m + r*s.d
-			total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
-			if l.tides != nil {
-				t := l.tides[j]
-				t.wander(r)
-				m, add := t.at(cos, sin)
-				mean, total = mean+m, total+add
-			}
-			p.add(w, mean, total)
+	block, r := -1, 1.0
+	for i, j := range l.chosen {
+		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
+		if w == 0 {
+			continue
 		}
+		if c.block != block {
+			block = c.block
+			r = math.Exp(-dt / l.grid.blocks[block].days)
+		}
+		mean := s.m + r*s.d
+		total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
+		if l.swing != nil {
+			t := l.tides[j]
+			t.wander(r)
+			m, add := t.at(cos, sin)
+			mean, total = mean+m, total+add
+		}
+		p.add(w, mean, total)
 	}
 	p.sum()
 }

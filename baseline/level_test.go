@@ -27,8 +27,8 @@ func readings(ys, sds []float64) []point {
 func TestPlainModelVectors(t *testing.T) {
 	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	l := newLevel(set)
-	if len(l.cells) != 51 {
-		t.Fatalf("%d grid points", len(l.cells))
+	if l.grid.size != 101 {
+		t.Fatalf("%d grid points", l.grid.size)
 	}
 	plainVectors(t, l, 1e-5, 1e-6)
 	plainVectors(t, newLevelOn(set, .01, 9), 2e-9, 2e-9)

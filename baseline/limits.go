@@ -45,6 +45,22 @@ func (p *predictive) sum() {
 	p.Mean = p.center + mean
 }
 
+// tails are the probabilities of a reading below and above y, each exact where it is small.
+func (p *predictive) tails(y float64) (below, above float64) {
+	x := y - p.center
+	for i := range p.parts {
+		c := &p.parts[i]
+		z := (x - c.m) * c.inv
+		t := c.w * upperTail(math.Abs(z))
+		if z < 0 {
+			below, above = below+t, above+(c.w-t)
+		} else {
+			below, above = below+(c.w-t), above+t
+		}
+	}
+	return below, above
+}
+
 // CDF is the probability of a reading below y.
 func (p *predictive) CDF(y float64) float64 { return p.tail(p.center-y, -1) }
 
@@ -56,7 +72,7 @@ func (p *predictive) tail(x, side float64) float64 {
 	t := 0.0
 	for i := range p.parts {
 		c := &p.parts[i]
-		t += c.w * normUpper((x-side*c.m)*c.inv)
+		t += c.w * upperTail((x-side*c.m)*c.inv)
 	}
 	return t
 }
@@ -118,14 +134,13 @@ func (p *predictive) quantile(q, z, side float64) float64 {
 		for i := range p.parts {
 			c := &p.parts[i]
 			u := (x - side*c.m) * c.inv
-			e, tail := normTail(u)
+			e, tail := densityTail(u)
 			t += c.w * tail
 			e *= c.slope
 			f += e
 			df += e * u * c.inv
 		}
-		f *= invSqrt2Pi
-		df *= -invSqrt2Pi
+		df = -df
 		if t > q {
 			lo = x
 		} else {

@@ -206,64 +206,46 @@ func (p *product) by(x float64) {
 
 func (p *product) value() float64 { return p.log + math.Log(p.p) }
 
-// fitOdd learns l.points with bad days among them.
-func (l *level) fitOdd() {
-	n := len(l.points)
-	if cap(l.visits) < n {
-		l.visits = make([]visit, n)
-		l.keep = make([]float64, n)
-		l.dials = make([][2]float64, n)
-	}
-	l.visits, l.keep, l.dials = l.visits[:n], l.keep[:n], l.dials[:n]
-	for i, p := range l.points {
-		if l.tides != nil {
-			l.dials[i][0], l.dials[i][1] = clock(p.Hour)
-		}
-	}
-	// The first pass shows which grid points count.
-	for k := range l.blocks {
-		b := &l.blocks[k]
-		l.elapse(b)
-		for j := b.from; j < b.to; j++ {
-			logZ := l.forward(j, true)
-			l.states[j].prod, l.states[j].quad = 1, -2*logZ
-		}
-	}
-	best := math.Inf(-1)
-	for j := range l.cells {
-		best = max(best, l.cells[j].prior+l.states[j].logLik())
-	}
-	l.bad = append(l.bad[:0], make([]float64, n)...)
+// settleAll finds the factors of the cells that count, of which the first, one-way pass has
+// given the log weights, and what they say of each reading. It returns the best log weight.
+func (l *level) settleAll(best float64) float64 {
+	l.bad = append(l.bad[:0], make([]float64, l.n)...)
 	total, top := 0.0, math.Inf(-1)
-	for k := range l.blocks {
-		b := &l.blocks[k]
-		l.elapse(b)
-		for j := b.from; j < b.to; j++ {
-			if l.cells[j].prior+l.states[j].logLik() < best+logDoubtful {
-				continue
+	for i, j := range l.chosen {
+		if l.weight[i] < best+logDoubtful {
+			continue
+		}
+		logZ := l.settle(int(j))
+		l.states[j].prod, l.states[j].quad = 1, -2*logZ
+		// Of absurd histories the first pass may have been off by any factor.
+		lw := l.cells[j].prior + logZ
+		l.weight[i] = lw
+		if lw > top {
+			scale := math.Exp(top - lw)
+			for i := range l.bad {
+				l.bad[i] *= scale
 			}
-			logZ := l.settle(j)
-			l.states[j].prod, l.states[j].quad = 1, -2*logZ
-			// Of absurd histories the first pass may have been off by any factor.
-			lw := l.cells[j].prior + logZ
-			if lw > top {
-				scale := math.Exp(top - lw)
-				for i := range l.bad {
-					l.bad[i] *= scale
-				}
-				total *= scale
-				top = lw
-			}
-			w := math.Exp(lw - top)
-			total += w
-			for i := range l.visits {
-				l.bad[i] += w * l.visits[i].bad
-			}
+			total *= scale
+			top = lw
+		}
+		w := math.Exp(lw - top)
+		total += w
+		for i := range l.visits {
+			l.bad[i] += w * l.visits[i].bad
 		}
 	}
 	for i := range l.bad {
 		l.bad[i] /= total
 	}
+	best = math.Inf(-1)
+	for _, w := range l.weight {
+		best = max(best, w)
+	}
+	// The next look is to find what the first pass says, not this.
+	for i := range l.runs {
+		l.runs[i].n = -1
+	}
+	return best
 }
 
 // settle finds the factors of one grid point and leaves its state there. It
@@ -284,16 +266,6 @@ func (l *level) settle(j int) float64 {
 	return first
 }
 
-// elapse fills in what of the drift is kept from each reading to the next.
-func (l *level) elapse(b *block) {
-	for i, p := range l.points {
-		l.keep[i] = 1
-		if i > 0 {
-			l.keep[i] = math.Exp(-(p.Day - l.points[i-1].Day) / b.days)
-		}
-	}
-}
-
 // forward runs the filter over the readings at one grid point. On the first
 // pass it judges each reading by the ones before it and returns the log density
 // of all; later it takes the factors as they stand.
@@ -302,28 +274,34 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 	s := &l.states[j]
 	l.start(j)
 	var t *tide
-	if l.tides != nil {
+	if l.swing != nil {
 		t = &l.tides[j]
 	}
 	eps := l.prior
 	k := ruler{spread: l.spread, shifts: l.shifts}
 	densities := product{p: 1}
-	for i := range l.points {
-		p, x := &l.points[i], &l.visits[i]
-		if s.wander(l.keep[i], c.vd); p.New {
+	keeps := l.keeps(c.block)
+	if cap(l.visits) < l.n {
+		l.visits = make([]visit, l.n)
+	}
+	l.visits = l.visits[:l.n]
+	for i := range l.visits {
+		p, x := l.seen[i], &l.visits[i]
+		if p.new {
 			l.renewAt(j)
+		} else if keeps != nil {
+			s.wander(keeps[i], c.vd)
 		}
 		x.cov[0], x.cov[1] = s.a+s.b, s.b+s.c
 		x.mean, x.variance = s.m+s.d, x.cov[0]+x.cov[1]
 		if t != nil {
-			if !p.New {
-				t.wander(l.keep[i])
+			if keeps != nil && !p.new {
+				t.wander(keeps[i])
 			}
 			t.cover(x, l.dials[i][0], l.dials[i][1])
 		}
 		if first {
-			v := p.SD * p.SD
-			k.y, k.noise, k.own = p.Y-l.set.M0, c.ve+v, c.sigma*c.sigma+v
+			k.y, k.noise, k.own = p.y, c.ve+p.v, c.sigma*c.sigma+p.v
 			densities.by(k.judge(x, x.mean, x.variance, eps.mean()))
 			logZ += x.scale
 			eps.times(x.well, x.ill)
@@ -354,14 +332,21 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 		logZ += x.scale + exponent
 	}
 	back := adjoint{size: 2}
-	if l.tides != nil {
+	if l.swing != nil {
 		back.size = 4
 	}
+	keeps := l.keeps(c.block)
 	for i := len(l.visits) - 1; i >= 0; i-- {
-		x, p := &l.visits[i], &l.points[i]
-		m, v := back.through(x, [4]float64{1, 1, l.dials[i][0], l.dials[i][1]})
-		if back.elapse(l.keep[i]); p.New {
+		x, p := &l.visits[i], l.seen[i]
+		row := [4]float64{1, 1}
+		if l.swing != nil {
+			row[2], row[3] = l.dials[i][0], l.dials[i][1]
+		}
+		m, v := back.through(x, row)
+		if p.new {
 			back.renew()
+		} else if keeps != nil {
+			back.elapse(keeps[i])
 		}
 		prec := 1/v - x.prec // of all the other readings
 		if !(prec > 0) {
@@ -372,8 +357,7 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 		logZ -= exponent
 		squares.by(1 / square)
 		others := eps.without(x.well, x.ill)
-		sd := p.SD * p.SD
-		k.y, k.noise, k.own = p.Y-l.set.M0, c.ve+sd, c.sigma*c.sigma+sd
+		k.y, k.noise, k.own = p.y, c.ve+p.v, c.sigma*c.sigma+p.v
 		oldPrec, oldRate := x.prec, x.rate
 		k.judge(x, m, v, others.mean())
 		if half {

@@ -25,17 +25,18 @@ func allWays(set setting, ps []point, day, hour, sd float64) (p *predictive, bad
 	var leaves []leaf
 	var flags [][]bool
 	flag := make([]bool, n)
-	for k := range l.blocks {
-		b := &l.blocks[k]
-		for j := b.from; j < b.to; j++ {
-			c := &l.cells[j]
+	for k := range l.grid.blocks {
+		b := &l.grid.blocks[k]
+		for j := 0; j < l.grid.size; j += l.grid.usual {
+			cell := l.grid.cell(k*l.grid.size+j, set.Sigma0)
+			c := &cell
 			var walk func(i, count int, s state, t tide)
 			walk = func(i, count int, s state, t tide) {
 				if i == n {
 					r := math.Exp(-max(0, day-ps[n-1].Day) / b.days)
 					s.wander(r, c.vd)
 					mean, v := s.m+s.d, s.a+2*s.b+s.c+c.ve+sd*sd
-					if l.tides != nil {
+					if l.swing != nil {
 						t.wander(r)
 						m, add := t.at(clock(hour))
 						mean, v = mean+m, v+add
@@ -52,7 +53,7 @@ func allWays(set setting, ps []point, day, hour, sd float64) (p *predictive, bad
 				t.wander(r)
 				y, v := ps[i].Y-set.M0, ps[i].SD*ps[i].SD
 				cos, sin := 0.0, 0.0
-				if l.tides != nil {
+				if l.swing != nil {
 					cos, sin = clock(ps[i].Hour)
 				}
 				e := y - s.m - s.d - t.p*cos - t.q*sin
@@ -69,10 +70,10 @@ func allWays(set setting, ps []point, day, hour, sd float64) (p *predictive, bad
 				}
 			}
 			var t tide
-			if l.tides != nil {
-				t = l.tides[j]
+			if l.swing != nil {
+				t = l.swing.start()
 			}
-			walk(0, 0, l.states[j], t)
+			walk(0, 0, state{a: set.Tau * set.Tau, c: c.vd, prod: 1}, t)
 		}
 	}
 	best := math.Inf(-1)

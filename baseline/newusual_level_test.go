@@ -28,7 +28,7 @@ func TestNewLevelAgainstFullNormal(t *testing.T) {
 		// By hand: weights and conditional normals of the five drifts.
 		all := append(append([]point(nil), ps...), ahead)
 		var logs, means, sds []float64
-		for i, b := range l.blocks {
+		for i, b := range l.grid.blocks {
 			n := len(ps)
 			cov := make([][]float64, n+1)
 			mean := make([]float64, n+1)

@@ -114,22 +114,15 @@ func (s *state) take(t *tide, cos, sin, e, ve float64) {
 	s.quad += e * e * inv
 }
 
-// learnRhythm is learn with a rhythm and without bad days.
-func (l *level) learnRhythm(dt, hour, y, v float64) {
-	cos, sin := clock(hour)
-	fold := l.n%foldEvery == 0
-	for i := range l.blocks {
-		b := &l.blocks[i]
-		r := math.Exp(-dt / b.days)
-		for j := b.from; j < b.to; j++ {
-			s, t := &l.states[j], &l.tides[j]
-			s.wander(r, l.cells[j].vd)
-			t.wander(r)
-			e := y - s.m - s.d - t.p*cos - t.q*sin
-			s.take(t, cos, sin, e, l.cells[j].ve+v)
-			if fold {
-				s.fold()
-			}
-		}
+// takeRhythm takes a reading into cells of one block, with a rhythm and without bad days.
+func takeRhythm(cells []cell, states []state, tides []tide, r float64, dial [2]float64, x seen) {
+	cos, sin := dial[0], dial[1]
+	states, tides = states[:len(cells)], tides[:len(cells)]
+	for j := range cells {
+		s, t := &states[j], &tides[j]
+		s.wander(r, cells[j].vd)
+		t.wander(r)
+		e := x.y - s.m - s.d - t.p*cos - t.q*sin
+		s.take(t, cos, sin, e, cells[j].ve+x.v)
 	}
 }

@@ -64,34 +64,29 @@ func climb(set setting, points []point) slope {
 	}
 	first, last := window[0].Day, window[len(window)-1].Day
 	set.Drift, set.Rhythm, set.Odd = false, nil, oddNone
-	l := newLevel(set) // its weights are used here and not asked again
+	l := newLevel(set)
 	for _, p := range sorted[:before] {
-		l.learn(p)
+		l.append(p)
 	}
-	lines := make([]line, len(l.cells))
-	best := math.Inf(-1)
-	for j := range l.cells {
-		f := lineThrough(window, l.cells[j].sigma)
-		if !(f.info > 0) {
-			return none
-		}
-		lines[j] = f
-		l.weight[j] = l.cells[j].prior + l.states[j].logLik() - .5*(f.rest+f.logDet)
-		best = max(best, l.weight[j])
+	if f := lineThrough(window, set.Sigma0); !(f.info > 0) {
+		return none
 	}
-	var total, mean, square, p, from, to float64
-	for j, f := range lines {
-		w := math.Exp(l.weight[j] - best)
-		total += w
+	l.extra = func(sigma float64) float64 {
+		f := lineThrough(window, sigma)
+		return -.5 * (f.rest + f.logDet)
+	}
+	l.weigh()
+	var mean, square, p, from, to float64
+	for i, j := range l.chosen {
+		w, f := l.weight[i], lineThrough(window, l.cells[j].sigma)
 		mean += w * f.slope
 		square += w * (f.slope*f.slope + 1/f.info)
 		p += w * 2 * normUpper(math.Abs(f.slope)*math.Sqrt(f.info))
 		from += w * (f.y + f.slope*(first-f.t))
 		to += w * (f.y + f.slope*(last-f.t))
 	}
-	mean /= total
 	return slope{
-		PerDay: mean, SD: math.Sqrt(max(0, square/total-mean*mean)), P: min(1, p/total),
-		N: len(window), Days: last - first, From: from / total, To: to / total,
+		PerDay: mean, SD: math.Sqrt(max(0, square-mean*mean)), P: min(1, p),
+		N: len(window), Days: last - first, From: from, To: to,
 	}
 }

@@ -47,12 +47,12 @@ type watchSpread []struct{ sd, weight float64 }
 // less than over weeks, and the direction must not be called too readily.
 func spreadOf(l *level) watchSpread {
 	l.weigh()
-	// Every block of the grid has the same SDs in the same order.
-	n := l.blocks[0].to - l.blocks[0].from
-	sp := make(watchSpread, n)
-	for j, c := range l.cells {
-		sp[j%n].sd = c.sigma
-		sp[j%n].weight += l.weight[j]
+	sp := make(watchSpread, l.grid.size)
+	for i, j := range l.chosen {
+		// Every block of the grid has the same SDs.
+		k := l.cells[j].value
+		sp[k].sd = l.cells[j].sigma
+		sp[k].weight += l.weight[i]
 	}
 	kept, sum := sp[:0], 0.0
 	for _, c := range sp {
