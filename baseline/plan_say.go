@@ -2,14 +2,13 @@ package baseline
 
 import (
 	"cmp"
-	"slices"
 
 	"whorl.example/vitals/words"
 )
 
 // sortByGain puts the sign first whose interval narrows by the greatest share.
 func sortByGain(signs []PlannedSign) {
-	slices.SortStableFunc(signs, func(a, b PlannedSign) int {
+	arrange(signs, func(a, b PlannedSign) int {
 		return cmp.Compare(a.After/a.Before, b.After/b.Before)
 	})
 }

@@ -56,7 +56,7 @@ func Recoveries(horse vitals.ID, exams []vitals.Exam) []Recovery {
 			mine = append(mine, e)
 		}
 	}
-	slices.SortFunc(mine, func(a, b vitals.Exam) int {
+	arrange(mine, func(a, b vitals.Exam) int {
 		return cmp.Or(workEnd(a).Compare(workEnd(b)), a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
 	var out []Recovery
@@ -95,7 +95,7 @@ func recoveryOf(bout []vitals.Exam) Recovery {
 	})
 	r := Recovery{Horse: nearest.Horse, Ended: workEnd(nearest)}
 	byTime := slices.Clone(bout)
-	slices.SortFunc(byTime, func(a, b vitals.Exam) int {
+	arrange(byTime, func(a, b vitals.Exam) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
 	for _, e := range byTime {
@@ -125,8 +125,8 @@ func recoveryOf(bout []vitals.Exam) Recovery {
 			}
 		}
 	}
-	slices.SortFunc(r.Heart, comparePoints)
-	slices.SortFunc(r.Breath, comparePoints)
+	arrange(r.Heart, comparePoints)
+	arrange(r.Breath, comparePoints)
 	r.Criteria = answerCriteria(newRecoveryCurve(r.Heart))
 	r.Inversions = inversions(r.Heart, r.Breath)
 	return r

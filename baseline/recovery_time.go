@@ -3,7 +3,6 @@ package baseline
 import (
 	"cmp"
 	"math"
-	"slices"
 )
 
 // RecoveryPoint is one rate after work.
@@ -61,7 +60,7 @@ func newRecoveryCurve(points []RecoveryPoint) recoveryCurve {
 			c = append(c, k)
 		}
 	}
-	slices.SortFunc(c, func(a, b recoveryKnot) int {
+	arrange(c, func(a, b recoveryKnot) int {
 		switch {
 		case a.t != b.t:
 			return cmp.Compare(a.t, b.t)

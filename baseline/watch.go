@@ -178,7 +178,7 @@ func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 					w.warn(key)
 				}
 			}
-			slices.SortFunc(w.Warnings, func(a, b Warning) int { return cmp.Compare(a.Key, b.Key) })
+			arrange(w.Warnings, func(a, b Warning) int { return cmp.Compare(a.Key, b.Key) })
 			out = append(out, w)
 		}
 	}
@@ -204,12 +204,28 @@ func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
 			run = append(run, e)
 		}
 	}
-	slices.SortFunc(run, func(a, b vitals.Exam) int {
+	arrange(run, func(a, b vitals.Exam) int {
 		return cmp.Or(inTime(a, b), cmp.Compare(fingerprint(a), fingerprint(b)))
 	})
+<<<<<<< HEAD
 	return slices.CompactFunc(run, func(a, b vitals.Exam) bool {
 		return a.ID == b.ID && a.At.Equal(b.At) && fingerprint(a) == fingerprint(b)
 	})
+=======
+	once := run[:0]
+	for _, e := range run {
+		if n := len(once); n == 0 || once[n-1].ID != e.ID || !once[n-1].At.Equal(e.At) || fingerprint(once[n-1]) != fingerprint(e) {
+			once = append(once, e)
+		}
+	}
+	run = once
+	for i := len(run) - 1; i > 0; i-- {
+		if run[i].At.Sub(run[i-1].At) > watchGap {
+			return run[i:], run[:i]
+		}
+	}
+	return run, nil
+>>>>>>> ea8b2f5 (The call as it is said; a link carries where the rechecks went; a clinic's file says what it changed)
 }
 
 // watchSites gives the sites to watch separately: those seen of a sign with a normal for
@@ -312,7 +328,7 @@ func (b *Baseline) watchMeasured(sign vitals.Sign, site vitals.SiteID, run []vit
 	if len(w.Points) == 0 {
 		return w
 	}
-	slices.SortFunc(w.Points, func(a, b WatchedPoint) int {
+	arrange(w.Points, func(a, b WatchedPoint) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Value, b.Value), cmp.Compare(a.SD, b.SD), cmp.Compare(a.Exam, b.Exam))
 	})
 	w.From, w.To = w.Points[0].At, w.Points[len(w.Points)-1].At

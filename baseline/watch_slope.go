@@ -3,7 +3,6 @@ package baseline
 import (
 	"cmp"
 	"math"
-	"slices"
 )
 
 // The direction of a series of rechecks, on the scale on which the sign is compared.
@@ -79,7 +78,7 @@ func poolReadings(rs []watchReading) []watchReading {
 			c = append(c, r)
 		}
 	}
-	slices.SortFunc(c, func(a, b watchReading) int {
+	arrange(c, func(a, b watchReading) int {
 		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.y, b.y), cmp.Compare(a.s, b.s))
 	})
 	var out []watchReading

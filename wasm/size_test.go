@@ -19,7 +19,7 @@ const (
 	// added some 130 kB; what is inlined for speed another 43 kB.
 	goal = 850_000
 	// budget is what it weighs today with a little room, so that it does not grow unseen.
-	budget = 1_165_000
+	budget = 1_210_000
 )
 
 // core is built once for all tests.

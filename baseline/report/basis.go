@@ -29,6 +29,9 @@ func (c *caller) basis() []Line {
 			"reason", c.telling.first(string(u.Reason), "absence."+string(u.Reason))))
 	}
 	for _, f := range c.in.Comparison.Alarms {
+		if byClinic(c.in.Comparison, f.Alarm) {
+			continue
+		}
 		alarm := c.telling.first(string(f.Alarm), "alarm."+string(f.Alarm))
 		alarm = strings.TrimRight(alarm, ".")
 		if source := c.source(f.Provenance); source != "" {

@@ -110,6 +110,7 @@ func (c *caller) parts(l level) (parts []Part, whole bool) {
 	parts = append(c.first(),
 		c.part(PartAnimal, c.animal(l)),
 		Part{},
+		c.part(PartWatch, c.watched(l)),
 		c.part(PartNoted, c.noted(l)),
 		c.part(PartUsual, c.usual(l)),
 		c.part(PartStory, c.story(l)),
@@ -183,6 +184,37 @@ func (c *caller) animal(l level) []Line {
 			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
 		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
 	})
+}
+
+// watched tells where each sign goes that was looked at again, what was counted or timed
+// first. What there is no room for is counted, and in the basis in full.
+func (c *caller) watched(l level) []Line {
+	var lines []Line
+	room, left := l.list, 0
+	for _, measured := range []bool{true, false} {
+		for _, w := range c.in.Watched {
+			if !w.To.After(w.From) || (len(w.Points) > 0) != measured || !measured && w.Course == vitals.Same {
+				continue
+			}
+			said := w.Say(c.lang)
+			if len(said) == 0 {
+				continue
+			}
+			if room -= aloud(said[0]); room < 0 {
+				left++
+				if line := (Line{Text: said[0]}); !slices.Contains(c.full, line) {
+					c.full = append(c.full, line)
+				}
+				continue
+			}
+			moves := w.Trend == baseline.Rising || w.Trend == baseline.Falling || w.Course == vitals.Worse
+			lines = append(lines, Line{Text: said[0], Strong: moves})
+		}
+	}
+	if left > 0 {
+		lines = append(lines, Line{Text: upper(c.say("report.more", "n", itoa(left))) + "."})
+	}
+	return lines
 }
 
 // first_ is first with a key for the empty id.

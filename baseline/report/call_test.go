@@ -72,7 +72,9 @@ func TestCallGolden(t *testing.T) {
 
 // The order of the telephone call, and that a full exam is told in it.
 func TestCallOrder(t *testing.T) {
-	r := Call(badNight(), words.English)
+	in := badNight()
+	in.Watched = watchedNight(in.Exam.At)
+	r := Call(in, words.English)
 	var ids []PartID
 	for _, p := range r.Parts {
 		ids = append(ids, p.ID)
@@ -80,6 +82,25 @@ func TestCallOrder(t *testing.T) {
 	td.Cmp(t, ids, Parts)
 	td.Cmp(t, r.Parts[0].Lines[0].Text, td.HasPrefix("Ring back 555 010 0142."), "the number first")
 	td.CmpTrue(t, r.Parts[2].Lines[0].Strong)
+	td.Cmp(t, r.Parts[5].Lines, []Line{
+		{Text: "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 3 readings in 30 minutes.", Strong: true},
+		{Text: "Gum colour: Pink, then Pale pink. Worse than at the first look.", Strong: true},
+	}, "what stayed the same is not told")
+}
+
+// watchedNight is the course of three looks.
+func watchedNight(at time.Time) []baseline.Watched {
+	from := at.Add(-30 * time.Minute)
+	heart := baseline.Watched{Sign: vitals.HeartRate, From: from, To: at, Unit: vitals.PerMinute, Trend: baseline.Rising,
+		Slope: &baseline.Slope{PerHour: 24, Low: 12, High: 36, WouldShow: 10, EveryMinutes: 10}}
+	for i, v := range []float64{52, 57, 64} {
+		heart.Points = append(heart.Points, baseline.WatchedPoint{At: from.Add(time.Duration(i) * 15 * time.Minute), Measure: vitals.Measure{Value: v, SD: 1, Unit: vitals.PerMinute}})
+	}
+	gums := baseline.Watched{Sign: "gum-colour", From: from, To: at, Course: vitals.Worse, Answers: []baseline.WatchedAnswer{
+		{At: from, Chosen: []vitals.GradeID{"pink"}}, {At: at, Chosen: []vitals.GradeID{"pale-pink"}}}}
+	same := gums
+	same.Course, same.Answers = vitals.Same, gums.Answers[:1]
+	return []baseline.Watched{same, gums, heart}
 }
 
 func TestAloud(t *testing.T) {
@@ -272,6 +293,11 @@ func drawInput(t *rapid.T) Input {
 		in.Comparison.Signs = append(in.Comparison.Signs, c)
 		if rapid.Bool().Draw(t, "fired") {
 			in.Comparison.Alarms = append(in.Comparison.Alarms, vitals.Fired{Sign: s.ID, Urgency: rapid.SampledFrom([]vitals.Urgency{vitals.RingNow, vitals.RingSoon}).Draw(t, "urgency")})
+		}
+	}
+	if rapid.Bool().Draw(t, "watched") {
+		for range rapid.IntRange(1, 9).Draw(t, "times") {
+			in.Watched = append(in.Watched, watchedNight(in.Exam.At)...)
 		}
 	}
 	for range rapid.IntRange(0, 40).Draw(t, "unchecked") {

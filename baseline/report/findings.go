@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -91,10 +90,8 @@ func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 		lines = append(lines, Line{Strong: true,
 			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), "; ", l.list))})
 	}
-	gs := c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() })
-	slices.SortStableFunc(gs, func(a, b group) int {
-		return cmp.Or(rank(b.of[0])-rank(a.of[0]), 0)
-	})
+	gs := append(c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && s.Strong }),
+		c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && !s.Strong })...)
 	if len(gs) == 0 {
 		lines = append(lines, c.nothing()...)
 		return lines, total([]Part{{Lines: lines}}) <= room
@@ -128,13 +125,6 @@ func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 		lines = append(lines, Line{Text: c.say("report.more.differs", "n", itoa(left))})
 	}
 	return append(lines, rests), whole
-}
-
-func rank(s baseline.Compared) int {
-	if s.Strong {
-		return 1
-	}
-	return 0
 }
 
 // differing says one finding that is not as usual.

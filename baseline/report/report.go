@@ -28,6 +28,7 @@ const (
 	PartDanger    PartID = "danger"    // fired "ring now" rules; answers that close the hands-on steps
 	PartAnimal    PartID = "animal"    // age, sex, type, in foal; the state in which it was looked at
 	PartDiffers   PartID = "differs"   // what is not as usual: number, how taken, usual, how sure
+	PartWatch     PartID = "watch"     // where the rechecks go
 	PartNoted     PartID = "noted"     // recorded without a comparison
 	PartUsual     PartID = "usual"     // what is as usual
 	PartStory     PartID = "story"     // droppings, intake, given, changed, history
@@ -37,7 +38,7 @@ const (
 )
 
 // Parts lists the parts in the order in which they are told.
-var Parts = []PartID{PartWho, PartWhat, PartDanger, PartAnimal, PartDiffers, PartNoted,
+var Parts = []PartID{PartWho, PartWhat, PartDanger, PartAnimal, PartDiffers, PartWatch, PartNoted,
 	PartUsual, PartStory, PartUnchecked, PartAsk, PartBasis}
 
 // Aloud reports whether the part is read aloud on the telephone.
@@ -72,6 +73,8 @@ type Input struct {
 	Horse      vitals.Horse
 	Exam       vitals.Exam
 	Comparison baseline.Comparison
+	// Watched is the direction of the rechecks of which the exam is the last; nil where it is none.
+	Watched []baseline.Watched
 }
 
 // columns is the width of the text report: it fits a page of 12 point type with margins

@@ -212,6 +212,9 @@ func (t telling) settle(s baseline.Settle) string {
 
 // warning says a warning; facts that are ids of the catalogue are said by their words.
 func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
+	if strings.HasPrefix(w.Key, "pack.") {
+		return t.clinical(w)
+	}
 	args := slices.Clone(w.Args)
 	for i := 0; i+1 < len(args); i += 2 {
 		switch args[i] {

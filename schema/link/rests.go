@@ -252,8 +252,7 @@ func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
 	}
 	want := func(ok bool, path string) {
 		if !ok {
-			faults = append(faults, vitals.Fault{Code: FaultNotOfExam, Path: path,
-				Sentence: words.Say(words.English, "fault."+string(FaultNotOfExam))})
+			faults = append(faults, notOfExam(path))
 		}
 	}
 	graded := values - measured
@@ -280,6 +279,10 @@ func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
 		want(i < 100 && len(n) == 2 && number(n[1]) > 0 && number(n[1]) <= maxLessons, "/not/"+strconv.Itoa(i))
 	}
 	return faults
+}
+
+func notOfExam(path string) vitals.Fault {
+	return vitals.Fault{Code: FaultNotOfExam, Path: path, Sentence: words.Say(words.English, "fault."+string(FaultNotOfExam))}
 }
 
 // number reads a whole number, -1 if it is none.

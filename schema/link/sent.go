@@ -14,6 +14,8 @@ type Sent struct {
 	Exam  vitals.Exam  `json:"exam"`
 	// Rests is the sender's comparison; without it the exam alone travels.
 	Rests *Rests `json:"rests,omitempty"`
+	// Course is where the rechecks before the exam went; nil where there were none.
+	Course *Course `json:"course,omitempty"`
 }
 
 // New puts together what is sent of an exam. Contacts stay on the device: the
@@ -27,6 +29,20 @@ func New(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) Sent {
 		s.Rests = restsOf(horse, exam, *c)
 	}
 	return s
+}
+
+// With gives what is sent with the direction of the rechecks of which the exam is the last.
+func (s Sent) With(watched []baseline.Watched) Sent {
+	s.Course = courseOf(s.Exam.At, watched)
+	return s
+}
+
+// Watched gives the direction of the rechecks, as sent.
+func (s Sent) Watched() []baseline.Watched {
+	if s.Course == nil {
+		return nil
+	}
+	return s.Course.watched(s.Exam.At)
 }
 
 // Fragment gives the link's fragment, without '#'. The error is the faults of what
@@ -69,6 +85,9 @@ func (s *Sent) Check() vitals.Faults {
 	faults = append(faults, vitals.CheckExam(s.Exam, s.Horse).At("/exam")...)
 	if s.Rests != nil && len(faults) == 0 {
 		faults = append(faults, s.Rests.check(s.Exam).At("/rests")...)
+	}
+	if s.Course != nil {
+		faults = append(faults, s.Course.check().At("/course")...)
 	}
 	return faults
 }

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -11,8 +12,8 @@ import (
 
 // Keys of the warnings of a pack, with the names of their facts.
 const (
-	WarnRange = "pack.range" // sign, by: the clinic's own range stands beside the published ones
-	WarnAlarm = "pack.alarm" // sign, by: the clinic's own threshold fired
+	WarnRange = "pack.range" // sign, by, low, high, unit: the clinic's own range stands beside the published ones
+	WarnAlarm = "pack.alarm" // sign, by, alarm, above or below with unit, or grades: the clinic's own threshold fired
 )
 
 // Apply gives a comparison with what the clinic adds: its ranges beside the published ones
@@ -21,8 +22,8 @@ const (
 // comparison too.
 func Apply(p Pack, horse vitals.Horse, c baseline.Comparison) (baseline.Comparison, []baseline.Warning) {
 	var added []baseline.Warning
-	warn := func(key string, sign vitals.SignID, by string) {
-		w := baseline.Warning{Key: key, Args: []string{"sign", string(sign), "by", by}}
+	warn := func(key string, sign vitals.SignID, by string, facts ...string) {
+		w := baseline.Warning{Key: key, Args: append([]string{"sign", string(sign), "by", by}, facts...)}
 		if !slices.ContainsFunc(added, func(o baseline.Warning) bool { return o.Key == key && slices.Equal(o.Args, w.Args) }) {
 			added = append(added, w)
 		}
@@ -40,7 +41,7 @@ func Apply(p Pack, horse vitals.Horse, c baseline.Comparison) (baseline.Comparis
 				Low: inUnit(r.Low, r.Unit, sign.Unit), High: inUnit(r.High, r.Unit, sign.Unit),
 				Provenance: vitals.Provenance{Mark: SetByClinic, Note: r.SetBy},
 			})
-			warn(WarnRange, r.Sign, r.SetBy)
+			warn(WarnRange, r.Sign, r.SetBy, "low", text(r.Low), "high", text(r.High), "unit", string(r.Unit))
 		}
 	}
 	for _, t := range p.Thresholds {
@@ -60,11 +61,34 @@ func Apply(p Pack, horse vitals.Horse, c baseline.Comparison) (baseline.Comparis
 		}
 		if fires {
 			c.Alarms = append(c.Alarms, fired)
-			warn(WarnAlarm, t.Sign, t.SetBy)
+			warn(WarnAlarm, t.Sign, t.SetBy, t.facts()...)
 		}
 	}
 	c.Warnings = append(slices.Clone(c.Warnings), added...)
 	return c, added
+}
+
+// facts are the threshold as facts of a warning.
+func (t Threshold) facts() []string {
+	facts := []string{"alarm", string(t.ID)}
+	switch {
+	case t.Above != nil:
+		return append(facts, "above", text(t.Above), "unit", string(t.Unit))
+	case t.Below != nil:
+		return append(facts, "below", text(t.Below), "unit", string(t.Unit))
+	}
+	var grades []string
+	for _, g := range t.Grades {
+		grades = append(grades, string(g))
+	}
+	return append(facts, "grades", strings.Join(grades, " "))
+}
+
+func text(x *decimal.Decimal) string {
+	if x == nil {
+		return ""
+	}
+	return x.String()
 }
 
 // fires reports whether one finding is beyond the threshold.

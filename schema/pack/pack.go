@@ -32,6 +32,7 @@ const SetByClinic vitals.Mark = "clinic"
 // Codes of the faults of a pack, besides those of package schema and package vitals.
 const (
 	NotPack  vitals.FaultCode = "not-pack"
+	BadPage  vitals.FaultCode = "bad-page"   // no address that begins with https://, or one with '#'
 	BadLimit vitals.FaultCode = "pack-limit" // no limit, or low above high, or grades of a measured sign
 )
 
@@ -55,6 +56,9 @@ type Pack struct {
 type Clinic struct {
 	Name    string   `json:"name"`
 	Numbers []Number `json:"numbers"`
+	// Page is the address of the clinic's copy of the page, at which links open; none: the
+	// copy that made the link.
+	Page string `json:"page,omitempty"`
 }
 
 // Number is a telephone number and when it is answered, as free text.
@@ -154,6 +158,9 @@ func (p *Pack) Check() vitals.Faults {
 	}
 	for i, n := range p.Clinic.Numbers {
 		c.text("/clinic/numbers/"+strconv.Itoa(i)+"/phone", n.Phone)
+	}
+	if page := p.Clinic.Page; page != "" && (!strings.HasPrefix(page, "https://") || strings.ContainsAny(page, "# \"<>\n") || len(page) > 200) {
+		c.add(BadPage, "/clinic/page")
 	}
 	for i, l := range p.Langs {
 		c.lang("/langs/"+strconv.Itoa(i), l)

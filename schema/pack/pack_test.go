@@ -43,6 +43,7 @@ func TestFaultsNamePlaceAndLine(t *testing.T) {
 		{`"name": "W`, `"nmae": "W`, "unknown-member /clinic/nmae 5"},
 		{`"name": "W`, `"nmae": "W`, "missing-member /clinic/name 4"},
 		{`"+44 20 7946 0101"`, `" "`, "missing-text /clinic/numbers/1/phone 8"},
+		{`"numbers": [`, `"page": "http://a.example/#x", "numbers": [`, "bad-page /clinic/page 6"},
 		{`["en"]`, `["xx"]`, "unknown-lang /langs/0 11"},
 		{`["Cel", "kg"`, `["Cel", "bpm"`, "wrong-unit /units/1 12"},
 		{`"low": "37.0"`, `"low": "39.0"`, "pack-limit /ranges/0 14"},
@@ -91,6 +92,10 @@ func TestAPackOnlyAdds(t *testing.T) {
 	text := report.Call(report.Input{Horse: h, Exam: e, Comparison: got}, words.English).Text()
 	td.Cmp(t, strings.Join(strings.Fields(text), " "), td.Contains("it is not a published one"))
 
+	flat := strings.Join(strings.Fields(text), " ")
+	td.Cmp(t, flat, td.Contains("Changed by the clinic: its own rule says to ring at this heart rate, above 52 a minute (the practice's own list, 2026)"))
+	td.Cmp(t, flat, td.Not(td.Contains("Windle brook heart")), "the rule is told, not its id")
+
 	looser := strings.Replace(example(t), `"above": "52"`, `"above": "90"`, 1)
 	p, err = Decode([]byte(looser))
 	td.Require(t).CmpNoError(err)
@@ -103,6 +108,29 @@ func TestAPackOnlyAdds(t *testing.T) {
 	p, _ = Decode([]byte(example(t)))
 	_, warned = Apply(p, h, c)
 	td.Cmp(t, warned, td.Empty(), "of another kind of animal")
+}
+
+// The clinic's questions are asked and what it asks for is missed aloud; everything that
+// the report said it still says.
+func TestAPackAsks(t *testing.T) {
+	p, err := Decode([]byte(example(t)))
+	td.Require(t).CmpNoError(err)
+	h, e, c := heart(56)
+	in := report.Input{Horse: h, Exam: e, Comparison: c}
+	before := report.Call(in, words.English)
+	r := p.Into(before, in)
+	lines := map[report.PartID][]report.Line{}
+	for i, part := range r.Parts {
+		lines[part.ID] = part.Lines
+		old := before.Parts[i].Lines
+		td.Cmp(t, part.Lines[len(part.Lines)-len(old):], old)
+	}
+	td.Cmp(t, lines[report.PartStory][:2], []report.Line{
+		{Text: "When did she last eat up everything?", Blank: true}, {Text: "Is there a vehicle that could take her in tonight?", Blank: true}})
+	td.Cmp(t, lines[report.PartUnchecked][0], report.Line{Strong: true, Text: "Windle Brook Equine Practice (invented) asks for these, and they have no value: " +
+		"breathing rate, rectal temperature, gum colour, capillary refill time, gut sounds."})
+	r.Lang = "xx"
+	td.Cmp(t, p.Into(r, in).Parts[len(r.Parts)-1], r.Parts[len(r.Parts)-1])
 }
 
 func FuzzDecode(f *testing.F) {

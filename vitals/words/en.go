@@ -656,10 +656,12 @@ var english = table{
 	"fault.bad-event":    "This entry does not fit a calendar: it needs a title, and days and minutes from 0 up.",
 	"code.title":         "Code of an exam of {name}, to be read by a camera",
 
-	"fault.not-pack":       "This is not a clinic’s file for Whorl.",
-	"fault.pack-limit":     "A limit is missing, or the low one is not below the high one, or this sign has no such limit.",
-	"pack.range":           "Beside the published ranges stands one that the clinic set itself ({by}).",
-	"pack.alarm":           "The clinic’s own rule says to ring ({by}); it is not a published one.",
+	"fault.not-pack":   "This is not a clinic’s file for Whorl.",
+	"fault.pack-limit": "A limit is missing, or the low one is not below the high one, or this sign has no such limit.",
+	"pack.range":       "Changed by the clinic: beside the published ranges of {sign} stands its own, {rule} ({by}).",
+	"pack.alarm":       "Changed by the clinic: its own rule says to ring at this {sign}, {rule} ({by}); it is not a published one.",
+	"pack.above":       "above {v}", "pack.below": "below {v}",
+	"pack.asks":            "{clinic} asks for these, and they have no value: {list}.",
 	"mark.clinic":          "set by the clinic",
 	"fault.fhir-status":    "A resource has no status, or one that does not exist.",
 	"fault.fhir-code":      "A code is missing or wrong.",
@@ -685,6 +687,31 @@ var english = table{
 	"number.0": "no", "number.1": "one", "number.2": "two", "number.3": "three", "number.4": "four",
 	"number.5": "five", "number.6": "six", "number.7": "seven", "number.8": "eight", "number.9": "nine",
 	"number.10": "ten", "number.11": "eleven", "number.12": "twelve",
+	// ---- numbers as they are said; lists have "_" for a space inside an entry ----
+	"spell.small": "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen " +
+		"sixteen seventeen eighteen nineteen twenty twenty-one twenty-two twenty-three twenty-four twenty-five " +
+		"twenty-six twenty-seven twenty-eight twenty-nine",
+	"spell.tens":     "thirty forty fifty sixty seventy eighty ninety",
+	"spell.tens.one": "{tens}-{one}",
+	"spell.hundred":  "one hundred",
+	"spell.hundreds": "one_hundred two_hundred three_hundred four_hundred five_hundred six_hundred seven_hundred " +
+		"eight_hundred nine_hundred",
+	"spell.thousand": "one thousand", "spell.thousands": "{n} thousand",
+	"spell.million": "one million", "spell.millions": "{n} million",
+	"spell.point": "{whole} point {places}", "spell.minus": "minus {n}", "spell.plus": "plus",
+	"spell.year": "{pairs}", // {whole} said as one number, {pairs} as two
+	// Forms before a word: the number, its form, its form before a word in -a; words before
+	// which the number stays, and words in -a that take the first form.
+	"spell.before": "", "spell.before.not": "", "spell.before.as": "",
+	"spell.clock": "{h} {m}", "spell.clock.1": "{h} oh {m}", "spell.clock.0": "{h} o’clock",
+	"spell.clock.half": "{h} {m} {half}", "spell.clock.1.half": "{h} oh {m} {half}", "spell.clock.0.half": "{h} {half}",
+	"spell.am": "am", "spell.pm": "pm", "spell.pm.late": "pm",
+	"spell.unit.s": "{v} {n:second|seconds}", "spell.unit.min": "{v} {n:minute|minutes}", "spell.unit.h": "{v} {n:hour|hours}",
+	"spell.unit.°C": "{v} degrees Celsius", "spell.unit.°F": "{v} degrees Fahrenheit",
+	"spell.unit.kg": "{v} {n:kilo|kilos}", "spell.unit.lb": "{v} {n:pound|pounds}", "spell.unit.cm": "{v} {n:centimeter|centimeters}",
+	"spell.unit.in": "{v} {n:inch|inches}", "spell.unit.ml": "{v} {n:milliliter|milliliters}", "spell.unit.g": "{v} {n:gram|grams}",
+	"spell.unit.%": "{v} percent",
+
 	// Layouts in the manner of the Go time package; the names of days and months are filled in.
 	"clock":     "3:04 pm",
 	"weekday.0": "Sunday", "weekday.1": "Monday", "weekday.2": "Tuesday", "weekday.3": "Wednesday",
@@ -766,6 +793,7 @@ var english = table{
 	"report.danger":       "Danger now",
 	"report.animal":       "The animal",
 	"report.differs":      "Not as usual",
+	"report.watch":        "Since the first look",
 	"report.usual":        "As usual",
 	"report.noted":        "Recorded, not compared",
 	"report.story":        "What else you will be asked",

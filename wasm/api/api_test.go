@@ -130,7 +130,7 @@ func TestValues(t *testing.T) {
 			"said":{"heart-rate/jaw":NotEmpty()},
 			"comparison":SuperMapOf({"horse":"h","exam":"e","signs":[SuperMapOf({"sign":"heart-rate","site":"jaw","statement":"as-usual",
 				"basis":SuperMapOf({"exams":12})})]})}`},
-		{"report", requests[15].request, `{"report":SuperMapOf({"lang":"en","title":Contains("Juniper")}),"text":Contains("38")}`},
+		{"report", requests[15].request, `{"report":SuperMapOf({"lang":"en","title":Contains("Juniper")}),"text":Contains("38"),"aloud":Contains(SuperMapOf({"part":"usual","pieces":Contains(SuperMapOf({"say":"thirty-eight","figure":"38"}))}))}`},
 		{"known", requests[16].request, `SuperMapOf({"exams":12,"lastAt":"2026-05-01T07:00:00+02:00","said":Contains("12"),"whorl":HasPrefix("<svg")})`},
 		{"known", requests[17].request, `SuperMapOf({"exams":0,"said":NotEmpty(),"whorl":Contains("stroke-dasharray")})`},
 		{"write", `{"file":` + barn + `}`, `{"text":` + quoted(barn+"\n") + `}`},

@@ -1,6 +1,7 @@
 package api
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -30,11 +31,38 @@ func (q *recordRequest) Check() vitals.Faults {
 }
 
 func (q *recordRequest) compare() (baseline.Comparison, error) {
-	c, err := learned(q.Horse, q.Exams).Compare(q.Exam)
+	return q.compareWith(learned(q.Horse, q.Exams))
+}
+
+// watched is where the rechecks went of which the exam is the last.
+func (q *recordRequest) watched(b *baseline.Baseline) []baseline.Watched {
+	run := []vitals.Exam{q.Exam}
+	for _, e := range q.Exams {
+		if e.ID != q.Exam.ID && e.At.Before(q.Exam.At) {
+			run = append(run, e)
+		}
+	}
+	list := b.Watch(run)
+	// The exam itself may be none of the series: done after work, or on a quiet day.
+	if !slices.ContainsFunc(list, func(w baseline.Watched) bool { return !w.To.Before(q.Exam.At) }) {
+		return nil
+	}
+	return list
+}
+
+func (q *recordRequest) compareWith(b *baseline.Baseline) (baseline.Comparison, error) {
+	c, err := b.Compare(q.Exam)
 	if err == nil && q.Pack != nil {
 		c, _ = pack.Apply(*q.Pack, q.Horse, c) // its warnings are in the comparison
 	}
 	return c, within("/exam", err)
+}
+
+// input is what a report of the exam tells of.
+func (q *recordRequest) input() (report.Input, error) {
+	b := learned(q.Horse, q.Exams)
+	c, err := q.compareWith(b)
+	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: q.watched(b)}, err
 }
 
 // learned is the baseline of a horse and its history.
@@ -96,19 +124,28 @@ func present(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison, lang w
 	return out
 }
 
-// told is the call report as data and as text.
+// told is the call report as data, as text, and as it is read aloud.
 type told struct {
 	Report report.Report   `json:"report"`
 	Text   schema.Document `json:"text"`
+	Aloud  []report.Chunk  `json:"aloud"`
+}
+
+// telling tells what a comparison is of, with what a clinic's file adds to the call.
+func telling(in report.Input, p *pack.Pack, lang words.Lang) told {
+	r := report.Call(in, lang)
+	if p != nil {
+		r = p.Into(r, in)
+	}
+	return told{r, schema.Document(r.Text()), r.Aloud()}
 }
 
 func tell(q recordRequest) (any, error) {
-	c, err := q.compare()
+	in, err := q.input()
 	if err != nil {
 		return nil, err
 	}
-	r := report.Call(report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c}, q.in())
-	return told{r, schema.Document(r.Text())}, nil
+	return telling(in, q.Pack, q.in()), nil
 }
 
 // knownRequest asks how well a horse is known at a time.

@@ -6,10 +6,12 @@ import (
 	"strings"
 	"time"
 
+	"whorl.example/baseline"
 	"whorl.example/baseline/report"
 	"whorl.example/schema"
 	"whorl.example/schema/calendar"
 	"whorl.example/schema/link"
+	"whorl.example/schema/pack"
 	"whorl.example/schema/sheet"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -28,14 +30,13 @@ const (
 // linkRequest asks for the link and the code of an exam. Page is the address at which
 // they open, without '#'.
 type linkRequest struct {
-	spoken
-	schema.Record
+	recordRequest
 	Page string `json:"page"`
 }
 
 // Check gives the faults of the record and of the address.
 func (q *linkRequest) Check() vitals.Faults {
-	faults := q.Record.Check()
+	faults := q.recordRequest.Check()
 	scheme, rest, _ := strings.Cut(q.Page, "://")
 	plain := !strings.ContainsFunc(q.Page, func(r rune) bool { return r <= ' ' || r >= 0x7f || r == '#' })
 	if scheme != "https" && scheme != "http" || rest == "" || !plain || len(q.Page) > 200 {
@@ -49,6 +50,8 @@ type linked struct {
 	Fragment string `json:"fragment"`
 	Link     string `json:"link"`
 	Code     *code  `json:"code,omitempty"`
+	// Shorter: the code leaves out where the rechecks went, for which it has no room.
+	Shorter bool `json:"shorter,omitempty"`
 }
 
 type code struct {
@@ -59,22 +62,27 @@ type code struct {
 }
 
 func handOver(q linkRequest) (any, error) {
-	c, err := learned(q.Horse, q.Exams).Compare(q.Exam)
+	// What the clinic's file adds does not travel: whoever opens the link has a file of their own, or none.
+	b := learned(q.Horse, q.Exams)
+	c, err := b.Compare(q.Exam)
 	if err != nil {
 		return nil, within("/exam", err)
 	}
-	sent := link.New(q.Horse, q.Exam, &c)
+	sent := link.New(q.Horse, q.Exam, &c).With(q.watched(b))
 	fragment, err := sent.Fragment()
 	if err != nil {
 		return nil, err
 	}
 	out := linked{Fragment: fragment, Link: q.Page + "#" + fragment}
-	dense, err := sent.Code()
-	if err != nil {
-		return nil, err
+	drawn, err := drawCode(sent, q.Page)
+	if errors.Is(err, link.ErrTooLong) && sent.Course != nil {
+		// The exam is worth more than where the rechecks went.
+		sent.Course = nil
+		out.Shorter = true
+		drawn, err = drawCode(sent, q.Page)
 	}
-	drawn, err := link.Draw(q.Page, dense)
 	if errors.Is(err, link.ErrTooLong) {
+		out.Shorter = false
 		return out, nil
 	}
 	if err != nil {
@@ -85,10 +93,28 @@ func handOver(q linkRequest) (any, error) {
 	return out, nil
 }
 
+func drawCode(sent link.Sent, page string) (link.Drawing, error) {
+	dense, err := sent.Code()
+	if err != nil {
+		return link.Drawing{}, err
+	}
+	return link.Draw(page, dense)
+}
+
 // openRequest holds the fragment of an address, with or without '#'.
 type openRequest struct {
 	spoken
 	Fragment schema.Document `json:"fragment"`
+	// Pack is the file of the clinic that opens it, which adds its own ranges and rules.
+	Pack *pack.Pack `json:"pack,omitempty"`
+}
+
+// Check gives the faults of the clinic's file.
+func (q *openRequest) Check() vitals.Faults {
+	if q.Pack == nil {
+		return nil
+	}
+	return q.Pack.Check().At("/pack")
 }
 
 // opened is an exam that was sent, compared as the sender's history had it, and told.
@@ -97,6 +123,13 @@ type opened struct {
 	Exam  vitals.Exam  `json:"exam"`
 	compared
 	told
+	Watched []watched `json:"watched"`
+}
+
+// watched is where a sign went over the rechecks, as data and in sentences.
+type watched struct {
+	baseline.Watched
+	Said []string `json:"said"`
 }
 
 func open(q openRequest) (any, error) {
@@ -116,8 +149,15 @@ func open(q openRequest) (any, error) {
 	if err != nil {
 		return nil, within("/exam", err)
 	}
-	r := report.Call(report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c}, q.in())
-	return opened{sent.Horse, sent.Exam, present(sent.Horse, sent.Exam, c, q.in()), told{r, schema.Document(r.Text())}}, nil
+	if q.Pack != nil {
+		c, _ = pack.Apply(*q.Pack, sent.Horse, c)
+	}
+	in := report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c, Watched: sent.Watched()}
+	out := opened{sent.Horse, sent.Exam, present(sent.Horse, sent.Exam, c, q.in()), telling(in, q.Pack, q.in()), []watched{}}
+	for _, w := range in.Watched {
+		out.Watched = append(out.Watched, watched{w, w.Say(q.in())})
+	}
+	return out, nil
 }
 
 // horseRequest holds a horse and its exams.

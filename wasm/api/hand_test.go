@@ -2,6 +2,7 @@ package api_test
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -31,6 +32,43 @@ func TestSentAndOpened(t *testing.T) {
 		td.Cmp(t, opened.Text, told.Text)
 		td.Cmp(t, opened.Rulers["heart-rate/jaw"], td.HasPrefix("<svg "))
 	}
+}
+
+// Where the rechecks went travels, and is told by whoever opens the link as the sender
+// tells it; a clinic that opens it adds its own rule, and says so.
+func TestRechecksTravel(t *testing.T) {
+	look := func(id, at string, n int) string {
+		return `{"id":"` + id + `","horse":"h","at":"2026-05-02T` + at + `:00+02:00","depth":"hands-on","purpose":"recheck","state":{"condition":"rest"},` +
+			`"status":"finished","findings":[{"sign":"heart-rate","site":"jaw","count":{"events":` + strconv.Itoa(n) + `,"seconds":60,"start":"on-beat"}}]}`
+	}
+	before := strings.TrimSuffix(history(12), "]") + "," + look("r1", "10:00", 44) + "," + look("r2", "10:20", 52) + "," + look("r3", "10:40", 61) + "]"
+	record := `"horse":` + horse + `,"exams":` + before + `,"exam":` + look("r4", "11:00", 70)
+	var sent struct {
+		Fragment string
+		Code     struct{ Text string }
+		Shorter  bool
+	}
+	td.Require(t).CmpNoError(json.Unmarshal(value(t, "link", `{`+record+`,"page":"https://yard.example/"}`), &sent))
+	td.CmpFalse(t, sent.Shorter)
+	td.Cmp(t, sent.Code.Text, td.Contains("#W1:"))
+	var told, opened struct {
+		Text    string
+		Watched []struct{ Said []string }
+	}
+	td.Require(t).CmpNoError(json.Unmarshal(value(t, "report", `{`+record+`}`), &told))
+	td.Cmp(t, told.Text, td.Contains("Heart rate: rising"))
+	td.Require(t).CmpNoError(json.Unmarshal(value(t, "open", `{"fragment":`+quoted(sent.Fragment)+`}`), &opened))
+	td.Cmp(t, opened.Text, told.Text)
+	td.Cmp(t, opened.Watched, td.Len(1))
+	td.Cmp(t, opened.Watched[0].Said[0], td.Contains("rising"))
+
+	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"1","hours":""}]},` +
+		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"68","unit":"/min","setBy":"Dr A"}]}`
+	text := string(value(t, "open", `{"fragment":`+quoted(sent.Fragment)+`,`+clinic+`}`))
+	td.Cmp(t, text, td.Contains("its own rule says to ring at this heart rate, above 68 a minute (Dr A)"))
+	var a answer
+	td.Require(t).CmpNoError(json.Unmarshal(api.Call("open", []byte(`{"fragment":"w1=AA",`+strings.Replace(clinic, `"above":"68",`, ``, 1)+`}`)), &a))
+	td.Cmp(t, listed(a), []string{"pack-limit /pack/thresholds/0"})
 }
 
 func value(t *testing.T, op, request string) json.RawMessage {

@@ -3,7 +3,6 @@ package api
 import (
 	"errors"
 
-	"whorl.example/baseline/report"
 	"whorl.example/schema"
 	"whorl.example/schema/fhir"
 	"whorl.example/schema/pack"
@@ -11,12 +10,11 @@ import (
 )
 
 func exported(q recordRequest) (any, error) {
-	c, err := q.compare()
+	in, err := q.input()
 	if err != nil {
 		return nil, err
 	}
-	in := report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c}
-	text, err := fhir.Write(in, report.Call(in, q.in()))
+	text, err := fhir.Write(in, telling(in, q.Pack, q.in()).Report)
 	if err != nil {
 		return nil, err
 	}

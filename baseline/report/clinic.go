@@ -1,0 +1,61 @@
+package report
+
+import (
+	"strings"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+)
+
+// clinical says what a clinic's file added to a comparison: the rule or range itself, and
+// who set it. Keys and facts are those of package schema/pack.
+func (t telling) clinical(w baseline.Warning) string {
+	fact := func(name string) string {
+		for i := 0; i+1 < len(w.Args); i += 2 {
+			if w.Args[i] == name {
+				return clean(w.Args[i+1])
+			}
+		}
+		return ""
+	}
+	sign, unit := vitals.SignID(fact("sign")), vitals.Unit(fact("unit"))
+	limit := func(name string) string {
+		if v := fact(name); v != "" {
+			return t.withUnit(v, unit)
+		}
+		return ""
+	}
+	rule := ""
+	low, high := fact("low"), fact("high")
+	switch {
+	case fact("above") != "":
+		rule = t.say("pack.above", "v", limit("above"))
+	case fact("below") != "":
+		rule = t.say("pack.below", "v", limit("below"))
+	case fact("grades") != "":
+		var names []string
+		for g := range strings.FieldsSeq(fact("grades")) {
+			names = append(names, t.grade(sign, vitals.GradeID(g)))
+		}
+		rule = strings.Join(names, ", ")
+	case low != "" && high != "":
+		rule = t.withUnit(low+t.say("list.to")+high, unit)
+	case low != "":
+		rule = t.say("amount.from", "v", limit("low"))
+	case high != "":
+		rule = t.say("amount.upto", "v", limit("high"))
+	}
+	return t.say(w.Key, "sign", t.sign(sign, ""), "rule", rule, "by", fact("by"))
+}
+
+// byClinic reports whether a rule that fired is told by a warning of the clinic's file.
+func byClinic(c baseline.Comparison, alarm vitals.AlarmID) bool {
+	for _, w := range c.Warnings {
+		for i := 0; i+1 < len(w.Args); i += 2 {
+			if w.Key == "pack.alarm" && w.Args[i] == "alarm" && w.Args[i+1] == string(alarm) {
+				return true
+			}
+		}
+	}
+	return false
+}

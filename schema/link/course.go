@@ -1,0 +1,210 @@
+package link
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+)
+
+// Course is where the rechecks before the exam went, as the sender's device found it,
+// by column, one entry for each sign that was looked at more than once. Figures are whole
+// numbers, cut off, as in [Rests]. The looks themselves stay with the sender.
+type Course struct {
+	// Of is "sign" or "sign/site".
+	Of []string `json:"of"`
+	// Looks is how many there are of each; then the minutes of all looks from the exam's time,
+	// the measured ones' values and SDs, and the answers of the graded ones, joined by a comma.
+	Looks   []int    `json:"looks"`
+	Minutes []int    `json:"minutes"`
+	Values  []int    `json:"values,omitempty"`
+	SDs     []int    `json:"sds,omitempty"`
+	Chosen  []string `json:"chosen,omitempty"`
+	// Way has a letter for each: r rising, f falling, n none shown, t too few, k not known;
+	// b better, w worse, s same, - not told.
+	Way string `json:"way"`
+	// Slope has, of each measured sign, the slope an hour, its low and high, what would have
+	// shown, and the minutes in which it is said; five zeros where there is none.
+	Slope []int `json:"slope,omitempty"`
+	// Ranks: [place, slope an hour, P in millionths].
+	Ranks   [][]int `json:"ranks,omitempty"`
+	Missing []int   `json:"missing"`
+	// Warnings: [place, key, args…].
+	Warnings [][]string `json:"warnings,omitempty"`
+}
+
+const wayLetters = "rfntk"
+
+var ways = []baseline.Trend{baseline.Rising, baseline.Falling, baseline.NoTrendShown, baseline.TooFew, baseline.TrendNotKnown}
+
+const courseLetters = "bws"
+
+var courses = []vitals.Course{vitals.Better, vitals.Worse, vitals.Same}
+
+// maxLooks bounds what a link can hold of rechecks: a look every five minutes of a night.
+const maxLooks = 150
+
+// slopeStep is how much finer than a value a slope travels.
+const slopeStep = 1000
+
+// courseOf gives what travels of the watched signs; nil for nothing.
+func courseOf(at time.Time, watched []baseline.Watched) *Course {
+	var c Course
+	minutes := func(t time.Time) int { return int(math.Round(t.Sub(at).Minutes())) }
+	for _, w := range watched {
+		n := len(w.Points) + len(w.Answers)
+		// What stayed as it was is in the exam itself.
+		still := len(w.Points) == 0 && (w.Course == vitals.Same || w.Course == "")
+		if !w.To.After(w.From) || still || len(c.Minutes)+n > maxLooks {
+			continue
+		}
+		place := strconv.Itoa(len(c.Of))
+		name := string(w.Sign)
+		if w.Site != "" {
+			name += "/" + string(w.Site)
+		}
+		c.Of, c.Looks, c.Missing = append(c.Of, name), append(c.Looks, n), append(c.Missing, w.Missing)
+		way := "-"
+		step := stepOf(w.Sign)
+		for _, p := range w.Points {
+			c.Minutes = append(c.Minutes, minutes(p.At))
+			c.Values, c.SDs = append(c.Values, cut(p.Value, step)), append(c.SDs, cut(p.SD, step))
+		}
+		for _, a := range w.Answers {
+			c.Minutes, c.Chosen = append(c.Minutes, minutes(a.At)), append(c.Chosen, join(a.Chosen))
+		}
+		if len(w.Points) > 0 {
+			if i := slices.Index(ways, w.Trend); i >= 0 {
+				way = wayLetters[i : i+1]
+			}
+			slope := make([]int, 5)
+			if s := w.Slope; s != nil {
+				fine := step * slopeStep
+				slope = []int{cut(s.PerHour, fine), cut(s.Low, fine), cut(s.High, fine), cut(s.WouldShow, fine), s.EveryMinutes}
+			}
+			c.Slope = append(c.Slope, slope...)
+			if r := w.Robust; r != nil {
+				c.Ranks = append(c.Ranks, []int{len(c.Of) - 1, cut(r.PerHour, step*slopeStep), millionths(r.P)})
+			}
+		} else if i := slices.Index(courses, w.Course); i >= 0 {
+			way = courseLetters[i : i+1]
+		}
+		c.Way += way
+		for _, x := range w.Warnings {
+			c.Warnings = append(c.Warnings, append([]string{place, x.Key}, x.Args...))
+		}
+	}
+	if len(c.Of) == 0 {
+		return nil
+	}
+	return &c
+}
+
+// watched gives the signs back. What this version's catalogue does not have is left out.
+func (c *Course) watched(at time.Time) []baseline.Watched {
+	var out []baseline.Watched
+	places := make([]int, len(c.Of))
+	look, value, graded, slope := 0, 0, 0, 0
+	for i, name := range c.Of {
+		id, site, _ := strings.Cut(name, "/")
+		sign, known := vitals.Lookup(vitals.SignID(id))
+		w := baseline.Watched{Sign: vitals.SignID(id), Site: vitals.SiteID(site), Missing: c.Missing[i], Unit: sign.Unit}
+		step := stepOf(w.Sign)
+		measured := strings.IndexByte(wayLetters, c.Way[i]) >= 0
+		for range c.Looks[i] {
+			moment := at.Add(time.Duration(c.Minutes[look]) * time.Minute)
+			look++
+			if w.From.IsZero() || moment.Before(w.From) {
+				w.From = moment
+			}
+			if moment.After(w.To) {
+				w.To = moment
+			}
+			if measured {
+				w.Points = append(w.Points, baseline.WatchedPoint{At: moment, Minutes: moment.Sub(w.From).Minutes(),
+					Measure: vitals.Measure{Value: middle(c.Values[value], step), SD: middle(c.SDs[value], step), Unit: sign.Unit}})
+				value++
+				continue
+			}
+			w.Answers = append(w.Answers, baseline.WatchedAnswer{At: moment, Chosen: split(c.Chosen[graded])})
+			graded++
+		}
+		if measured {
+			w.Trend = ways[strings.IndexByte(wayLetters, c.Way[i])]
+			if s := c.Slope[5*slope : 5*slope+5]; s[4] > 0 {
+				fine := step * slopeStep
+				w.Slope = &baseline.Slope{PerHour: middle(s[0], fine), Low: middle(s[1], fine), High: middle(s[2], fine),
+					WouldShow: middle(s[3], fine), EveryMinutes: s[4]}
+			}
+			slope++
+		} else if j := strings.IndexByte(courseLetters, c.Way[i]); j >= 0 {
+			w.Course = courses[j]
+		}
+		places[i] = -1
+		if known && sign.Kind.Measured() == measured {
+			places[i] = len(out)
+			out = append(out, w)
+		}
+	}
+	for _, r := range c.Ranks {
+		if p := places[r[0]]; p >= 0 {
+			out[p].Robust = &baseline.RobustSlope{PerHour: middle(r[1], stepOf(out[p].Sign)*slopeStep), P: float64(r[2]) / 1e6}
+		}
+	}
+	for _, w := range c.Warnings {
+		if p := places[number(w[0])]; p >= 0 {
+			out[p].Warnings = append(out[p].Warnings, baseline.Warning{Key: w[1], Args: slices.Clip(w[2:])})
+		}
+	}
+	return out
+}
+
+// check gives one fault for each column that does not fit the others.
+func (c *Course) check() vitals.Faults {
+	var faults vitals.Faults
+	want := func(ok bool, path string) {
+		if !ok {
+			faults = append(faults, notOfExam(path))
+		}
+	}
+	n := len(c.Of)
+	want(n > 0 && n <= maxLooks, "/of")
+	want(len(c.Looks) == n, "/looks")
+	want(len(c.Missing) == n && !slices.ContainsFunc(c.Missing, func(n int) bool { return n < 0 }), "/missing")
+	want(len(c.Way) == n && strings.Trim(c.Way, wayLetters+courseLetters+"-") == "", "/way")
+	if len(faults) > 0 {
+		return faults
+	}
+	looks, values, measured := 0, 0, 0
+	for i, k := range c.Looks {
+		if k < 1 || k > maxLooks {
+			return append(faults, notOfExam("/looks"))
+		}
+		looks += k
+		if strings.IndexByte(wayLetters, c.Way[i]) >= 0 {
+			values += k
+			measured++
+		}
+	}
+	week := func(m int) bool { return m >= -10_080 && m <= 10_080 }
+	want(len(c.Minutes) == looks && !slices.ContainsFunc(c.Minutes, func(m int) bool { return !week(m) }), "/minutes")
+	want(len(c.Values) == values, "/values")
+	want(len(c.SDs) == values, "/sds")
+	want(len(c.Chosen) == looks-values, "/chosen")
+	want(len(c.Slope) == 5*measured, "/slope")
+	for i := 4; i < len(c.Slope); i += 5 {
+		want(c.Slope[i] == 0 || c.Slope[i] == 10 || c.Slope[i] == 60, "/slope")
+	}
+	for i, r := range c.Ranks {
+		want(len(r) == 3 && r[0] >= 0 && r[0] < n && r[2] >= 0 && r[2] <= 1_000_000, "/ranks/"+strconv.Itoa(i))
+	}
+	for i, w := range c.Warnings {
+		ok := len(w) >= 2 && len(w)%2 == 0
+		want(ok && number(w[0]) >= 0 && number(w[0]) < n, "/warnings/"+strconv.Itoa(i))
+	}
+	return faults
+}

@@ -1,0 +1,66 @@
+package pack
+
+import (
+	"slices"
+	"strings"
+
+	"whorl.example/baseline/report"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Into gives a report with what the clinic wants told: its first questions in its own
+// words, to be answered, and the signs that it asks for and that have no value. Nothing is taken
+// out of the report. Questions are those of the report's language, or all where there are none of it.
+func (p Pack) Into(r report.Report, in report.Input) report.Report {
+	r.Parts = slices.Clone(r.Parts)
+	var asked []report.Line
+	for _, own := range []bool{true, false} {
+		for _, q := range p.Questions {
+			if (q.Lang == r.Lang) == own {
+				asked = append(asked, report.Line{Text: line(q.Text), Blank: true})
+			}
+		}
+		if len(asked) > 0 {
+			break
+		}
+	}
+	put(&r, report.PartStory, asked)
+	var names []string
+	for _, id := range p.missing(in) {
+		key := "sign." + string(id)
+		if words.Has(words.English, key+".say") {
+			key += ".say"
+		}
+		names = append(names, words.Say(r.Lang, key))
+	}
+	if len(names) > 0 {
+		put(&r, report.PartUnchecked, []report.Line{{
+			Text: words.Say(r.Lang, "pack.asks", "clinic", line(p.Clinic.Name), "list", strings.Join(names, ", ")), Strong: true}})
+	}
+	return r
+}
+
+// put sets lines before those of a part.
+func put(r *report.Report, id report.PartID, lines []report.Line) {
+	for i := range r.Parts {
+		if part := &r.Parts[i]; part.ID == id {
+			part.Lines = append(lines, part.Lines...)
+		}
+	}
+}
+
+// missing are the signs that the clinic asks for and of which the exam has no value.
+func (p Pack) missing(in report.Input) []vitals.SignID {
+	var out []vitals.SignID
+	for _, id := range p.Ask {
+		has := slices.ContainsFunc(in.Exam.Findings, func(f vitals.Finding) bool { return f.Sign == id && f.Absent == "" })
+		if !has && !slices.Contains(out, id) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// line makes a text of a file one line.
+func line(text string) string { return strings.Join(strings.Fields(text), " ") }
