@@ -207,25 +207,13 @@ func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
 	arrange(run, func(a, b vitals.Exam) int {
 		return cmp.Or(inTime(a, b), cmp.Compare(fingerprint(a), fingerprint(b)))
 	})
-<<<<<<< HEAD
-	return slices.CompactFunc(run, func(a, b vitals.Exam) bool {
-		return a.ID == b.ID && a.At.Equal(b.At) && fingerprint(a) == fingerprint(b)
-	})
-=======
 	once := run[:0]
 	for _, e := range run {
 		if n := len(once); n == 0 || once[n-1].ID != e.ID || !once[n-1].At.Equal(e.At) || fingerprint(once[n-1]) != fingerprint(e) {
 			once = append(once, e)
 		}
 	}
-	run = once
-	for i := len(run) - 1; i > 0; i-- {
-		if run[i].At.Sub(run[i-1].At) > watchGap {
-			return run[i:], run[:i]
-		}
-	}
-	return run, nil
->>>>>>> ea8b2f5 (The call as it is said; a link carries where the rechecks went; a clinic's file says what it changed)
+	return once
 }
 
 // watchSites gives the sites to watch separately: those seen of a sign with a normal for

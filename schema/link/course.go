@@ -144,6 +144,7 @@ func (c *Course) watched(at time.Time) []baseline.Watched {
 		} else if j := strings.IndexByte(courseLetters, c.Way[i]); j >= 0 {
 			w.Course = courses[j]
 		}
+		line(&w)
 		places[i] = -1
 		if known && sign.Kind.Measured() == measured {
 			places[i] = len(out)
@@ -161,6 +162,21 @@ func (c *Course) watched(at time.Time) []baseline.Watched {
 		}
 	}
 	return out
+}
+
+// line lays the course through the middle of the readings: the fit itself did not travel.
+func line(w *baseline.Watched) {
+	if w.Slope == nil {
+		return
+	}
+	hours, mean := 0.0, 0.0
+	for _, p := range w.Points {
+		hours += p.Minutes / 60 / float64(len(w.Points))
+		mean += p.Value / float64(len(w.Points))
+	}
+	for i := range w.Points {
+		w.Points[i].Line = mean + w.Slope.PerHour*(w.Points[i].Minutes/60-hours)
+	}
 }
 
 // check gives one fault for each column that does not fit the others.

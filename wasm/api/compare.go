@@ -43,9 +43,20 @@ func (q *recordRequest) watched(b *baseline.Baseline) []baseline.Watched {
 		}
 	}
 	list := b.Watch(run)
+	if first := q.Exam.RecheckOf; slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.ID == first }) {
+		list = b.WatchFrom(first, run)
+	}
 	// The exam itself may be none of the series: done after work, or on a quiet day.
 	if !slices.ContainsFunc(list, func(w baseline.Watched) bool { return !w.To.Before(q.Exam.At) }) {
 		return nil
+	}
+	return list
+}
+
+// asRead gives what was watched in the units in which the exam was read.
+func asRead(list []baseline.Watched, exam vitals.Exam) []baseline.Watched {
+	for i := range list {
+		list[i] = list[i].In(readIn(list[i].Sign, []vitals.Exam{exam}))
 	}
 	return list
 }
@@ -62,7 +73,7 @@ func (q *recordRequest) compareWith(b *baseline.Baseline) (baseline.Comparison, 
 func (q *recordRequest) input() (report.Input, error) {
 	b := learned(q.Horse, q.Exams)
 	c, err := q.compareWith(b)
-	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: q.watched(b)}, err
+	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(q.watched(b), q.Exam)}, err
 }
 
 // learned is the baseline of a horse and its history.

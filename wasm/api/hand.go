@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"whorl.example/baseline"
 	"whorl.example/baseline/report"
 	"whorl.example/schema"
 	"whorl.example/schema/calendar"
@@ -126,12 +125,6 @@ type opened struct {
 	Watched []watched `json:"watched"`
 }
 
-// watched is where a sign went over the rechecks, as data and in sentences.
-type watched struct {
-	baseline.Watched
-	Said []string `json:"said"`
-}
-
 func open(q openRequest) (any, error) {
 	sent, err := link.Read(string(q.Fragment))
 	for _, e := range []struct {
@@ -152,10 +145,15 @@ func open(q openRequest) (any, error) {
 	if q.Pack != nil {
 		c, _ = pack.Apply(*q.Pack, sent.Horse, c)
 	}
-	in := report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c, Watched: sent.Watched()}
+	in := report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c, Watched: asRead(sent.Watched(), sent.Exam)}
 	out := opened{sent.Horse, sent.Exam, present(sent.Horse, sent.Exam, c, q.in()), telling(in, q.Pack, q.in()), []watched{}}
 	for _, w := range in.Watched {
-		out.Watched = append(out.Watched, watched{w, w.Say(q.in())})
+		for _, x := range c.Signs {
+			if x.Sign == w.Sign && (w.Site == "" || x.Site == w.Site) && x.Own != nil && w.Unit == x.Measure.Unit {
+				w.Own = x.Own
+			}
+		}
+		out.Watched = append(out.Watched, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in()))})
 	}
 	return out, nil
 }
