@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 
 	core "whorl.example/wasm/api"
@@ -75,7 +76,24 @@ func makeBook() ([]byte, error) {
 	if book["cautions"], err = schema.Marshal(vitals.Cautions()); err != nil {
 		return nil, err
 	}
+	if book["flags"], err = json.Marshal(flags()); err != nil {
+		return nil, err
+	}
 	return json.Marshal(book)
+}
+
+// flags gives, sign by sign, the answers for which a published rule says to ring. A line that
+// closes several signs at once names them, so that nobody rules one out without reading it.
+func flags() map[vitals.SignID][]vitals.GradeID {
+	out := map[vitals.SignID][]vitals.GradeID{}
+	for _, rule := range vitals.Alarms() {
+		for _, g := range rule.Grades {
+			if !slices.Contains(out[rule.Sign], g) {
+				out[rule.Sign] = append(out[rule.Sign], g)
+			}
+		}
+	}
+	return out
 }
 
 // sheetSection is a section of the blank exam sheet, which is what the page is where no

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -14,28 +15,38 @@ import (
 	"whorl.example/vitals"
 )
 
+// start goes from the barn into an exam of a demo horse, on a routine look at rest.
+func start(p *phone, horse, depth, holder string) {
+	p.t.Helper()
+	p.touch("[aria-label=" + quote("Look at "+horse+" now") + "]")
+	p.heading("Looking at " + horse)
+	p.touch("input[name=depth][value=" + depth + "]")
+	if depth != "walk-up" {
+		p.touch("input[name=holder][value=" + holder + "]")
+	}
+	p.touch("#why-routine")
+	p.touch("#state-rest")
+	p.until("location.hash.startsWith('#/exam/') && document.querySelector('.screen.group')")
+}
+
 // begin begins an exam of a demo horse and goes to the step of a sign.
 func begin(p *phone, horse, depth string, sign vitals.SignID, at vitals.Depth) {
 	p.t.Helper()
-	p.until("document.querySelector('.horse')")
-	p.touch(horse)
-	p.heading(horse)
-	p.touch("#go")
-	p.heading("Looking at " + horse)
-	p.touch("input[name=purpose][value=routine]")
-	p.touch("input[name=depth][value=" + depth + "]")
-	p.touch("input[name=condition][value=rest]")
-	p.touch("input[name=holder][value=held]")
-	p.touch("#go")
-	p.until("location.hash.endsWith('/0')")
+	start(p, horse, depth, "held")
 	for i, s := range vitals.Steps(vitals.Depth(depth), vitals.Held, false) {
 		if s.Sign == sign && s.Depth == at {
-			eval[bool](p, fmt.Sprintf("(location.hash = location.hash.replace(/[0-9]+$/, '%d'), true)", i))
+			toStep(p, strconv.Itoa(i))
 			p.heading(title(s))
 			return
 		}
 	}
 	p.t.Fatal("no such step")
+}
+
+// toStep goes to a screen of the exam in hand by its address.
+func toStep(p *phone, parts string) {
+	p.t.Helper()
+	eval[bool](p, "(location.hash = location.hash.split('/').slice(0, 3).join('/') + '/"+parts+"', true)")
 }
 
 // draft is the unfinished exam that the page keeps.

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -89,20 +88,12 @@ func TestChromiumDownGoesToTheCall(t *testing.T) {
 // Where nobody holds the horse, the steps that need a helper are not asked.
 func TestChromiumAlone(t *testing.T) {
 	p := newPhone(t, browser(t), serve(t))
-	p.until("document.querySelector('.horse')")
-	p.touch("Pim")
-	p.heading("Pim")
-	p.touch("#go")
-	p.heading("Looking at Pim")
-	p.touch("input[name=purpose][value=learning]")
-	p.touch("input[name=depth][value=full]")
-	p.touch("input[name=condition][value=rest]")
-	p.touch("input[name=holder][value=not-held]")
-	p.touch("#go")
-	p.until("location.hash.endsWith('/0')")
+	start(p, "Pim", "full", "not-held")
+	toStep(p, "list")
+	p.until("document.querySelector('.screen.list')")
 	n := len(vitals.Steps(vitals.Full, vitals.NotHeld, false))
 	td.Cmp(t, n < len(vitals.Steps(vitals.Full, vitals.Held, false)), true)
-	p.until("document.querySelector('.where')?.textContent.includes('of " + strconv.Itoa(n) + "')")
+	td.Cmp(t, eval[int](p, "document.querySelectorAll('.listed').length"), n)
 }
 
 // A barn file goes out and comes in again on another telephone; taken in twice, it changes nothing.

@@ -109,6 +109,11 @@ func newPhone(t *testing.T, browser context.Context, url string) *phone {
 	return p
 }
 
+func (p *phone) navigate(url string) {
+	p.t.Helper()
+	p.must(chromedp.Do(p.ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(url)))
+}
+
 func (p *phone) must(err error) {
 	p.t.Helper()
 	if err != nil {

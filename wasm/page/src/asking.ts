@@ -9,10 +9,14 @@ export interface Place {
   step: Step;
   sign: Sign;
   prefs: Prefs;
+  /** What the ids begin with, where several questions stand on one screen. */
+  id?: string;
   /** The answer changed: the way on reads accordingly. */
   changed: () => void;
   /** Draw the step again. */
   again: () => void;
+  /** Goes where the way on leads. */
+  onward: () => void;
 }
 
 /** A question as it is put on the screen. */

@@ -53,7 +53,8 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
         h('span', { class: 'note' }, aboutHorse(x)), line,
-        last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })))));
+        last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })))),
+      h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': say('page.horse.look', { name: x.name }), click: () => go('new', x.id) }, say('page.barn.look')));
   });
   show({
     title: horses.length ? say('page.barn.title') : say('page.barn.empty'),
@@ -86,7 +87,8 @@ export async function horseScreen(horse: Horse): Promise<void> {
     click: async () => go('exam', e.id, ...(e.status === 'draft' ? ((await store.place(e.id)) ?? '0').split('/') : ['result'])),
   }, h('span', { class: 'name' }, when(e.at)), h('span', { class: 'note' },
     [say('depth.' + e.depth), say('purpose.' + e.purpose), e.state.condition === 'rest' ? '' : say('condition.' + e.state.condition),
-      e.status === 'draft' ? say('page.draft.mark') : e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · ')))));
+      e.status === 'draft' ? say('page.draft.mark') : e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · '))),
+    e.status === 'finished' && h('button', { type: 'button', class: 'other', id: 'report-' + e.id, 'aria-label': say('page.horse.report.of', { when: when(e.at) }), click: () => go('exam', e.id, 'call') }, say('page.horse.report'))));
   show({
     title: horse.name,
     head: say('page.barn'),

@@ -1,7 +1,7 @@
 // Check what was entered before finishing. "Not checked" never looks like an answer.
 
 import * as core from './core';
-import { faults, h, link, para, show, type Child } from './dom';
+import { choosing, faults, h, link, para, show, type Child } from './dom';
 import { eachSite, type Draft } from './draft';
 import { absenceName, headOf, saidFinding, signName, siteName } from './names';
 import { go, goInstead } from './route';
@@ -27,7 +27,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
     const label = signName(sign.id) + (sign.again && step.sites?.length === 1 ? `, ${siteName(step.sites[0]!)}` : '');
     rows.push(h('div', { class: 'checked', id: 'check-' + i },
       h('dt', {}, label), h('dd', {}, parts),
-      h('dd', { class: 'change' }, link(say('page.change'), () => go('exam', exam.id, i), { 'aria-label': say('page.change.what', { what: label }) }))));
+      h('dd', { class: 'change' }, link(say('page.change'), () => go('exam', exam.id, i, 'check'), { 'aria-label': say('page.change.what', { what: label }) }))));
   }
 
   const finish = async (): Promise<void> => {
@@ -47,18 +47,24 @@ export async function checkScreen(draft: Draft): Promise<void> {
   show({
     title: say('page.check.title'),
     head: headOf(horse, say('page.check.head')),
+    whereGo: () => go('exam', exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },
     body: [
+      choosing({
+        id: 'wellness', legend: say('page.well.title', { name: horse.name }), tiles: true, chosen: exam.wellness ? [exam.wellness] : [],
+        options: ['well', 'unwell', 'not-sure'].map(w => ({ value: w, label: say('wellness.' + w) })),
+        change: ([wellness]) => { void draft.change({ wellness }); },
+      }),
+      para(say('page.well.how'), 'note'),
       para(say('page.check.how'), 'how'),
       [...sections].map(([section, rows]) => [h('h2', {}, say('section.' + section)), h('dl', { class: 'answers' }, rows)]),
       h('h2', {}, say('page.check.besides')),
       h('dl', { class: 'answers' },
         besides(say('page.check.start'), [say('purpose.' + exam.purpose), say('condition.' + exam.state.condition)].join(', '), () => go('exam', exam.id, 'start')),
-        besides(say('page.check.well'), exam.wellness ? say('wellness.' + exam.wellness) : '', () => go('exam', exam.id, 'well')),
         besides(say('page.check.story'), exam.story ? Object.values(exam.story).filter(v => typeof v === 'string').slice(0, 1).join('') || say('page.check.told') : '', () => go('exam', exam.id, 'story', 1))),
     ],
     bar: [
-      { label: say('page.back'), go: () => go('exam', exam.id, 'well') },
+      { label: say('page.back'), go: () => go('exam', exam.id, 'all') },
       { label: say('page.finish'), go: () => void finish(), main: true },
     ],
   });

@@ -12,19 +12,19 @@ const reasons = ['could-not', 'unsure'];
 export function askChosen(place: Place): Asking {
   const sites = eachSite(place.sign, place.step);
   return {
-    body: [sites.length >= 4 && everywhere(place, sites as string[]), sites.map(site => part(place, site))],
+    body: [sites.length >= 2 && everywhere(place, sites as string[]), sites.map(site => part(place, site))],
     kind: sites.length > 1 ? 'sites' : '',
     answered: () => place.draft.findings(place.step).length > 0,
   };
 }
 
-/** One tap for somebody who felt every place and found the same: it says so, and fills each. */
+/** One tap for somebody who felt every place and found the same: it says so, fills each and goes on. */
 function everywhere(place: Place, sites: string[]): Child {
   const usual = place.sign.grades?.find(g => g.rank === 0);
   return usual && h('p', {}, h('button', {
-    type: 'button', class: 'all', id: 'everywhere', click: async () => {
-      for (const site of sites) await place.draft.put(place.step, { sign: place.sign.id, site, chosen: [usual.id] }, true);
-      place.again();
+    type: 'button', class: 'all', id: (place.id ?? '') + 'everywhere', click: async () => {
+      await place.draft.putAll(sites.map(site => ({ step: place.step, site, finding: { sign: place.sign.id, site, chosen: [usual.id] } })));
+      place.onward();
     },
   }, say('page.everywhere', { n: sites.length, grade: gradeName(place.sign.id, usual.id) })));
 }
@@ -55,7 +55,7 @@ function part(place: Place, site: string | undefined): Child {
   reasons.forEach((r, i) => options.push({ value: r, label: absenceButton(r), apart: i === 0 }));
 
   const many = sign.kind === 'choice';
-  const id = 'answer' + (site ? '-' + site : '');
+  const id = (place.id ?? 'answer') + (site ? '-' + site : '');
   const whereBox = h('div');
   const showWhere = (): void => {
     whereBox.replaceChildren();
@@ -67,7 +67,7 @@ function part(place: Place, site: string | undefined): Child {
     }));
   };
   whole.append(choosing({
-    id, legend: site ? siteName(site) : signName(sign.id), quiet: !site, many, tiles: site !== undefined,
+    id, legend: site ? siteName(site) : signName(sign.id), quiet: !site, many, tiles: site !== undefined || !!place.id,
     options, chosen, alone: [...(sign.grades ?? []).filter(g => g.alone).map(g => g.id), ...reasons],
     change: values => { chosen = values; showWhere(); void save(); },
   }), whereBox);

@@ -43,6 +43,8 @@ export interface BarItem {
   go: () => void;
   /** The next sensible thing is black. */
   main?: boolean;
+  /** The way on, while the next sensible thing stands in the body. */
+  pale?: boolean;
   /** Of an only-sometimes thing, such as a link to telephone. */
   href?: string;
 }
@@ -51,6 +53,8 @@ export interface View {
   title: string;
   /** What stands left in the head: the horse, the barn. */
   head?: string;
+  /** Where the left of the head leads: the overview of the exam. */
+  whereGo?: () => void;
   /** A way out at the right of the head. */
   out?: { label: string; go: () => void };
   body: Child[];
@@ -77,9 +81,11 @@ export function show(view: View): void {
   document.title = `${view.title} – ${say('page.name')}`;
   const title = h('h1', { tabindex: -1, id: 'title' }, view.title);
   const bar = view.bar?.length ? h('nav', { class: 'bar', 'aria-label': say('page.bar') }, view.bar.map(barItem)) : null;
-  const screen = h('div', { class: 'screen ' + (view.kind ?? '') },
+  const screen = h('div', { class: 'screen ' + (view.kind ?? ''), 'data-at': location.hash },
     h('header', { class: 'head' },
-      h('span', { class: 'where' }, view.head ?? say('page.name')),
+      view.whereGo
+        ? h('button', { type: 'button', class: 'link where', id: 'where', click: view.whereGo }, view.head ?? say('page.name'))
+        : h('span', { class: 'where' }, view.head ?? say('page.name')),
       view.out && h('button', { type: 'button', class: 'link', click: view.out.go }, view.out.label)),
     h('main', { class: 'body' }, h('div', { id: 'faults' }), title, view.body),
     h('div', { class: 'foot' }, view.pad, bar));
@@ -89,7 +95,7 @@ export function show(view: View): void {
 }
 
 function barItem(item: BarItem): HTMLElement {
-  const look = 'go' + (item.main ? ' main' : '');
+  const look = 'go' + (item.main ? (item.pale ? ' wide' : ' main') : '');
   if (item.href) return h('a', { class: look, href: item.href }, item.label);
   return h('button', { type: 'button', class: look, click: item.go, id: item.main ? 'go' : undefined }, item.label);
 }
@@ -109,6 +115,8 @@ export interface Choosing {
   many?: boolean;
   /** Short answers side by side. */
   tiles?: boolean;
+  /** Rows close together: few, and mostly right already. */
+  close?: boolean;
   options: Option[];
   chosen: string[];
   /** Answers that exclude every other one. */
@@ -142,7 +150,7 @@ export function choosing(c: Choosing): HTMLElement {
     return h('label', { class: 'row' + (o.apart ? ' apart' : '') }, input, h('span', { class: 'box' }),
       h('span', { class: 'words' }, h('span', { class: 'answer' }, o.label), o.note && h('span', { class: 'note' }, o.note)));
   });
-  return h('fieldset', { class: 'choice' + (c.tiles ? ' tiles' : '') },
+  return h('fieldset', { class: 'choice' + (c.tiles ? ' tiles' : '') + (c.close ? ' close' : '') },
     h('legend', c.quiet ? { class: 'heard' } : {}, c.legend), h('div', { class: 'rows' }, rows));
 }
 

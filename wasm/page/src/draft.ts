@@ -38,40 +38,47 @@ export class Draft {
   }
 
   /** Puts the finding in the place of what the step had (at this site, if each has its own). */
-  async put(step: Step, finding: Finding, perSite = false): Promise<boolean> {
-    const minutes = Math.floor((Date.now() - Date.parse(this.exam.at)) / 60_000);
-    const entry: Finding = minutes > 0 && minutes <= 1440 ? { ...finding, minutes } : finding;
-    const others = (this.exam.findings ?? []).filter(f => !ofStep(f, step) || (perSite && f.site !== finding.site));
-    this.exam = { ...this.exam, findings: this.inOrder([...others, entry]) };
-    return this.save();
+  put(step: Step, finding: Finding, perSite = false): Promise<boolean> {
+    return this.putAll([{ step, finding, site: perSite ? finding.site : undefined }]);
   }
 
-  async clear(step: Step, site?: string): Promise<boolean> {
-    const rest = (this.exam.findings ?? []).filter(f => !ofStep(f, step) || (site !== undefined && f.site !== site));
-    this.exam = { ...this.exam, findings: rest };
-    return this.save();
+  /** Puts several at once, all or none; one with a site leaves the step's other sites alone. */
+  putAll(list: { step: Step; finding: Finding; site?: string }[]): Promise<boolean> {
+    return this.edit(exam => {
+      let findings = exam.findings ?? [];
+      const minutes = Math.floor((Date.now() - Date.parse(exam.at)) / 60_000);
+      for (const { step, finding, site } of list) {
+        const entry: Finding = minutes > 0 && minutes <= 1440 ? { ...finding, minutes } : finding;
+        findings = [...findings.filter(f => !ofStep(f, step) || (site !== undefined && f.site !== site)), entry];
+      }
+      return { ...exam, findings: this.inOrder(findings) };
+    });
   }
 
-  async change(change: Partial<Exam>): Promise<boolean> {
-    this.exam = { ...this.exam, ...change };
-    return this.save();
+  clear(step: Step, site?: string): Promise<boolean> {
+    return this.edit(exam => ({ ...exam, findings: (exam.findings ?? []).filter(f => !ofStep(f, step) || (site !== undefined && f.site !== site)) }));
+  }
+
+  change(change: Partial<Exam>): Promise<boolean> {
+    return this.edit(exam => ({ ...exam, ...change }));
   }
 
   /** Every step without a finding gets the reason; the exam is finished. */
-  async finish(): Promise<boolean> {
-    const open = new Set(this.steps.map(keyOf));
-    const findings = [...(this.exam.findings ?? [])];
-    for (const step of this.stepsFor('held', false)) {
-      const absent = open.has(keyOf(step)) ? 'not-tried' : 'closed-off';
-      const has = findings.filter(f => ofStep(f, step));
-      for (const site of eachSite(this.sign(step.sign), step)) {
-        if (site === undefined ? has.length > 0 : has.some(f => f.site === site)) continue;
-        const at = site ?? step.sites?.[0];
-        findings.push({ sign: step.sign, ...(at ? { site: at } : {}), absent });
+  finish(): Promise<boolean> {
+    return this.edit(exam => {
+      const open = new Set(this.steps.map(keyOf));
+      const findings = [...(exam.findings ?? [])];
+      for (const step of this.stepsFor('held', false)) {
+        const absent = open.has(keyOf(step)) ? 'not-tried' : 'closed-off';
+        const has = findings.filter(f => ofStep(f, step));
+        for (const site of eachSite(this.sign(step.sign), step)) {
+          if (site === undefined ? has.length > 0 : has.some(f => f.site === site)) continue;
+          const at = site ?? step.sites?.[0];
+          findings.push({ sign: step.sign, ...(at ? { site: at } : {}), absent });
+        }
       }
-    }
-    this.exam = { ...this.exam, findings: this.inOrder(findings), status: 'finished' };
-    return this.save();
+      return { ...exam, findings: this.inOrder(findings), status: 'finished' };
+    });
   }
 
   private inOrder(findings: Finding[]): Finding[] {
@@ -83,7 +90,28 @@ export class Draft {
     return findings.sort((a, b) => rank(a) - rank(b));
   }
 
-  private save(): Promise<boolean> { return store.putExam(this.exam); }
+  private pending = 0;
+
+  /**
+   * Changes the exam in hand at once, and as it is kept in one transaction: what another tab
+   * wrote meanwhile stays, and shows here once the write is through.
+   */
+  private async edit(change: (exam: Exam) => Exam): Promise<boolean> {
+    this.exam = change(this.exam);
+    this.pending++;
+    const kept = await store.editExam(this.exam, change);
+    if (--this.pending === 0 && kept) this.exam = kept;
+    if (kept) tellTabs(kept.id);
+    return kept !== undefined;
+  }
+}
+
+const channel = typeof BroadcastChannel === 'function' ? new BroadcastChannel('whorl-exam') : undefined;
+const tellTabs = (id: ID): void => channel?.postMessage(id);
+
+/** Calls back with the id of an exam that another tab has written to. */
+export function whenOtherTab(f: (id: ID) => void): void {
+  channel?.addEventListener('message', e => f(e.data as ID));
 }
 
 /** The sites that are asked one by one; a sign with one normal is asked once. */

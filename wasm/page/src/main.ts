@@ -8,11 +8,14 @@ import { putDemo } from './demo';
 import { caution, fill, h, link, para, show } from './dom';
 import { Draft } from './draft';
 import { filesScreen } from './files';
+import { groupScreen } from './group';
+import { listScreen } from './list';
+import { overviewScreen } from './overview';
 import { resultScreen } from './result';
 import { go, goInstead, route } from './route';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
-import { storyScreen, wellScreen } from './story';
+import { storyScreen } from './story';
 import * as store from './store';
 import type { Book } from './types';
 import { has, say, useWords } from './words';
@@ -36,7 +39,7 @@ async function draw(): Promise<void> {
     case 'horse': return horseRoute(id, rest[0]);
     case 'new': {
       const horse = id && (await store.horse(id));
-      return horse ? newExam(book, horse) : goInstead();
+      return horse ? newExam(book, horse, rest) : goInstead();
     }
     case 'exam': return examRoute(id ?? '', rest);
     case 'drop': {
@@ -66,11 +69,13 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
   await store.putPlace(id, rest.join('/'));
   switch (at) {
     case 'start': return changeStart(draft);
-    case 'well': return wellScreen(draft);
     case 'story': return storyScreen(draft, Number(rest[1] ?? '1'));
     case 'check': return checkScreen(draft);
     case 'closed': return closedScreen(draft);
-    default: return stepScreen(draft, Number(at) || 0);
+    case 'all': return overviewScreen(draft);
+    case 'list': return listScreen(draft);
+    case 'g': return groupScreen(draft, Number(rest[1]) || 0);
+    default: return stepScreen(draft, Number(at) || 0, rest[1]);
   }
 }
 

@@ -150,7 +150,7 @@ function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
   };
 }
 
-function score(place: Place): Asking {
+export function score(place: Place): Asking {
   const { draft, sign, step } = place;
   const now = draft.findings(step).find(f => !f.absent);
   const low = Number(sign.span?.low ?? '1');
@@ -162,7 +162,7 @@ function score(place: Place): Asking {
   }
   return {
     body: [choosing({
-      id: 'answer', legend: signName(sign.id), quiet: true, tiles: true, options, chosen: now?.reading ? [now.reading.value] : [],
+      id: place.id ?? 'answer', legend: signName(sign.id), quiet: true, tiles: true, options, chosen: now?.reading ? [now.reading.value] : [],
       change: async ([n]) => {
         await draft.put(step, { sign: sign.id, reading: { value: n!, unit: sign.unit ?? '1' } });
         place.changed();

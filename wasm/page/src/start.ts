@@ -1,87 +1,157 @@
 // What an exam is for, in what state the horse is, and who holds it.
 
 import { rfc3339 } from './clock';
-import { choosing, faults, field, h, show, type Trouble } from './dom';
-import type { Draft } from './draft';
+import { choosing, faults, field, fill, h, para, show, type Child, type Trouble } from './dom';
+import { Draft } from './draft';
 import { headOf, optional } from './names';
 import { wholeNumber } from './number';
 import { go, goInstead } from './route';
+import { goStop } from './stops';
 import * as store from './store';
 import type { Book, Exam, Horse, State } from './types';
 import { say } from './words';
 
-/** Begins a new exam of the horse. */
-export async function newExam(book: Book, horse: Horse): Promise<void> {
+/** Begins a new exam of the horse: how deep, and why, which begins it. */
+export async function newExam(book: Book, horse: Horse, rest: string[]): Promise<void> {
   const past = await store.examsOf(horse.id);
   const prefs = await store.prefs();
   const exam: Exam = {
     id: crypto.randomUUID(), horse: horse.id, at: '', depth: past[past.length - 1]?.depth ?? 'hands-on',
     purpose: '', state: { condition: '' }, status: 'draft', ...(prefs.by ? { by: prefs.by } : {}), findings: [],
   };
-  startScreen(book, horse, exam, () => go('horse', horse.id), async e => {
-    // The exam begins now, not when its first page was opened.
-    if (await store.putExam({ ...e, at: rfc3339(new Date()) })) goInstead('exam', e.id, 0);
+  const holder = past.map(e => e.holder).filter(Boolean).pop();
+  if (holder) exam.holder = holder;
+  const [purpose, depth, held] = rest;
+  if (depth && book.depths.includes(depth)) exam.depth = depth;
+  if (held) exam.holder = held;
+  if (purpose && book.purposes.includes(purpose)) return stateScreen(book, horse, { ...exam, purpose });
+  whyScreen(book, horse, exam);
+}
+
+// The exam begins now, not when its first page was opened.
+async function begin(book: Book, horse: Horse, e: Exam): Promise<void> {
+  const exam = { ...e, at: rfc3339(new Date()) };
+  if (!(await store.putExam(exam))) return;
+  if ((await store.prefs()).flow === 'list') goInstead('exam', exam.id, 'list');
+  else goStop(new Draft(book, horse, exam), 0, true);
+}
+
+function whyScreen(book: Book, horse: Horse, exam: Exam): void {
+  const holding = h('div');
+  const hold = (): void => fill(holding, para(optional('page.choice.depth.' + exam.depth), 'note'), exam.depth !== 'walk-up' && choosing({
+    id: 'holder', legend: say('page.start.holder'), tiles: true, chosen: [exam.holder ?? ''],
+    options: ['held', 'not-held'].map(v => ({ value: v, label: say('page.holder.' + v) })),
+    change: ([v]) => { exam.holder = v; faults([]); },
+  }));
+  hold();
+  const choose = async (purpose: string): Promise<void> => {
+    if (exam.depth !== 'walk-up' && !exam.holder) return faults([{ field: 'holder', sentence: say('page.fault.holder') }]);
+    // A quiet day is all three by its name: the reason, the state, and the handler's own label.
+    if (purpose === 'learning') return begin(book, horse, { ...exam, purpose, state: { condition: 'rest' }, wellness: 'well' });
+    go('new', horse.id, purpose, exam.depth, exam.holder ?? 'held');
+  };
+  show({
+    title: say('page.start.title', { name: horse.name }),
+    head: headOf(horse, say('page.start.head')),
+    out: { label: say('page.leave.begin'), go: () => go() },
+    body: [
+      choosing({
+        id: 'depth', legend: say('page.start.depth'), chosen: [exam.depth], tiles: true, close: true,
+        options: book.depths.map(d => ({ value: d, label: say('depth.' + d) })),
+        change: ([d]) => { exam.depth = d!; hold(); },
+      }), holding,
+      h('h2', { id: 'purpose' }, say('page.start.why')),
+      h('ul', { class: 'exams' }, book.purposes.map(p => h('li', {}, h('button', { type: 'button', class: 'exam begin', id: 'why-' + p, click: () => void choose(p) },
+        h('span', { class: 'name' }, say('page.why.' + p)), optional('page.why.note.' + p) && h('span', { class: 'note' }, optional('page.why.note.' + p)))))),
+    ],
+    bar: [{ label: say('page.back'), go: () => history.back() }],
   });
+}
+
+/** In what state the horse is; at rest and excited begin at once, the others are asked more. */
+function stateScreen(book: Book, horse: Horse, exam: Exam, condition = exam.purpose === 'recovery' ? 'after-work' : ''): void {
+  exam.state = { condition };
+  const more = condition === 'after-work' || condition === 'medicated';
+  const typed = { since: '' };
+  show({
+    title: say('page.start.condition'),
+    head: headOf(horse, say('page.start.head')),
+    out: { label: say('page.leave.begin'), go: () => go() },
+    body: more ? [h('h2', {}, say('condition.' + condition)), stateFields(exam, typed)] : [
+      h('ul', { class: 'exams' }, book.conditions.map(c => h('li', {}, h('button', {
+        type: 'button', class: 'exam begin', id: 'state-' + c, click: () => {
+          if (c === 'after-work' || c === 'medicated') stateScreen(book, horse, exam, c);
+          else void begin(book, horse, { ...exam, state: { condition: c } });
+        },
+      }, h('span', { class: 'name' }, say('condition.' + c)))))),
+    ],
+    bar: [
+      { label: say('page.back'), go: () => (more && exam.purpose !== 'recovery' ? stateScreen(book, horse, exam, '') : go('new', horse.id)) },
+      ...(more ? [{
+        label: say('page.begin'), main: true, go: () => {
+          const { list, state } = stateOf(exam, typed);
+          faults(list);
+          if (list.length === 0) void begin(book, horse, { ...exam, state });
+        },
+      }] : []),
+    ],
+  });
+}
+
+/** What is asked of a state that has more to it. */
+function stateFields(exam: Exam, typed: { since: string }): Child[] {
+  switch (exam.state.condition) {
+    case 'after-work': return [
+      field({ id: 'since', label: say('page.start.since'), value: typed.since, short: true, mode: 'numeric', input: v => { typed.since = v; } }),
+      choosing({
+        id: 'effort', legend: say('page.start.effort'), tiles: true, chosen: exam.state.effort ? [exam.state.effort] : [],
+        options: ['easy', 'moderate', 'hard'].map(e => ({ value: e, label: say('effort.' + e) })),
+        change: ([e]) => { exam.state.effort = e; },
+      })];
+    case 'medicated': return [field({ id: 'with', label: say('page.start.with'), value: exam.state.with ?? '', input: v => { exam.state.with = v; } })];
+    default: return [];
+  }
+}
+
+/** The state with what belongs to it, and what is wrong with what was typed. */
+function stateOf(exam: Exam, typed: { since: string }): { list: Trouble[]; state: State } {
+  const list: Trouble[] = [];
+  const state: State = { condition: exam.state.condition };
+  if (state.condition === 'after-work') {
+    if (typed.since.trim() !== '') {
+      const n = wholeNumber(typed.since);
+      if (n === undefined || n > 1440) list.push({ field: 'since', sentence: say('page.fault.since') });
+      else state.sinceMinutes = n;
+    }
+    if (exam.state.effort) state.effort = exam.state.effort;
+  }
+  if (state.condition === 'medicated' && exam.state.with?.trim()) state.with = exam.state.with.trim();
+  return { list, state };
 }
 
 /** Changes how a draft was begun. */
 export function changeStart(draft: Draft): void {
-  startScreen(draft.book, draft.horse, draft.exam, () => go(), async e => {
-    if (await draft.change(e)) go('exam', e.id, 0);
-  });
-}
-
-function startScreen(book: Book, horse: Horse, given: Exam, back: () => void, begin: (e: Exam) => Promise<void>): void {
-  const exam = { ...given, state: { ...given.state } };
-  let since = exam.state.sinceMinutes === undefined ? '' : String(exam.state.sinceMinutes);
+  const { horse, book } = draft;
+  const exam = { ...draft.exam, state: { ...draft.exam.state } };
+  const typed = { since: exam.state.sinceMinutes === undefined ? '' : String(exam.state.sinceMinutes) };
   const more = h('div');
-  const stateMore = (): void => {
-    more.replaceChildren();
-    if (exam.state.condition === 'after-work') {
-      more.append(
-        field({ id: 'since', label: say('page.start.since'), value: since, short: true, mode: 'numeric', input: v => { since = v; } }),
-        choosing({
-          id: 'effort', legend: say('page.start.effort'), tiles: true, chosen: exam.state.effort ? [exam.state.effort] : [],
-          options: ['easy', 'moderate', 'hard'].map(e => ({ value: e, label: say('effort.' + e) })),
-          change: ([e]) => { exam.state.effort = e; },
-        }));
-    }
-    if (exam.state.condition === 'medicated') {
-      more.append(field({
-        id: 'with', label: say('page.start.with'), value: exam.state.with ?? '',
-        input: v => { exam.state.with = v; },
-      }));
-    }
-  };
+  const stateMore = (): void => fill(more, stateFields(exam, typed));
   const named = (id: string, values: string[], chosen: string, change: (v: string) => void): HTMLElement => choosing({
     id, legend: say('page.start.' + id), chosen: [chosen],
     options: values.map(v => ({ value: v, label: say(`${id}.${v}`), note: optional(`page.choice.${id}.${v}`) })),
     change: ([v]) => change(v ?? ''),
   });
   stateMore();
-
   const ready = async (): Promise<void> => {
-    const list: Trouble[] = [];
-    if (!exam.purpose) list.push({ field: 'purpose', sentence: say('page.fault.purpose') });
-    if (!exam.state.condition) list.push({ field: 'condition', sentence: say('page.fault.condition') });
+    const { list, state } = stateOf(exam, typed);
     if (exam.depth !== 'walk-up' && !exam.holder) list.push({ field: 'holder', sentence: say('page.fault.holder') });
-    const state: State = { condition: exam.state.condition };
-    if (state.condition === 'after-work') {
-      if (since.trim() !== '') {
-        const n = wholeNumber(since);
-        if (n === undefined || n > 1440) list.push({ field: 'since', sentence: say('page.fault.since') });
-        else state.sinceMinutes = n;
-      }
-      if (exam.state.effort) state.effort = exam.state.effort;
-    }
-    if (state.condition === 'medicated' && exam.state.with?.trim()) state.with = exam.state.with.trim();
     faults(list);
     if (list.length) return;
     const by = exam.by?.trim();
     if (by) await store.putPrefs({ by });
-    await begin({ ...exam, state, by: by || undefined });
+    const { purpose, depth, holder } = exam;
+    if (await draft.change({ purpose, depth, holder, state, by: by || undefined })) go('exam', exam.id, 'all');
   };
-
   show({
     title: say('page.start.title', { name: horse.name }),
     head: headOf(horse, say('page.start.head')),
@@ -93,6 +163,6 @@ function startScreen(book: Book, horse: Horse, given: Exam, back: () => void, be
       named('holder', ['held', 'not-held'], exam.holder ?? '', v => { exam.holder = v; }),
       field({ id: 'by', label: say('page.start.by'), value: exam.by ?? '', fill: 'name', input: v => { exam.by = v; } }),
     ],
-    bar: [{ label: say('page.back'), go: back }, { label: say('page.begin'), go: () => void ready(), main: true }],
+    bar: [{ label: say('page.back'), go: () => go('exam', exam.id, 'all') }, { label: say('page.next'), go: () => void ready(), main: true }],
   });
 }

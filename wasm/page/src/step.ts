@@ -6,28 +6,38 @@ import { askChosen } from './chosen';
 import { askRate } from './rate';
 import { askTimed } from './timed';
 import { askReading } from './reading';
-import { add, caution, faults, h, link, para, show } from './dom';
+import { add, caution, faults, h, link, para, show, type Child } from './dom';
 import { absenceButton, absenceName, optional, signName, siteName } from './names';
 import { go } from './route';
 import * as store from './store';
-import type { Grouped } from './types';
+import { goStop, stopOf, stopsOf } from './stops';
+import type { Grouped, Sign } from './types';
 import { has, say, sayFirst } from './words';
 
-export async function stepScreen(draft: Draft, index: number): Promise<void> {
+/** back is where the answer leads: the group of the step, the check, the list; or 'one' to the next question. */
+export async function stepScreen(draft: Draft, index: number, back = ''): Promise<void> {
   const steps = draft.steps;
   const step = steps[Math.min(index, steps.length - 1)];
-  if (!step) return go('exam', draft.exam.id, 'well');
+  if (!step) return go('exam', draft.exam.id, 'check');
   const sign = draft.sign(step.sign);
   const prefs = await store.prefs();
 
+  const stops = stopsOf(draft);
+  const n = stopOf(draft, index);
+  const stop = stops[n]!;
   const onward = (): void => {
     // A grade that closes the exam takes the rest of the steps away.
     if (draft.closed) go('exam', draft.exam.id, 'closed');
-    else if (index + 1 < steps.length) go('exam', draft.exam.id, index + 1);
-    else go('exam', draft.exam.id, 'well');
+    else if (back === 'check' || back === 'list') go('exam', draft.exam.id, back);
+    else if (back === 'g') go('exam', draft.exam.id, 'g', stop.at);
+    else if (stop.group && index + 1 < stop.at + stop.steps.length) go('exam', draft.exam.id, index + 1, 'one');
+    else goStop(draft, n + 1);
   };
-  const back = (): void => {
-    if (index > 0) go('exam', draft.exam.id, index - 1);
+  const backward = (): void => {
+    if (back === 'check' || back === 'list') go('exam', draft.exam.id, back);
+    else if (back === 'g' || (stop.group && index === stop.at)) go('exam', draft.exam.id, 'g', stop.at);
+    else if (stop.group) go('exam', draft.exam.id, index - 1, 'one');
+    else if (n > 0) goStop(draft, n - 1);
     else go('exam', draft.exam.id, 'start');
   };
 
@@ -40,7 +50,8 @@ export async function stepScreen(draft: Draft, index: number): Promise<void> {
       if (main) main.textContent = asking?.answered() ? say('page.next') : say('page.skip');
       marked();
     },
-    again: () => void stepScreen(draft, index),
+    again: () => void stepScreen(draft, index, back),
+    onward,
   };
 
   // "Could not" and "not sure" of a measured sign stand beside the answer, not in its place.
@@ -76,31 +87,37 @@ export async function stepScreen(draft: Draft, index: number): Promise<void> {
     default: asking = askReading(place);
   }
 
-  const cautions = (sign.cautions ?? []).filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse.type));
   const howKeys = [`sign.${sign.id}.how.${step.depth}`, `sign.${sign.id}.how`];
   const intro = h('div', { class: 'intro' },
     // A sign that is asked again says by its place which time it is.
     sign.again && step.sites?.length === 1 && para(say('page.at', { site: siteName(step.sites[0]!) }), 'at'),
     howKeys.some(has) && para(sayFirst(howKeys), 'how'),
-    cautions.length > 0 && caution(para(say('caution.' + cautions[0]!)),
-      cautions.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: cautions.length - 1 })),
-        cautions.slice(1).map(c => para(say('caution.' + c))))));
+    stepCautions(draft, [sign]));
   const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
   show({
     title: sayFirst([`sign.${sign.id}.ask.${step.depth}`, `sign.${sign.id}.ask`]),
-    head: `${draft.horse.name} · ${say('page.step.of', { n: index + 1, of: steps.length })}`,
+    head: `${draft.horse.name} · ${stop.group ? say('page.step.of', { n: index - stop.at + 1, of: stop.steps.length }) : say('page.stop.of', { n: n + 1, of: stops.length })}`,
+    whereGo: () => go('exam', draft.exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },
     kind: 'step ' + (asking.kind ?? ''),
     body: [intro, asking.body, marks,
       remarks.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.about', { sign: signName(sign.id) })), remarks.map(r => para(r)))],
     pad: asking.pad,
     bar: [
-      { label: say('page.back'), go: back },
+      { label: say('page.back'), go: backward },
       { label: asking.answered() ? say('page.next') : say('page.skip'), go: () => void next(), main: true },
     ],
   });
   marked();
+}
+
+/** The cautions of the signs, each once: the first is read, the rest are one touch away. */
+export function stepCautions(draft: Draft, signs: Sign[]): Child {
+  const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse.type));
+  return ids.length > 0 && caution(para(say('caution.' + ids[0]!)),
+    ids.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: ids.length - 1 })),
+      ids.slice(1).map(c => para(say('caution.' + c)))));
 }
 
 const isFor = (g: Grouped | undefined, type: string): boolean => !g?.types?.length || g.types.includes(type);

@@ -17,6 +17,8 @@ export interface Prefs {
   /** The demo barn was put in, or taken out, once. */
   demo?: 'in' | 'out';
   persistAsked?: boolean;
+  /** How the exam was last done: stop by stop, or as a list on one page. */
+  flow?: 'group' | 'list';
 }
 
 let db: IDBDatabase | undefined;
@@ -77,6 +79,19 @@ export async function examsOf(horseID: ID): Promise<Exam[]> {
 
 export const putHorse = (h: Horse): Promise<boolean> => write(['horses'], t => { t.objectStore('horses').put(h); });
 export const putExam = (e: Exam): Promise<boolean> => write(['exams'], t => { t.objectStore('exams').put(e); });
+/**
+ * Changes an exam as it is kept, in one transaction: of two tabs that write, neither undoes
+ * what the other wrote. Gives the exam as it is kept then; undefined if it could not be kept.
+ */
+export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promise<Exam | undefined> {
+  let out = given;
+  const kept = await write(['exams'], t => {
+    const s = t.objectStore('exams');
+    const now = s.get(given.id) as IDBRequest<Exam | undefined>;
+    now.onsuccess = () => { out = change(now.result ?? given); s.put(out); };
+  });
+  return kept ? out : undefined;
+}
 export const dropExam = (id: ID): Promise<boolean> =>
   write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); });
 

@@ -1,4 +1,4 @@
-// The handler's own label of the day, and what the veterinarian will ask.
+// What the veterinarian will ask.
 
 import { localField, rfc3339 } from './clock';
 import { choosing, faults, field, h, link, para, show, type Child, type Trouble } from './dom';
@@ -8,29 +8,6 @@ import { go } from './route';
 import * as store from './store';
 import type { Given, Story } from './types';
 import { say } from './words';
-
-export function wellScreen(draft: Draft): void {
-  const { exam, horse } = draft;
-  // What is asked next depends on why the exam is done: on a quiet day there is no story.
-  const onward = (): void => {
-    if (draft.exam.purpose === 'concern' || draft.exam.wellness === 'unwell') go('exam', exam.id, 'story', 1);
-    else go('exam', exam.id, 'check');
-  };
-  show({
-    title: say('page.well.title', { name: horse.name }),
-    head: headOf(horse, say('page.well.head')),
-    out: { label: say('page.leave'), go: () => go() },
-    body: [para(say('page.well.how'), 'how'), choosing({
-      id: 'wellness', legend: say('page.well.title', { name: horse.name }), quiet: true, chosen: exam.wellness ? [exam.wellness] : [],
-      options: ['well', 'unwell', 'not-sure'].map(w => ({ value: w, label: say('wellness.' + w) })),
-      change: ([w]) => { void draft.change({ wellness: w }); },
-    })],
-    bar: [
-      { label: say('page.back'), go: () => go('exam', exam.id, Math.max(0, draft.steps.length - 1)) },
-      { label: say('page.next'), go: onward, main: true },
-    ],
-  });
-}
 
 const pages = 3;
 
@@ -101,7 +78,7 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
     out: { label: say('page.leave'), go: () => go() },
     body: [para(say('page.story.how'), 'how'), body()],
     bar: [
-      { label: say('page.back'), go: () => (page > 1 ? go('exam', exam.id, 'story', page - 1) : go('exam', exam.id, 'well')) },
+      { label: say('page.back'), go: () => (page > 1 ? go('exam', exam.id, 'story', page - 1) : go('exam', exam.id, 'all')) },
       {
         label: say('page.next'), main: true, go: () => {
           faults(bad);

@@ -107,6 +107,8 @@ export interface Book {
   /** By depth, then holder, "+closed" once a grade closed the exam. */
   steps: Record<string, Step[]>;
   cautions: Grouped[];
+  /** By sign, the answers for which a published rule says to ring. */
+  flags: Record<string, string[]>;
   sections: string[];
   types: string[];
   sexes: string[];
