@@ -67,13 +67,17 @@ func Build(root string) (*Site, error) {
 		return nil, err
 	}
 	bookURL := s.addHashed("catalogue", ".json", book)
-	messages := map[words.Lang]string{}
+	messages, figures := map[words.Lang]string{}, map[words.Lang]string{}
 	for _, lang := range words.Langs {
 		text, err := json.Marshal(allWords(lang))
 		if err != nil {
 			return nil, err
 		}
 		messages[lang] = s.addHashed("messages-"+string(lang), ".json", text)
+		if text, err = json.Marshal(makeFigures(lang)); err != nil {
+			return nil, err
+		}
+		figures[lang] = s.addHashed("figures-"+string(lang), ".json", text)
 	}
 	demo, err := os.ReadFile(filepath.Join(page, "demo", "barn.json"))
 	if err != nil {
@@ -83,7 +87,7 @@ func Build(root string) (*Site, error) {
 
 	define := map[string]string{
 		"CORE_URL": quote(coreURL), "BOOK_URL": quote(bookURL), "DEMO_URL": quote(demoURL),
-		"MESSAGES": quote(messages), "VERSION": quote(core.Version),
+		"MESSAGES": quote(messages), "FIGURES": quote(figures), "VERSION": quote(core.Version),
 	}
 	app, err := bundle(root, "main.ts", define)
 	if err != nil {

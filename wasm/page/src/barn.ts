@@ -69,6 +69,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       h('ul', { class: 'horses' }, rows),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
       h('p', { class: 'version' }, say('page.version', { version }), ' · ', say('page.private')),
+      h('p', {}, link(say('page.figures'), () => go('figures'))),
     ],
     bar: [
       { label: say('page.horse.add'), go: () => go('horse', 'new'), main: horses.length === 0 },

@@ -7,6 +7,7 @@ import * as core from './core';
 import { putDemo } from './demo';
 import { caution, fill, h, link, para, show } from './dom';
 import { Draft } from './draft';
+import { figuresScreen } from './figures';
 import { filesScreen } from './files';
 import { groupScreen } from './group';
 import { listScreen } from './list';
@@ -48,6 +49,7 @@ async function draw(): Promise<void> {
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
     case 'files': return filesScreen();
+    case 'figures': return figuresScreen();
     default: return barnScreen(VERSION, newer);
   }
 }

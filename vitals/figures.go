@@ -1,0 +1,23 @@
+package vitals
+
+// Figure is one number that decides what is said of a measurement or an exam; its words are
+// under "page.figures.ID".
+type Figure struct {
+	ID     string
+	Figure float64
+	Provenance
+}
+
+// Figures lists the figures of the instruments that no other table holds.
+func Figures() []Figure {
+	assumed := func(note string) Provenance { return Provenance{Mark: Assumed, Note: note} }
+	return []Figure{
+		{"settled-minutes", settledMinutes, assumed("an alarm on a resting rate waits until an hour after work")},
+		{"rhythm-pairs", rhythmFrom, assumed("with fewer pairs of intervals a third of them is two or three")},
+		{"rhythm-irregular", irregularFrom, Provenance{"flethoj-2016", Derived,
+			"halfway, by ratio, between 6 % in sinus rhythm at rest and 24 % in fibrillation, the latter after Tateno and Glass 2001 from memory"}},
+		{"rhythm-pauses", pausesFrom, assumed("one gap may be a missed tap")},
+		{"taps-uneven", unevenness, Provenance{Mark: Derived, Note: "chosen by simulation, with how many may be uneven: one in twenty"}},
+		{"taps-shortest", shortest, assumed("300 a minute; a finger or a screen that bounces makes shorter intervals")},
+	}
+}

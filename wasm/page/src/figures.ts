@@ -1,0 +1,31 @@
+// Where every number comes from, as the builder took it from the library's own tables.
+
+import { h, para, show } from './dom';
+import { go } from './route';
+import { lang, say } from './words';
+
+declare const FIGURES: Record<string, string>;
+
+interface Row { what: string; figure?: string; for?: string; mark: string; doubt?: boolean; work?: number; note?: string }
+interface Figures { parts: { heading: string; rows: Row[] }[]; works: string[] }
+
+export async function figuresScreen(): Promise<void> {
+  const answer = await fetch(FIGURES[lang]!);
+  if (!answer.ok) throw new Error(`${FIGURES[lang]}: ${answer.status}`);
+  const { parts, works } = await answer.json() as Figures;
+  const row = (r: Row): HTMLElement => h('li', {},
+    h('strong', {}, r.what, r.figure && ': ' + r.figure), r.for && h('span', {}, ' · ' + r.for),
+    h('p', { class: 'note' }, r.doubt ? h('b', {}, r.mark) : r.mark, r.work && ` [${r.work}]`, r.note && h('span', { lang: 'en' }, ' – ' + r.note)));
+  show({
+    title: say('page.figures'),
+    head: say('page.barn'),
+    body: [
+      para(say('page.figures.how')),
+      lang !== 'en' && para(say('page.figures.note'), 'note'),
+      parts.map(p => h('details', {}, h('summary', {}, `${p.heading} (${p.rows.length})`), h('ul', { class: 'figures' }, p.rows.map(row)))),
+      h('details', {}, h('summary', {}, `${say('page.figures.works')} (${works.length})`),
+        h('ol', { class: 'figures', lang: 'en' }, works.map(w => h('li', {}, w)))),
+    ],
+    bar: [{ label: say('page.back'), go: () => go() }],
+  });
+}

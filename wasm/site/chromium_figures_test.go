@@ -1,0 +1,27 @@
+package main
+
+import (
+	"strconv"
+	"testing"
+
+	"whorl.example/vitals/words"
+)
+
+// The page of sources by touch: every row that the library gives is on it.
+func TestChromiumFigures(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	p.until("document.querySelector('.horse')")
+	p.touch(english("page.figures"))
+	p.heading(english("page.figures"))
+	rows := 0
+	figures := makeFigures(words.English)
+	for _, part := range figures.Parts {
+		rows += len(part.Rows)
+	}
+	p.until("document.querySelectorAll('ul.figures > li').length === " + strconv.Itoa(rows))
+	p.until("document.querySelectorAll('ol.figures > li').length === " + strconv.Itoa(len(figures.Works)))
+	p.look("figures")
+	p.touch(figures.Parts[0].Heading + " (" + strconv.Itoa(len(figures.Parts[0].Rows)) + ")")
+	p.until("document.querySelector('ul.figures').checkVisibility()")
+	p.look("figures-open")
+}

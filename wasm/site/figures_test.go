@@ -1,0 +1,150 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Every row names a work, or says that there is none and why.
+func TestEveryFigureHasItsSource(t *testing.T) {
+	for _, lang := range words.Langs {
+		figures := makeFigures(lang)
+		rows := 0
+		for _, part := range figures.Parts {
+			td.CmpNot(t, part.Rows, td.Empty(), part.Heading)
+			for _, r := range part.Rows {
+				rows++
+				for _, text := range []string{part.Heading, r.What, r.Figure, r.For, r.Mark} {
+					if strings.Contains(text, "page.figures.") || strings.Contains(text, "mark.") || strings.ContainsAny(text, "{}") {
+						t.Errorf("%s: no words: %q", lang, text)
+					}
+				}
+				td.CmpNot(t, r.Mark, "", "%+v", r)
+				practice := r.Mark == words.Say(lang, "mark.common-practice") || r.Mark == words.Say(lang, "mark.assumed") || r.Mark == words.Say(lang, "mark.derived")
+				if r.Work == 0 && !practice {
+					t.Errorf("%s: %q has no source and does not say so", lang, r.What)
+				}
+				if r.Work > len(figures.Works) || r.Work > 0 && figures.Works[r.Work-1] == "" {
+					t.Errorf("%s: %q names no work", lang, r.What)
+				}
+			}
+		}
+		t.Logf("%s: %d figures, %d works", lang, rows, len(figures.Works))
+	}
+}
+
+// The tables behind the page are whole: whatever in them has a provenance is a row.
+func TestNoProvenanceIsLeftOut(t *testing.T) {
+	shown := map[string]int{}
+	for _, part := range makeFigures(words.English).Parts {
+		for _, r := range part.Rows {
+			shown[r.Mark+"|"+r.Note]++
+		}
+	}
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Slice, reflect.Array:
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
+		case reflect.Pointer:
+			if !v.IsNil() {
+				walk(v.Elem())
+			}
+		case reflect.Struct:
+			if p, ok := v.Interface().(vitals.Provenance); ok {
+				if key := words.Say(words.English, "mark."+string(p.Mark)) + "|" + p.Note; shown[key] == 0 {
+					t.Errorf("not on the page of sources: %+v", p)
+				}
+				return
+			}
+			for i := range v.NumField() {
+				if v.Type().Field(i).IsExported() {
+					walk(v.Field(i))
+				}
+			}
+		}
+	}
+	for _, table := range []any{vitals.Catalogue(), vitals.Alarms(), vitals.Cautions(), vitals.Tolerances(), vitals.Girths(),
+		vitals.Heart(), vitals.Breath(), vitals.Figures(), baseline.AssumedSpans(), baseline.AssumedFigures(), baseline.Criteria(), baseline.TrotDefinitions()} {
+		walk(reflect.ValueOf(table))
+	}
+}
+
+// computing are the constants that no user meets: bounds of what is read, and what only a
+// computation needs, whose error another test measures.
+var computing = map[string]string{
+	"vitals.MaxID": "bound of a text", "vitals.MaxName": "bound of a text", "vitals.MaxNote": "bound of a text",
+	"vitals.MaxMinutes": "bound of a list", "vitals.MaxTaps": "bound of a list", "vitals.MaxTries": "bound of a list", "vitals.MaxEvents": "bound of a count",
+	"vitals.MaxTrotMetres": "bound of an entry", "vitals.MaxTrotSeconds": "bound of an entry", "vitals.MaxCentiSeconds": "bound of an entry",
+	"vitals.MinCountWindow": "bound of an entry", "vitals.MaxCountWindow": "bound of an entry", "vitals.MaxDigits": "bound of an entry",
+	"vitals.minTape": "bound of an entry", "vitals.maxTape": "bound of an entry", "vitals.maxShown": "bound of a conversion",
+	"vitals.twoThirds": "quantile of the normal distribution", "vitals.z95": "quantile of the normal distribution", "baseline.z975": "quantile of the normal distribution",
+	"vitals.unevenIn": "told with taps-uneven", "vitals.priorDegrees": "coverage is simulated", "vitals.caution": "coverage is simulated", "vitals.steepest": "coverage is simulated",
+	"baseline.sqrt2Pi": "mathematics", "baseline.invSqrt2Pi": "mathematics", "baseline.log2Pi": "mathematics",
+	"baseline.gridStep": "error is tested", "baseline.gridReach": "error is tested", "baseline.fineFrom": "error is tested", "baseline.tailSteps": "error is tested", "baseline.tailReach": "error is tested", "baseline.settled": "error is tested",
+	"baseline.planFine": "error is tested", "baseline.planCoarse": "error is tested", "baseline.planMost": "bound of a loop", "baseline.practiceExams": "length of a plan",
+	"baseline.recoveryMus": "error is tested", "baseline.recoverySigmas": "error is tested",
+	"baseline.ratioWarmth": "told with the spread of temperature", "baseline.inflation": "coverage is simulated", "baseline.rhythmAmplitudeSD": "told with the rhythm",
+	"baseline.farMost": "false alarms are simulated",
+}
+
+// Every other number written down in the code of the two lower floors is on the page of sources.
+func TestEveryConstantIsOnThePage(t *testing.T) {
+	onPage := map[string]bool{} // by value
+	for _, f := range slices.Concat(vitals.Figures(), baseline.AssumedFigures()) {
+		onPage[strconv.FormatFloat(f.Figure, 'g', -1, 64)] = true
+	}
+	used := map[string]bool{}
+	for _, folder := range []string{"../../vitals", "../../baseline"} {
+		files, err := filepath.Glob(folder + "/*.go")
+		td.Require(t).CmpNoError(err)
+		for _, name := range files {
+			if strings.HasSuffix(name, "_test.go") {
+				continue
+			}
+			set := token.NewFileSet()
+			file, err := parser.ParseFile(set, name, nil, parser.ParseComments)
+			td.Require(t).CmpNoError(err)
+			for _, d := range file.Decls {
+				decl, ok := d.(*ast.GenDecl)
+				if !ok || decl.Tok != token.CONST {
+					continue
+				}
+				for _, s := range decl.Specs {
+					spec := s.(*ast.ValueSpec)
+					for i, value := range spec.Values {
+						lit, ok := value.(*ast.BasicLit)
+						if !ok || lit.Kind == token.STRING || lit.Value == "1" || lit.Value == "2" || lit.Value == "0" {
+							continue
+						}
+						x, _ := strconv.ParseFloat(strings.ReplaceAll(lit.Value, "_", ""), 64)
+						key := file.Name.Name + "." + spec.Names[i].Name
+						if computing[key] != "" {
+							used[key] = true
+						} else if !onPage[strconv.FormatFloat(x, 'g', -1, 64)] {
+							t.Errorf("%s: %s = %s is neither on the page of sources nor said to be of the computation only", set.Position(spec.Pos()), key, lit.Value)
+						}
+					}
+				}
+			}
+		}
+	}
+	for key := range computing {
+		td.CmpTrue(t, used[key], "%s is no constant any more", key)
+	}
+}
