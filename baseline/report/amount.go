@@ -158,22 +158,24 @@ func (t telling) how(f *vitals.Finding) string {
 
 // when says a time beside the exam's: the clock alone on the same day, with the weekday
 // within a week, else the date. Both are told on the clock of the exam's place.
-func (t telling) when(at, exam time.Time) string {
+func (t telling) when(at, exam time.Time) string { return t.time("date.", at, exam) }
+
+// time is when with a preposition, by keys that begin with prefix.
+func (t telling) time(prefix string, at, exam time.Time) string {
 	at = at.In(zone(exam))
 	clock := at.Format(t.say("clock"))
-	days := daysBetween(at, exam)
-	switch {
+	hour, _, _ := strings.Cut(clock, ":")
+	key := "far"
+	switch days := daysBetween(at, exam); {
 	case days == 0:
-		return t.say("date.today", "clock", clock)
+		key = "today"
 	case days > 0 && days < 7:
-		return t.say("date.week", "clock", clock, "weekday", t.say("weekday."+itoa(int(at.Weekday()))))
+		key = "week"
+	case at.Year() == exam.In(zone(exam)).Year():
+		key = "year"
 	}
-	key := "date.far"
-	if at.Year() == exam.In(zone(exam)).Year() {
-		key = "date.year"
-	}
-	return t.say(key, "day", itoa(at.Day()),
-		"month", t.say("month."+itoa(int(at.Month()))), "year", itoa(at.Year()))
+	return t.say(prefix+key, "clock", clock, "h", hour, "weekday", t.say("weekday."+itoa(int(at.Weekday()))),
+		"day", itoa(at.Day()), "month", t.say("month."+itoa(int(at.Month()))), "year", itoa(at.Year()))
 }
 
 // day says a date in full.

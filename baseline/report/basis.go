@@ -59,6 +59,7 @@ func (c *caller) basis() []Line {
 		}
 	}
 	add(c.say("report.basis.end"))
+	add(c.say("report.translation"))
 	return lines
 }
 

@@ -139,7 +139,7 @@ func (c *caller) fit(names []string, separator string, limit int) string {
 	if joined := strings.Join(names, separator); aloud(joined) <= limit {
 		return joined
 	}
-	n, used := 0, 5 // "and 12 more, listed below"
+	n, used := 0, aloud(c.say("report.more", "n", itoa(len(names))))
 	for n < len(names) && used+aloud(names[n]) <= limit {
 		used += aloud(names[n])
 		n++

@@ -53,20 +53,22 @@ func TestCallGolden(t *testing.T) {
 	first.Comparison.Warnings = []baseline.Warning{{Key: baseline.WarnAfterWork, Args: []string{"minutes", "25"}}}
 
 	for name, in := range map[string]Input{"bad-night": badNight(), "quiet-day": quiet, "first-exam": first, "empty": {}} {
-		t.Run(name, func(t *testing.T) {
-			path := filepath.Join("testdata", name+".txt")
-			got := Call(in, words.English).Text()
-			if *update {
-				if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+		for _, lang := range words.Langs {
+			t.Run(name+"/"+string(lang), func(t *testing.T) {
+				path := filepath.Join("testdata", string(lang), name+".txt")
+				got := Call(in, lang).Text()
+				if *update {
+					if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+						t.Fatal(err)
+					}
+				}
+				want, err := os.ReadFile(path)
+				if err != nil {
 					t.Fatal(err)
 				}
-			}
-			want, err := os.ReadFile(path)
-			if err != nil {
-				t.Fatal(err)
-			}
-			td.Cmp(t, got, string(want))
-		})
+				td.Cmp(t, got, string(want))
+			})
+		}
 	}
 }
 
@@ -134,26 +136,35 @@ func TestClip(t *testing.T) {
 }
 
 // No text of the report may be read as an all-clear, name a cause or advise a treatment.
-var banned = regexp.MustCompile(`(?i)\b(normal|normally|fine|healthy|ok|okay|all clear|no problems?|nothing wrong|` +
-	`nothing is wrong|safe|diagnos\w*|should (give|take)|recommend\w*|treat\w*|is well|within limits)\b`)
+var banned = map[words.Lang]*regexp.Regexp{
+	words.English: regexp.MustCompile(`(?i)\b(normal|normally|fine|healthy|ok|okay|all clear|no problems?|nothing wrong|` +
+		`nothing is wrong|safe|diagnos\w*|should (give|take)|recommend\w*|treat\w*|is well|within limits)\b`),
+	words.Spanish: regexp.MustCompile(`(?i)\b(normal|normales|normalmente|san[oa]s?|est[áa] bien|sin problemas?|todo bien|` +
+		`nada malo|a salvo|diagn[óo]st\w*|debe (dar|tomar)|d[ée]le|recomiend\w*|recomend\w*|trat(ar|e|amiento)\w*|dentro de los límites)\b`),
+}
 
 func TestBanList(t *testing.T) {
 	ours := regexp.MustCompile(`^(number|heading|said|report|ruler|settle|warning|lesson|how|amount)\.`)
-	for key, text := range words.Keys(words.English) {
-		if ours.MatchString(key) && key != "lesson.not-labelled" { // asks what the label was
-			td.Cmp(t, banned.FindString(text), "", key)
+	for _, lang := range words.Langs {
+		banned, source := banned[lang], words.Say(lang, "report.basis.cite", "cite", "")
+		source, _, _ = strings.Cut(source, ":")
+		for key, text := range words.Keys(lang) {
+			if ours.MatchString(key) && key != "lesson.not-labelled" { // asks what the label was
+				td.Cmp(t, banned.FindString(text), "", key)
+			}
 		}
-	}
-	for _, in := range []Input{badNight(), {}} {
-		for _, p := range Call(in, words.English).Parts {
-			for _, l := range p.Lines {
-				if !strings.HasPrefix(l.Text, "Source: ") { // titles of published works
-					td.Cmp(t, banned.FindString(l.Text), "", l.Text)
+		for _, in := range []Input{badNight(), {}} {
+			for _, p := range Call(in, lang).Parts {
+				for _, l := range p.Lines {
+					if !strings.HasPrefix(l.Text, source+": ") { // titles of published works
+						td.Cmp(t, banned.FindString(l.Text), "", l.Text)
+					}
 				}
 			}
 		}
 	}
-	td.CmpNot(t, banned.FindString("She is fine."), "", "the list finds what it is for")
+	td.CmpNot(t, banned[words.English].FindString("She is fine."), "", "the list finds what it is for")
+	td.CmpNot(t, banned[words.Spanish].FindString("La yegua está sana."), "", "the list finds what it is for")
 }
 
 // Nothing that differs, no finding, no reason and no text entered is lost.
@@ -198,7 +209,11 @@ func checkWhole(t interface{ Errorf(string, ...any) }, in Input, r Report) {
 	}
 }
 
-func TestWhole(t *testing.T) { checkWhole(t, badNight(), Call(badNight(), words.English)) }
+func TestWhole(t *testing.T) {
+	for _, lang := range words.Langs {
+		checkWhole(t, badNight(), Call(badNight(), lang))
+	}
+}
 
 // Every sign of the catalogue not as usual at every site, every rule fired, every text long.
 func TestEverythingAtOnce(t *testing.T) {
@@ -241,10 +256,12 @@ func TestEverythingAtOnce(t *testing.T) {
 			in.Comparison.Alarms = append(in.Comparison.Alarms, vitals.Fired{Alarm: "x", Sign: s.ID, Urgency: urgency})
 		}
 	}
-	r := Call(in, words.English)
-	checkWhole(t, in, r)
-	if testing.Verbose() {
-		t.Log("\n" + r.Text())
+	for _, lang := range words.Langs {
+		r := Call(in, lang)
+		checkWhole(t, in, r)
+		if testing.Verbose() {
+			t.Log("\n" + r.Text())
+		}
 	}
 }
 
@@ -310,22 +327,23 @@ func drawInput(t *rapid.T) Input {
 func TestAnyCall(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawInput(t)
-		r := Call(in, words.English)
+		lang := rapid.SampledFrom(words.Langs).Draw(t, "lang")
+		r := Call(in, lang)
 		checkWhole(t, in, r)
-		if again := Call(in, words.English); again.Text() != r.Text() {
+		if again := Call(in, lang); again.Text() != r.Text() {
 			t.Errorf("not the same twice")
 		}
 		if _, err := json.Marshal(r); err != nil {
 			t.Error(err)
 		}
-		Heading(in.Comparison, in.Horse, words.English)
+		Heading(in.Comparison, in.Horse, lang)
 		for _, s := range in.Comparison.Signs {
-			for _, line := range Said(s, in.Horse, words.English) {
+			for _, line := range Said(s, in.Horse, lang) {
 				if strings.Contains(line, "{") || line == "" {
 					t.Errorf("a sentence with a gap: %q", line)
 				}
 			}
-			wellFormed(t, Ruler(s, words.English))
+			wellFormed(t, Ruler(s, lang))
 		}
 	})
 }

@@ -112,7 +112,7 @@ func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 	}
 	shown := len(gs)
 	if need > room {
-		room -= 11
+		room -= aloud(c.say("report.more.differs", "n", itoa(len(gs))))
 	}
 	for need > room && shown > 0 {
 		shown--
@@ -333,7 +333,7 @@ func (c *caller) given(list []vitals.Given) string {
 			said = append(said, dose)
 		}
 		if !g.At.IsZero() {
-			said = append(said, c.say("report.given.at", "when", c.when(g.At, c.in.Exam.At)))
+			said = append(said, c.time("report.given.", g.At, c.in.Exam.At))
 		}
 		if by := bare(g.By); by != "" {
 			said = append(said, c.say("report.given.by", "by", by))

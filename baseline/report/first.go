@@ -116,7 +116,7 @@ func (c *caller) what(o opening) []Line {
 		blank = append(blank, Line{Text: c.say("report.since.ask"), Blank: true})
 	} else {
 		when := c.when(s.Since, c.in.Exam.At)
-		tell(leaveSince, "report.since.label", c.say("report.since", "when", when), when)
+		tell(leaveSince, "report.since.label", c.time("report.since.", s.Since, c.in.Exam.At), when)
 	}
 	if s.Course != "" {
 		course := c.telling.first(string(s.Course), "report.course."+string(s.Course))

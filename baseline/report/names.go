@@ -83,7 +83,22 @@ func (t telling) list(names []string) string {
 		return names[0]
 	}
 	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + t.say("list.and") + names[last]
+	and := "list.and"
+	if soundsI(names[last]) {
+		and = "list.and.i"
+	}
+	return strings.Join(names[:last], ", ") + t.say(and) + names[last]
+}
+
+// soundsI reports whether a word begins with the vowel i, before which Spanish says "e"
+// for "y"; "hie" and "hia" begin with a consonant.
+func soundsI(word string) bool {
+	word = strings.TrimPrefix(strings.ToLower(word), "h")
+	if strings.HasPrefix(word, "í") {
+		return true
+	}
+	rest, i := strings.CutPrefix(word, "i")
+	return i && !strings.HasPrefix(rest, "e") && !strings.HasPrefix(rest, "a")
 }
 
 // number writes small numbers as words.

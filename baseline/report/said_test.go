@@ -127,6 +127,9 @@ func TestWords(t *testing.T) {
 	for _, x := range Parts {
 		all("report.", string(x))
 	}
+	for _, how := range []string{"date.", "report.since.", "report.given."} {
+		all(how, "today", "week", "year", "far")
+	}
 	all("mark.", "read", "second-hand", "memory", "derived", "common-practice", "assumed")
 	all("weekday.", "0", "1", "2", "3", "4", "5", "6")
 	all("month.", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12")

@@ -721,7 +721,8 @@ var english = table{
 	"month.10": "October", "month.11": "November", "month.12": "December",
 	"date.long": "{weekday} {day} {month} {year}", "date.today": "{clock}", "date.week": "{clock} on {weekday}",
 	"date.far": "{day} {month} {year}", "date.year": "{day} {month}",
-	"list.and": " and ", "list.to": " to ",
+	// list.and.i stands before a word that begins with the sound of i.
+	"list.and": " and ", "list.and.i": " and ", "list.to": " to ",
 
 	"amount./min": "{v} a minute", "amount.Cel": "{v} °C", "amount.[degF]": "{v} °F", "amount.s": "{v} s",
 	"amount.kg": "{v} kg", "amount.[lb_av]": "{v} lb", "amount.cm": "{v} cm", "amount.[in_i]": "{v} in",
@@ -806,7 +807,8 @@ var english = table{
 	"report.caller":       "{by} here, about {name}.", "report.about": "About {name}.",
 	"report.stands": "Stands: {stands}.", "report.stands.ask": "Where {sex:she|he|it} stands, and how to reach it:",
 	"report.noticed.ask": "What was noticed first, and since when:",
-	"report.since.label": "Since", "report.since": "since {when}", "report.since.ask": "Since when:",
+	"report.since.label": "Since", "report.since.today": "since {clock}", "report.since.week": "since {clock} on {weekday}",
+	"report.since.year": "since {day} {month}", "report.since.far": "since {day} {month} {year}", "report.since.ask": "Since when:",
 	"report.course.better": "getting better", "report.course.same": "no change", "report.course.worse": "getting worse",
 	"report.course.ask": "Better, worse or the same; all the time or in bouts:",
 	"report.bouts.true": "comes and goes", "report.bouts.false": "all the time",
@@ -842,7 +844,10 @@ var english = table{
 	"report.passed":          "Droppings and urine", "report.intake": "Feed and water", "report.given": "Given, as told",
 	"report.given.ask": "Given already (what, how much, when, by whom)",
 	"report.changed":   "Changed lately", "report.history": "Earlier illness",
-	"report.given.at": "at {when}", "report.given.by": "by {by}",
+	// h is the hour of the clock: some languages say "at the two", and "at the one" otherwise.
+	"report.given.today": "at {clock}", "report.given.week": "at {clock} on {weekday}",
+	"report.given.year": "on {day} {month}", "report.given.far": "on {day} {month} {year}",
+	"report.given.by": "by {by}",
 
 	"report.labelled": "{label}: {text}.", "report.blank": "{label}:",
 	"report.absent.not-tried": "Not tried: {list}.", "report.absent.could-not": "Could not: {list}.",
@@ -862,8 +867,10 @@ var english = table{
 	"report.basis.not":    "{n} {n:exam|exams} did not: {reason}",
 	"report.basis.prior":  "Before {sex:her|his|its} first exam: {list}.",
 	"report.basis.cite":   "Source: {cite}.",
-	"report.basis.end":    "This conveys what was found and how it was found. It names no cause.",
-	"report.name":         "Name", "report.by": "Caller", "report.where": "Stands",
+	// Empty in a language in which a veterinarian has read these sentences.
+	"report.translation": "",
+	"report.basis.end":   "This conveys what was found and how it was found. It names no cause.",
+	"report.name":        "Name", "report.by": "Caller", "report.where": "Stands",
 	"report.what.full": "Noticed", "report.phone": "Ring back",
 
 	"said.usual":           "In {seen} of {n} quiet exams: “{answer}”.",
@@ -1020,6 +1027,9 @@ var pageEnglish = table{
 	"page.description": "The physical exam of a horse, step by step, kept on this device.",
 	"page.opening":     "Opening…",
 	"page.noscript":    "This page runs no scripts here, so it cannot count or compare. Below is the exam as a blank sheet, to be filled in by hand. A file opened from a telephone's Files app often runs none: open the page in a browser instead.",
+	// A language's own name for itself; and what must be known of its words.
+	"page.language":    "English",
+	"page.translation": "",
 	"page.version":     "Version {version}",
 	"page.private":     "Nothing leaves this device",
 	"page.bar":         "Back and on",

@@ -20,20 +20,26 @@ import (
 // Lang is a BCP 47 language tag that has a message file.
 type Lang string
 
-// English is the language of the fault sentences in Go errors, and the default.
-const English Lang = "en"
+const (
+	// English is the language of the fault sentences in Go errors, and the default.
+	English Lang = "en"
+	// Spanish as it is spoken in barns of the United States and Mexico.
+	Spanish Lang = "es"
+)
 
 // table is messages of one language by key.
 type table map[string]string
 
 // Langs lists the languages that have a file, English first.
-var Langs = []Lang{English}
+var Langs = []Lang{English, Spanish}
 
 // messages gives what the library says in a language, and whether there is a file of it.
 func messages(l Lang) (table, bool) {
 	switch l {
 	case English:
 		return english, true
+	case Spanish:
+		return spanish, true
 	}
 	return nil, false
 }
@@ -45,6 +51,8 @@ func Page(l Lang) map[string]string {
 	switch l {
 	case English:
 		return maps.Clone(pageEnglish)
+	case Spanish:
+		return maps.Clone(pageSpanish)
 	}
 	return nil
 }
