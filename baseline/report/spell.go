@@ -262,12 +262,15 @@ func (s *speller) pairs(year int) string {
 	return s.whole(year/100) + " " + s.whole(year%100)
 }
 
-// afterMonth reports whether the name of a month stands right before.
+// afterMonth reports whether the name of a month stands before, with "de" between or not.
 func (s *speller) afterMonth() bool {
 	if s.at == 0 {
 		return false
 	}
 	_, before, _ := bare3(s.tokens[s.at-1])
+	if before == "de" && s.at > 1 {
+		_, before, _ = bare3(s.tokens[s.at-2])
+	}
 	for m := 1; m <= 12; m++ {
 		if strings.EqualFold(before, s.say("month."+itoa(m))) {
 			return true
@@ -321,7 +324,7 @@ func (s *speller) after(said string, rest int) string {
 
 // before gives a number as it stands before a word: Spanish says "un examen" and
 // "veintiún latidos" where it counts "uno", "veintiuno". The message has "number form of
-// most words, form of words that end in a"; it is empty in a language without such forms.
+// most words, form of feminine words"; it is empty in a language without such forms.
 func (s *speller) before(said, next string) string {
 	r, _ := first(next)
 	if !unicode.IsLetter(r) {
@@ -343,8 +346,10 @@ func (s *speller) before(said, next string) string {
 				return stem + forms[i+1]
 			}
 		}
-		if strings.HasSuffix(next, "a") || strings.HasSuffix(next, "as") {
-			return stem + forms[i+2]
+		for _, end := range strings.Fields(s.say("spell.before.ends")) {
+			if strings.HasSuffix(next, end) {
+				return stem + forms[i+2]
+			}
 		}
 		return stem + forms[i+1]
 	}
@@ -372,12 +377,16 @@ func (s *speller) clock(hour, minute string, open bool) (string, int) {
 	case m < 10:
 		key = "spell.clock.1"
 	}
-	args := []string{"h", s.whole(h), "m", s.whole(m)}
+	// The hour is an hour, which is feminine in Spanish: "la una y diez".
+	args := []string{"h", s.before(s.whole(h), strings.TrimSpace(s.say("spell.unit.h", "v", "", "n", "2"))), "m", s.whole(m)}
 	half := strings.ToLower(strings.ReplaceAll(s.peek(1), ".", ""))
 	if open && (half == "am" || half == "pm") {
 		part := "spell." + half
-		if half == "pm" && h >= 8 && h < 12 {
+		switch {
+		case half == "pm" && h >= 8 && h < 12:
 			part = "spell.pm.late"
+		case half == "am" && (h < 6 || h == 12):
+			part = "spell.am.early"
 		}
 		key += ".half"
 		return s.say(key, append(args, "half", s.say(part))...), 2

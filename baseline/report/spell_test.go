@@ -49,6 +49,37 @@ func TestSpell(t *testing.T) {
 	}
 }
 
+// The forms of numbers in Spanish are those of the Ortografía de la lengua española (Real
+// Academia Española, 2010, chapter VIII): un, veintiún before a noun, una before a feminine
+// one, cien and ciento, punto read out; the hours by the parts of the day.
+func TestSpellSpanish(t *testing.T) {
+	for text, want := range map[string]string{
+		"Frecuencia cardíaca 44 por minuto.":     "Frecuencia cardíaca cuarenta y cuatro por minuto.",
+		"1 por minuto":                           "uno por minuto",
+		"101.3 °F;":                              "ciento uno punto tres grados Fahrenheit;",
+		"1 °C":                                   "un grado Celsius",
+		"100 kg, 121 lb":                         "cien kilos, ciento veintiuna libras",
+		"toques durante 30 s; habitual 29 a 39.": "toques durante treinta segundos; habitual veintinueve a treinta y nueve.",
+		"en 1 revisión en calma":                 "en una revisión en calma",
+		"en 21 revisiones":                       "en veintiuna revisiones",
+		"31 latidos, 21 latidos, 1 latido":       "treinta y un latidos, veintiún latidos, un latido",
+		"1 día, 21 días, 1 semana, 1 vez":        "un día, veintiún días, una semana, una vez",
+		"Menos de 1 de cada 1000 de sus":         "Menos de uno de cada mil de sus",
+		"1 de cada 500 lecturas":                 "uno de cada quinientas lecturas",
+		"desde las 2:10 am del lunes":            "desde las dos y diez de la madrugada del lunes",
+		"desde la 1:05 pm":                       "desde la una y cinco de la tarde",
+		"a las 10:45 pm":                         "a las diez y cuarenta y cinco de la noche",
+		"a las 7:00 am, 12:30 am, 12:30 pm":      "a las siete de la mañana, doce y treinta de la madrugada, doce y treinta de la tarde",
+		"martes 11 de agosto de 2026":            "martes once de agosto de dos mil veintiséis",
+		"Llamar al 555 010 0142. Sobre Juniper.": "Llamar al cinco cinco cinco, cero uno cero, cero uno cuatro dos. Sobre Juniper.",
+		"512 kg; 2100 kg; 21000 lb":              "quinientos doce kilos; dos mil cien kilos; veintiún mil libras",
+		"-3 °C":                                  "menos tres grados Celsius",
+		"38,4 °C":                                "treinta y ocho punto cuatro grados Celsius",
+	} {
+		td.Cmp(t, spelt(text, words.Spanish), want, text)
+	}
+}
+
 // Nothing is lost or put in: figures and plain pieces together are the text.
 func TestSpellKeepsTheText(t *testing.T) {
 	for _, lang := range words.Langs {

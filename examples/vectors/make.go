@@ -23,6 +23,7 @@ import (
 
 	"whorl.example/schema"
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 	"whorl.example/wasm/api"
 )
 
@@ -48,6 +49,9 @@ func Make() []Vector {
 	for _, op := range []string{"version", "catalogue", "schema"} {
 		add(op, "{}")
 	}
+	for _, lang := range words.Langs {
+		add("words", `{"lang":"`+string(lang)+`"}`)
+	}
 	for _, d := range vitals.Depths {
 		add("steps", `{"depth":"`+string(d)+`"}`)
 		add("steps", `{"depth":"`+string(d)+`","holder":"not-held","closed":true}`)
@@ -60,8 +64,11 @@ func Make() []Vector {
 			panic(err) // a record of ours that cannot be written is a mistake of ours
 		}
 		line := string(text)
-		add("compare", line)
-		add("report", line)
+		// Every language: what one record is compared in, the other is told in.
+		for i, op := range []string{"compare", "report"} {
+			lang := words.Langs[(n+i)%len(words.Langs)]
+			add(op, strings.Replace(line, "{", `{"lang":"`+string(lang)+`",`, 1))
+		}
 		add("known", fmt.Sprintf(`{"horse":%s,"exams":%s,"at":"2026-06-01T08:00:00Z"}`, part(record.Horse), part(record.Exams)))
 		// Bad input: cut off, a letter changed, and a member doubled.
 		switch n % 4 {

@@ -53,7 +53,11 @@ var field = regexp.MustCompile(`\{([^{}]*)\}`)
 // beside are facts that the code gives and English has no use for.
 var beside = map[string][]string{
 	"report.since.today": {"h"}, "report.since.week": {"h"}, "report.given.today": {"h"}, "report.given.week": {"h"},
+	"spell.year": {"whole"}, "spell.unit.°C": {"n"}, "spell.unit.°F": {"n"},
 }
+
+// instead are facts that a language may leave out for another.
+var instead = map[string]string{"spell.year": "pairs"}
 
 // The same facts stand in the sentences of every language. A choice of form ({n:one|many})
 // may be missing where the language needs none.
@@ -78,7 +82,7 @@ func TestFieldsAgree(t *testing.T) {
 				}
 			}
 			for name, plain := range must {
-				if plain {
+				if plain && instead[key] != name {
 					t.Errorf("%s %s: {%s} is missing: %s", lang, key, name, text)
 				}
 			}
@@ -181,7 +185,9 @@ func TestNoDrugNoDoseNoDisease(t *testing.T) {
 	disease := regexp.MustCompile(`(?i)colic|cólico|laminitis|infosura|colitis|neumon|pneumon|herpes|influenza|tétan|tetan|rabdom|rhabdo|tying|azoturia|impact(ion|ación)|septic|sepsis`)
 	for _, lang := range Langs {
 		for key, text := range all(lang) {
-			td.Cmp(t, drug.FindString(text), "", "%s %s", lang, key)
+			if key != "spell.unit.ml" { // how a handler's own words are read aloud
+				td.Cmp(t, drug.FindString(text), "", "%s %s", lang, key)
+			}
 			switch key {
 			case "page.story.history.hint", "remark.pulse-weak":
 				continue

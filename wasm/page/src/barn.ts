@@ -6,6 +6,7 @@ import { caution, choosing, drawing, faults, field, h, link, para, show, type Ch
 import { demoIDs, isDemo } from './demo';
 import { aboutHorse, headOf } from './names';
 import { go } from './route';
+import { otherLanguages } from './settings';
 import * as store from './store';
 import type { Book, Exam, Horse, Known } from './types';
 import { rfc3339 } from './clock';
@@ -59,6 +60,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
   show({
     title: horses.length ? say('page.barn.title') : say('page.barn.empty'),
     head: say('page.name'),
+    beside: otherLanguages(),
     out: { label: say('page.files'), go: () => go('files') },
     body: [
       newer,
@@ -68,6 +70,8 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       horses.length === 0 && para(say('page.barn.empty.how')),
       h('ul', { class: 'horses' }, rows),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
+      say('page.translation') !== '' && para(say('page.translation'), 'note'),
+      h('p', {}, link(say('page.settings'), () => go('settings'), { id: 'settings' })),
       h('p', { class: 'version' }, say('page.version', { version }), ' · ', say('page.private')),
       h('p', {}, link(say('page.figures'), () => go('figures'))),
     ],

@@ -7,19 +7,22 @@ import type { Draft } from './draft';
 import { headOf } from './names';
 import { recordOf, without } from './result';
 import { go } from './route';
+import { reportLang } from './settings';
+import * as store from './store';
 import type { Report } from './types';
-import { say } from './words';
+import { languages, say } from './words';
 
 export async function callScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
+  const language = reportLang(await store.prefs());
   let got: { report: Report; text: string };
   try {
-    got = await core.call('report', await recordOf(draft));
+    got = await core.call('report', { ...(await recordOf(draft)), lang: language });
   } catch (e) {
     return without(draft, e);
   }
   const said = h('p', { class: 'result', role: 'status' });
-  const text = h('textarea', { class: 'copying', rows: 8, readonly: true, hidden: true, 'aria-label': say('page.call.text') });
+  const text = h('textarea', { class: 'copying', rows: 8, readonly: true, hidden: true, lang: language, 'aria-label': say('page.call.text') });
   const copy = async (): Promise<void> => {
     try {
       await navigator.clipboard.writeText(got.text);
@@ -46,15 +49,22 @@ export async function callScreen(draft: Draft): Promise<void> {
     out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
     kind: 'told call',
     body: [
-      h('p', { class: 'printed' }, got.report.title), said, text,
-      got.report.parts.map(p => {
+      languages.length > 1 && h('div', { class: 'ways', role: 'group', 'aria-label': say('page.settings.report') }, languages.map(l => h('button', {
+        type: 'button', class: 'way', lang: l.id, id: 'report-' + l.id, 'aria-pressed': String(l.id === language),
+        click: async () => {
+          await store.putPrefs({ reportLang: l.id });
+          void callScreen(draft);
+        },
+      }, l.name))),
+      h('p', { class: 'printed', lang: language }, got.report.title), said, text,
+      h('div', { lang: language }, got.report.parts.map(p => {
         const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
           l.strong ? h('strong', {}, l.text) : l.text));
         // The whole record is for reading, not for telling: folded on the screen, printed in full.
         return p.id === 'basis'
           ? h('section', { class: 'part-basis' }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
           : h('section', {}, h('h2', {}, p.heading), lines);
-      }),
+      })),
     ],
     bar,
   });

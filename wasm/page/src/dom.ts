@@ -57,6 +57,8 @@ export interface View {
   whereGo?: () => void;
   /** A way out at the right of the head. */
   out?: { label: string; go: () => void };
+  /** Stands before the way out. */
+  beside?: Child;
   body: Child[];
   bar?: BarItem[];
   /** A layout of its own: 'pad' has the lower half for the thumb. */
@@ -86,7 +88,7 @@ export function show(view: View): void {
       view.whereGo
         ? h('button', { type: 'button', class: 'link where', id: 'where', click: view.whereGo }, view.head ?? say('page.name'))
         : h('span', { class: 'where' }, view.head ?? say('page.name')),
-      view.out && h('button', { type: 'button', class: 'link', click: view.out.go }, view.out.label)),
+      view.beside, view.out && h('button', { type: 'button', class: 'link', click: view.out.go }, view.out.label)),
     h('main', { class: 'body' }, h('div', { id: 'faults' }), title, view.body),
     h('div', { class: 'foot' }, view.pad, bar));
   fill(app(), screen);
@@ -105,7 +107,7 @@ export const caution = (...kids: Child[]): HTMLElement => h('div', { class: 'cau
 export const link = (label: string, go: () => void, props: Record<string, Value> = {}): HTMLElement =>
   h('button', { type: 'button', class: 'link', click: go, ...props }, label);
 
-export interface Option { value: string; label: string; note?: string; apart?: boolean }
+export interface Option { value: string; label: string; note?: string; apart?: boolean; lang?: string }
 
 export interface Choosing {
   id: string;
@@ -148,7 +150,7 @@ export function choosing(c: Choosing): HTMLElement {
     });
     inputs.push(input);
     return h('label', { class: 'row' + (o.apart ? ' apart' : '') }, input, h('span', { class: 'box' }),
-      h('span', { class: 'words' }, h('span', { class: 'answer' }, o.label), o.note && h('span', { class: 'note' }, o.note)));
+      h('span', { class: 'words' }, h('span', { class: 'answer', lang: o.lang }, o.label), o.note && h('span', { class: 'note' }, o.note)));
   });
   return h('fieldset', { class: 'choice' + (c.tiles ? ' tiles' : '') + (c.close ? ' close' : '') },
     h('legend', c.quiet ? { class: 'heard' } : {}, c.legend), h('div', { class: 'rows' }, rows));

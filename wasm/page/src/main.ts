@@ -11,28 +11,23 @@ import { figuresScreen } from './figures';
 import { filesScreen } from './files';
 import { groupScreen } from './group';
 import { listScreen } from './list';
+import { load } from './load';
 import { overviewScreen } from './overview';
 import { resultScreen } from './result';
 import { go, goInstead, route } from './route';
+import { settingsScreen } from './settings';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
 import { storyScreen } from './story';
 import * as store from './store';
 import type { Book } from './types';
-import { has, say, useWords } from './words';
+import { has, say, speak } from './words';
 
-declare const MESSAGES: Record<string, string>;
 declare const BOOK_URL: string;
 declare const VERSION: string;
 
 let book: Book;
 let newer: HTMLElement | undefined;
-
-async function load<T>(url: string): Promise<T> {
-  const answer = await fetch(url);
-  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-  return answer.json() as Promise<T>;
-}
 
 async function draw(): Promise<void> {
   const [what, id, ...rest] = route();
@@ -49,7 +44,11 @@ async function draw(): Promise<void> {
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
     case 'files': return filesScreen();
+<<<<<<< HEAD
     case 'figures': return figuresScreen();
+=======
+    case 'settings': return settingsScreen();
+>>>>>>> 745c9c5 (Page in the language that is chosen, reports in another; settings; vectors in both languages)
     default: return barnScreen(VERSION, newer);
   }
 }
@@ -121,15 +120,22 @@ async function worker(): Promise<void> {
 }
 
 async function boot(): Promise<void> {
-  const language = Object.keys(MESSAGES).find(l => navigator.languages.some(n => n.split('-')[0] === l)) ?? 'en';
-  const [messages, b] = await Promise.all([load<Record<string, string>>(MESSAGES[language]!), load<Book>(BOOK_URL)]);
-  useWords(messages, language);
-  document.documentElement.lang = language;
-  book = b;
-  store.tellTrouble(trouble);
+  const getting = load<Book>(BOOK_URL);
+  getting.catch(() => undefined);
   core.warm().catch(() => undefined);
+  store.tellTrouble(trouble);
+  let prefs: store.Prefs = {};
+  let fault: unknown;
   try {
     await store.open();
+    prefs = await store.prefs();
+  } catch (e) {
+    fault = e;
+  }
+  await speak(prefs.lang);
+  book = await getting;
+  if (fault) return broken(fault);
+  try {
     await putDemo(new Date());
   } catch (e) {
     return broken(e);

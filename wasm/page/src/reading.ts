@@ -5,6 +5,7 @@ import { refused } from './rate';
 import { choosing, field, h, type Child, type Trouble } from './dom';
 import { deviceName, gradeName, measured, optional, signName, unitName } from './names';
 import { decimalText, unitTyped } from './number';
+import { units } from './settings';
 import * as store from './store';
 import type { Finding } from './types';
 import { has, say } from './words';
@@ -13,7 +14,6 @@ const devices: Record<string, string[]> = {
   temperature: ['digital', 'predictive', 'glass', 'infrared'],
   weight: ['scale', 'weigh-tape', 'told'],
 };
-const units: Record<string, string[]> = { temperature: ['Cel', '[degF]'], weight: ['kg', '[lb_av]'] };
 
 export function askReading(place: Place): Asking {
   if (place.sign.kind === 'score') return score(place);
@@ -118,7 +118,7 @@ function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
   const { draft, sign, step, prefs } = place;
   let round = now?.girth?.girth ?? '';
   let length = now?.girth?.length ?? '';
-  let unit = now?.girth?.unit ?? prefs.units?.['length'] ?? 'cm';
+  let unit = now?.girth?.unit ?? prefs.units?.['length'] ?? units['length']![0]!;
   const result = h('p', { class: 'result', role: 'status' });
   const save = async (): Promise<void> => {
     const [g, l] = [decimalText(round), decimalText(length)];
@@ -134,7 +134,7 @@ function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
     field({ id: 'girth', label: say('page.girth'), hint: say('page.girth.hint'), value: round, short: true, input: v => { round = v; void save(); } }),
     field({ id: 'length', label: say('page.length'), hint: say('page.length.hint'), value: length, short: true, input: v => { length = v; void save(); } }),
     choosing({
-      id: 'unit', legend: say('page.unit'), tiles: true, chosen: [unit], options: ['cm', '[in_i]'].map(u => ({ value: u, label: unitName(u) })),
+      id: 'unit', legend: say('page.unit'), tiles: true, chosen: [unit], options: units['length']!.map(u => ({ value: u, label: unitName(u) })),
       change: ([u]) => { unit = u!; void store.putPrefs({ units: { ...prefs.units, length: unit } }); void save(); },
     }), result);
   if (round) void save();

@@ -6,6 +6,9 @@ const NAME = 'whorl-barn-book';
 const VERSION = 1;
 
 export interface Prefs {
+  /** The language of the page, and of reports where that is another, once chosen. */
+  lang?: string;
+  reportLang?: string;
   /** The unit of temperature, of weight and of lengths, once chosen. */
   units?: Record<string, string>;
   device?: string;

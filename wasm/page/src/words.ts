@@ -1,14 +1,37 @@
 // Every word on screen comes from the message file that the Go packages give.
 
+import { load } from './load';
+
+/** By language: where its messages are, and its own name for itself. */
+declare const MESSAGES: Record<string, { url: string; name: string }>;
+
 let table: Record<string, string> = {};
 export let lang = 'en';
 /** For numbers and dates: the person's own variety of the language. */
 export let locale = 'en';
 
-export function useWords(messages: Record<string, string>, language: string): void {
-  table = messages;
+/** The languages that have a file, each with its own name for itself. */
+export const languages = Object.entries(MESSAGES).map(([id, m]) => ({ id, name: m.name }));
+
+const loaded: Record<string, Promise<Record<string, string>>> = {};
+
+/** Speaks a language from now on: the one chosen, or else the first of the browser's that has a file. */
+export async function speak(chosen?: string): Promise<void> {
+  const asked = [chosen, ...navigator.languages.map(l => l.split('-')[0]!)];
+  const language = asked.find(l => l !== undefined && l in MESSAGES) ?? 'en';
+  loaded[language] ??= load<Record<string, string>>(MESSAGES[language]!.url);
+  table = await loaded[language]!.catch(e => { delete loaded[language]; throw e; });
   lang = language;
-  locale = navigator.languages.find(l => l.split('-')[0] === language) ?? language;
+  locale = localeOf(language);
+  document.documentElement.lang = language;
+}
+
+/** The browser's own variety of the language, or the language as in the browser's own country. */
+function localeOf(language: string): string {
+  const own = navigator.languages.find(l => l.startsWith(language + '-'));
+  if (own) return own;
+  const country = navigator.languages.map(l => /-([A-Z]{2})(-|$)/.exec(l)?.[1]).find(Boolean);
+  return country ? `${language}-${country}` : say('page.locale');
 }
 
 export const has = (key: string): boolean => key in table;
