@@ -67,29 +67,21 @@ func Build(root string) (*Site, error) {
 		return nil, err
 	}
 	bookURL := s.addHashed("catalogue", ".json", book)
-<<<<<<< HEAD
-	messages, figures := map[words.Lang]string{}, map[words.Lang]string{}
-=======
 	type language struct {
 		URL  string `json:"url"`
 		Name string `json:"name"`
 	}
-	messages := map[words.Lang]language{}
->>>>>>> 745c9c5 (Page in the language that is chosen, reports in another; settings; vectors in both languages)
+	messages, figures := map[words.Lang]language{}, map[words.Lang]string{}
 	for _, lang := range words.Langs {
 		text, err := json.Marshal(allWords(lang))
 		if err != nil {
 			return nil, err
 		}
-<<<<<<< HEAD
-		messages[lang] = s.addHashed("messages-"+string(lang), ".json", text)
+		messages[lang] = language{s.addHashed("messages-"+string(lang), ".json", text), words.Page(lang)["page.language"]}
 		if text, err = json.Marshal(makeFigures(lang)); err != nil {
 			return nil, err
 		}
 		figures[lang] = s.addHashed("figures-"+string(lang), ".json", text)
-=======
-		messages[lang] = language{s.addHashed("messages-"+string(lang), ".json", text), words.Page(lang)["page.language"]}
->>>>>>> 745c9c5 (Page in the language that is chosen, reports in another; settings; vectors in both languages)
 	}
 	demo, err := os.ReadFile(filepath.Join(page, "demo", "barn.json"))
 	if err != nil {

@@ -44,11 +44,8 @@ async function draw(): Promise<void> {
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
     case 'files': return filesScreen();
-<<<<<<< HEAD
     case 'figures': return figuresScreen();
-=======
     case 'settings': return settingsScreen();
->>>>>>> 745c9c5 (Page in the language that is chosen, reports in another; settings; vectors in both languages)
     default: return barnScreen(VERSION, newer);
   }
 }
