@@ -7,12 +7,13 @@ import (
 	"reflect"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 	"unicode/utf8"
 
-	"github.com/go-json-experiment/json/jsontext"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/schema/internal/lex"
 	"whorl.example/vitals"
 )
 
@@ -28,13 +29,7 @@ func Unmarshal(data []byte, v any) error {
 	if len(data) > MaxBytes {
 		return vitals.Faults{fault(TooLarge, "", "most", strconv.Itoa(MaxBytes>>20))}
 	}
-	d := decoder{
-		data: data,
-		in: jsontext.NewDecoder(bytes.NewBuffer(data),
-			// Both are faults, and found here, so that reading goes on behind them.
-			jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true)),
-		fields: fields{},
-	}
+	d := decoder{data: data, in: lex.NewReader(data), fields: fields{}}
 	whole := d.value(reflect.ValueOf(v).Elem())
 	if whole {
 		d.end()
@@ -51,14 +46,14 @@ func Unmarshal(data []byte, v any) error {
 
 type decoder struct {
 	data   []byte
-	in     *jsontext.Decoder
+	in     *lex.Reader
 	fields fields
 	faults vitals.Faults
 }
 
 // add notes a fault at the value read last.
 func (d *decoder) add(code vitals.FaultCode, args ...string) {
-	d.addAt(string(d.in.StackPointer()), code, args...)
+	d.addAt(d.in.Pointer(), code, args...)
 }
 
 func (d *decoder) addAt(path string, code vitals.FaultCode, args ...string) {
@@ -70,10 +65,9 @@ func (d *decoder) addAt(path string, code vitals.FaultCode, args ...string) {
 // broken notes that the text is no JSON from here on; nothing can be read after that.
 func (d *decoder) broken(err error) bool {
 	at := len(d.data)
-	path := string(d.in.StackPointer())
-	if syntax, ok := errors.AsType[*jsontext.SyntacticError](err); ok {
-		at = min(at, int(syntax.ByteOffset))
-		path = string(syntax.JSONPointer)
+	path := d.in.Pointer()
+	if syntax, ok := errors.AsType[*lex.SyntaxError](err); ok {
+		at, path = syntax.Offset, syntax.Pointer
 	}
 	before := d.data[:at]
 	line := 1 + bytes.Count(before, []byte{'\n'})
@@ -84,7 +78,7 @@ func (d *decoder) broken(err error) bool {
 
 // end looks for text after the document.
 func (d *decoder) end() {
-	rest := bytes.TrimLeft(d.data[d.in.InputOffset():], " \t\r\n")
+	rest := bytes.TrimLeft(d.data[d.in.Offset():], " \t\r\n")
 	if len(rest) > 0 {
 		d.addAt("", TrailingText)
 	}
@@ -92,12 +86,12 @@ func (d *decoder) end() {
 
 // skip reads past a value that is not wanted, and false if that cannot be done.
 func (d *decoder) skip() bool {
-	depth := d.in.StackDepth()
+	depth := d.in.Depth()
 	for {
-		if _, err := d.in.ReadToken(); err != nil {
+		if _, err := d.in.Next(); err != nil {
 			return d.broken(err)
 		}
-		switch now := d.in.StackDepth(); {
+		switch now := d.in.Depth(); {
 		case now == depth:
 			return true
 		case now > MaxDepth:
@@ -119,9 +113,9 @@ func (d *decoder) want(code vitals.FaultCode) bool {
 // value reads the next value into v. It is false when the text cannot be read any
 // further; a fault that leaves the text readable is true.
 func (d *decoder) value(v reflect.Value) bool {
-	kind := d.in.PeekKind()
-	if kind == jsontext.KindInvalid {
-		_, err := d.in.ReadToken()
+	kind := d.in.Peek()
+	if kind == lex.None {
+		_, err := d.in.Next()
 		return d.broken(err)
 	}
 	if read := textual(v); read != nil {
@@ -138,10 +132,10 @@ func (d *decoder) value(v reflect.Value) bool {
 	case reflect.Slice:
 		return d.list(kind, v)
 	case reflect.Bool:
-		if kind != jsontext.KindTrue && kind != jsontext.KindFalse {
+		if kind != lex.True && kind != lex.False {
 			return d.want(NotBoolean)
 		}
-		v.SetBool(kind == jsontext.KindTrue)
+		v.SetBool(kind == lex.True)
 		return d.skip()
 	case reflect.Int:
 		return d.whole(kind, v)
@@ -184,11 +178,11 @@ func put[T any](to *T, code vitals.FaultCode) func(T, bool) vitals.FaultCode {
 	}
 }
 
-func (d *decoder) text(kind jsontext.Kind, read func(string) vitals.FaultCode, document bool) bool {
-	if kind != jsontext.KindString {
+func (d *decoder) text(kind lex.Kind, read func(string) vitals.FaultCode, document bool) bool {
+	if kind != lex.String {
 		return d.want(NotText)
 	}
-	raw, err := d.in.ReadValue()
+	raw, err := d.in.Next()
 	if err != nil {
 		return d.broken(err)
 	}
@@ -209,16 +203,16 @@ func (d *decoder) text(kind jsontext.Kind, read func(string) vitals.FaultCode, d
 // unquote gives the text of a JSON string; ok is false if it is not UTF-8, holds half a
 // surrogate pair, or a NUL (which ends the text for many readers).
 func unquote(raw []byte) (s string, ok bool) {
-	text, err := jsontext.AppendUnquote(nil, raw)
-	return string(text), err == nil && !bytes.Contains(text, []byte{0})
+	s, ok = lex.Unquote(raw)
+	return s, ok && strings.IndexByte(s, 0) < 0
 }
 
 // whole reads a whole number. As in JSON Schema, 60, 60.0 and 6e1 are the same one.
-func (d *decoder) whole(kind jsontext.Kind, v reflect.Value) bool {
-	if kind != jsontext.KindNumber {
+func (d *decoder) whole(kind lex.Kind, v reflect.Value) bool {
+	if kind != lex.Number {
 		return d.want(NotNumber)
 	}
-	raw, err := d.in.ReadValue()
+	raw, err := d.in.Next()
 	if err != nil {
 		return d.broken(err)
 	}
@@ -236,19 +230,19 @@ func (d *decoder) whole(kind jsontext.Kind, v reflect.Value) bool {
 	return true
 }
 
-func (d *decoder) list(kind jsontext.Kind, v reflect.Value) bool {
-	if kind != jsontext.KindBeginArray {
+func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
+	if kind != lex.BeginList {
 		return d.want(NotList)
 	}
-	if _, err := d.in.ReadToken(); err != nil {
+	if _, err := d.in.Next(); err != nil {
 		return d.broken(err)
 	}
 	v.SetZero()
 	zero := reflect.Zero(v.Type().Elem())
-	for n := 0; d.in.PeekKind() != jsontext.KindEndArray; n++ {
+	for n := 0; d.in.Peek() != lex.EndList; n++ {
 		if n >= MaxItems {
 			if n == MaxItems {
-				d.addAt(parent(string(d.in.StackPointer())), TooMany, "most", strconv.Itoa(MaxItems))
+				d.addAt(lex.Parent(d.in.Pointer()), TooMany, "most", strconv.Itoa(MaxItems))
 			}
 			if !d.skip() {
 				return false
@@ -260,28 +254,24 @@ func (d *decoder) list(kind jsontext.Kind, v reflect.Value) bool {
 			return false
 		}
 	}
-	_, err := d.in.ReadToken()
+	_, err := d.in.Next()
 	if err != nil {
 		return d.broken(err)
 	}
 	return true
 }
 
-func parent(path string) string {
-	return string(jsontext.Pointer(path).Parent())
-}
-
-func (d *decoder) object(kind jsontext.Kind, v reflect.Value) bool {
-	if kind != jsontext.KindBeginObject {
+func (d *decoder) object(kind lex.Kind, v reflect.Value) bool {
+	if kind != lex.BeginObject {
 		return d.want(NotObject)
 	}
-	if _, err := d.in.ReadToken(); err != nil {
+	if _, err := d.in.Next(); err != nil {
 		return d.broken(err)
 	}
 	list := d.fields.of(v.Type())
 	seen := make([]string, 0, 16)
-	for d.in.PeekKind() != jsontext.KindEndObject {
-		raw, err := d.in.ReadValue()
+	for d.in.Peek() != lex.EndObject {
+		raw, err := d.in.Next()
 		if err != nil {
 			return d.broken(err)
 		}
@@ -307,7 +297,7 @@ func (d *decoder) object(kind jsontext.Kind, v reflect.Value) bool {
 			return false
 		}
 	}
-	if _, err := d.in.ReadToken(); err != nil {
+	if _, err := d.in.Next(); err != nil {
 		return d.broken(err)
 	}
 	d.missing(list, seen)
@@ -336,7 +326,7 @@ func (d *decoder) missing(list []field, seen []string) {
 		case f.inner != nil:
 			d.missing(f.inner, seen)
 		case f.required() && !slices.Contains(seen, f.name):
-			path := d.in.StackPointer().AppendToken(f.name)
+			path := lex.AppendPointer([]byte(d.in.Pointer()), f.name)
 			d.addAt(string(path), MissingMember, "name", f.name)
 		}
 	}

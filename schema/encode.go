@@ -7,9 +7,9 @@ import (
 	"strconv"
 	"time"
 
-	"github.com/go-json-experiment/json/jsontext"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/schema/internal/lex"
 	"whorl.example/vitals"
 )
 
@@ -40,9 +40,9 @@ type encoder struct {
 
 // add notes a fault at the value being written.
 func (e *encoder) add(code vitals.FaultCode, args ...string) {
-	var path jsontext.Pointer
+	var path []byte
 	for _, name := range e.path {
-		path = path.AppendToken(name)
+		path = lex.AppendPointer(path, name)
 	}
 	e.faults = append(e.faults, fault(code, string(path), args...))
 }
@@ -110,10 +110,10 @@ func (e *encoder) textual(v reflect.Value) bool {
 }
 
 func (e *encoder) text(s string, ok bool, code vitals.FaultCode) {
-	out, err := jsontext.AppendQuote(e.out, s)
+	out, valid := lex.AppendQuote(e.out, s)
 	if !ok {
 		e.add(code)
-	} else if err != nil {
+	} else if !valid {
 		e.add(BadText)
 	}
 	e.out = out
@@ -127,7 +127,7 @@ func (e *encoder) float(x float64) {
 	// The largest float64, 1.797693134…e308, rounds down, so nothing passes it.
 	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', Digits-1, 64), 64)
 	// Adding 0 makes 0 of -0.
-	e.out = jsontext.AppendFloat(e.out, rounded+0, 64)
+	e.out = lex.AppendFloat(e.out, rounded+0)
 }
 
 // comma separates what is about to be written from what stands before it.

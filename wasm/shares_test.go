@@ -6,7 +6,6 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -43,9 +42,14 @@ func TestCoreShares(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	paths := map[string]string{}
+	for _, p := range list(t, "js", "{{.ImportPath}}", "-deps", "./wasm/browser") {
+		paths[strings.Map(written, p[0])] = p[0]
+	}
+	paths["main"] = "whorl.example/wasm/browser"
 	bodies := map[string][][]byte{}
 	for _, f := range functions {
-		p := packageOf(f.name)
+		p := packageOf(f.name, paths)
 		bodies[p] = append(bodies[p], f.body)
 	}
 	var shares []share
@@ -65,23 +69,18 @@ func TestCoreShares(t *testing.T) {
 		line(s.name, s.functions, s.raw, s.br*whole/alone)
 	}
 	line("= code", len(functions), len(code), whole)
-	before, lines, after := splitData(data)
-	line("types and read-only data", 0, len(before), squeezed(before))
-	line("table of functions and lines (pclntab)", 0, len(lines), squeezed(lines))
-	line("variables", 0, len(after), squeezed(after))
+	before, after := splitData(data)
+	line("types, texts and read-only data", 0, len(before), squeezed(before))
+	line("the collector's tables, and variables", 0, len(after), squeezed(after))
 	line("= data", 0, len(data), squeezed(data))
 	t.Log(table.String())
 }
 
-// splitData cuts the data before and after the run-time's table of functions.
-func splitData(data []byte) (before, table, after []byte) {
+// splitData cuts the data before the run-time's tables of functions.
+func splitData(data []byte) (before, after []byte) {
 	magic := []byte{0xf1, 0xff, 0xff, 0xff, 0, 0, 1, 8} // of Go 1.20 and later; one-byte steps, 8-byte pointers
-	at := bytes.Index(data, magic)
-	if at < 0 {
-		return data, nil, nil
-	}
-	// The linker makes a segment of each run without zeros; what follows the table is small.
-	return data[:at], data[at:], nil
+	at := max(0, bytes.Index(data, magic))
+	return data[:at], data[at:]
 }
 
 func squeezed(data []byte) int {
@@ -92,23 +91,27 @@ func squeezed(data []byte) int {
 	return br.Len()
 }
 
-var (
-	typeArguments = regexp.MustCompile(`\[.*`)
-	errCut        = errors.New("the core is cut")
-)
+var errCut = errors.New("the core is cut")
 
-// packageOf gives the package of a linker's symbol.
-func packageOf(symbol string) string {
-	s := strings.ReplaceAll(symbol, "%2e", ".")
-	if strings.HasPrefix(s, "type:") {
-		return "comparisons of types (type:.eq, type:.hash)"
+// written is how the linker writes a letter of a name in the section of names.
+func written(r rune) rune {
+	if r == '.' || r == '_' || r >= '0' && r <= '9' || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' {
+		return r
 	}
-	s = typeArguments.ReplaceAllString(strings.TrimPrefix(s, "go:"), "")
-	slash := strings.LastIndexByte(s, '/') + 1
-	if dot := strings.IndexByte(s[slash:], '.'); dot > 0 {
-		return s[:slash+dot]
+	return '_'
+}
+
+// packageOf gives the package of a function; paths are all there are, by how the linker writes them.
+func packageOf(name string, paths map[string]string) string {
+	if strings.HasPrefix(name, "type_.") {
+		return "(comparisons of types)"
 	}
-	return "(runtime, unnamed)"
+	for end := len(name); end > 0; end = strings.LastIndexByte(name[:end], '.') {
+		if path, ok := paths[name[:end]]; ok {
+			return path
+		}
+	}
+	return "(run-time, unnamed)"
 }
 
 type function struct {

@@ -12,10 +12,10 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/go-json-experiment/json/jsontext"
 	"github.com/shopspring/decimal"
 
 	"whorl.example/schema"
+	"whorl.example/schema/internal/lex"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -112,19 +112,19 @@ func Decode(data []byte) (Pack, error) {
 // edits it by hand finds the place. What is missing has the line where its object begins.
 func Lines(data []byte, faults vitals.Faults) []int {
 	places := map[string]int{"": 1}
-	in := jsontext.NewDecoder(bytes.NewBuffer(data), jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true))
+	in := lex.NewReader(data)
 	for {
-		if _, err := in.ReadToken(); err != nil {
+		if _, err := in.Next(); err != nil {
 			break // the end, or what is no JSON from here on
 		}
-		here := string(in.StackPointer())
+		here := in.Pointer()
 		if _, seen := places[here]; !seen {
-			places[here] = 1 + bytes.Count(data[:in.InputOffset()], []byte{'\n'})
+			places[here] = 1 + bytes.Count(data[:in.Offset()], []byte{'\n'})
 		}
 	}
 	lines := make([]int, len(faults))
 	for i, f := range faults {
-		for path := f.Path; lines[i] == 0; path = parent(path) {
+		for path := f.Path; lines[i] == 0; path = lex.Parent(path) {
 			lines[i] = places[path]
 		}
 		for j := 0; j+1 < len(f.Args); j += 2 {
@@ -135,8 +135,6 @@ func Lines(data []byte, faults vitals.Faults) []int {
 	}
 	return lines
 }
-
-func parent(path string) string { return path[:max(0, strings.LastIndexByte(path, '/'))] }
 
 // Check gives what is wrong with the pack beyond its structure.
 func (p *Pack) Check() vitals.Faults {

@@ -1,0 +1,95 @@
+package wasm_test
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"whorl.example/wasm"
+)
+
+// The tests of the core's packages pass in WebAssembly, and slimmed as the core is shipped: the
+// collector runs, stacks grow, panics are recovered. What is slimmed says no more in a trace
+// than numbers, so that no package tests the text of one.
+func TestTheCoresOwnTestsPassSlimmed(t *testing.T) {
+	if os.Getenv("WHORL_SLIMMED") == "" {
+		t.Skip("builds and runs the tests of six packages in WebAssembly, some minutes: WHORL_SLIMMED=1 runs it, as .ci/test does")
+	}
+	node, err := exec.LookPath("node")
+	if err != nil {
+		t.Skip("no node here")
+	}
+	goroot := strings.TrimSpace(run(t, exec.Command("go", "env", "GOROOT")))
+	version := strings.TrimSpace(run(t, exec.Command("go", "env", "GOVERSION")))
+	for _, name := range []string{"vitals", "vitals/words", "baseline", "baseline/report", "schema", "schema/internal/lex",
+		"schema/link", "schema/pack", "schema/sheet", "schema/calendar", "wasm/api"} {
+		t.Run(name, func(t *testing.T) {
+			module := filepath.Join(t.TempDir(), "test.wasm")
+			build := exec.Command("go", "test", "-c", "-o", module, "./"+name)
+			build.Dir = root
+			build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOEXPERIMENT="+wasm.Experiment)
+			run(t, build)
+			plain, err := os.ReadFile(module)
+			if err != nil {
+				t.Fatal(err)
+			}
+			slim, err := wasm.Slim(plain, version)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(module, slim, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			cmd := exec.Command(node, "--stack-size=8192", filepath.Join(goroot, "lib", "wasm", "wasm_exec_node.js"), module, "-test.short")
+			cmd.Dir = filepath.Join(root, filepath.FromSlash(name))
+			// Go's loader for node allows 8 kB for arguments and environment together.
+			// GOGC=5 collects twenty times as often as is usual, so that the tables of pointers are walked everywhere.
+			cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=/", "GOGC=5", "WHORL_DATA=" + os.Getenv("WHORL_DATA")}
+			out := run(t, cmd)
+			if !strings.HasSuffix(strings.TrimSpace(out), "PASS") {
+				t.Errorf("the tests end with: %s", out[max(0, len(out)-2000):])
+			}
+		})
+	}
+}
+
+func run(t *testing.T, cmd *exec.Cmd) string {
+	t.Helper()
+	var errs bytes.Buffer
+	cmd.Stderr = &errs
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s\n%s", strings.Join(cmd.Args, " "), err, out, errs.String())
+	}
+	return string(out)
+}
+
+// The slim core holds no name of a function or a file of source, and what is no module is refused.
+func TestSlimTakesNamesOut(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the core")
+	}
+	slim, err := core()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"normTailQuantile", "baseline/compare.go", "runtime/mgc.go"} {
+		if bytes.Contains(slim, []byte(name)) {
+			t.Errorf("the core still says %s", name)
+		}
+	}
+	// Of a version whose tables are not known the names stay, and the core is the same otherwise.
+	again, err := wasm.Slim(slim, "go1.99")
+	if err != nil || !bytes.Equal(again, slim) {
+		t.Errorf("slimmed twice it differs (%v)", err)
+	}
+	// A cut never panics, and never passes for a module with tables.
+	for cut := 0; cut < len(slim); cut += len(slim)/97 + 1 {
+		if got, err := wasm.Slim(slim[:cut], "go1.26.1"); err == nil {
+			t.Errorf("cut at %d of %d it is taken for a module of %d", cut, len(slim), len(got))
+		}
+	}
+}
