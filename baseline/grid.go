@@ -100,7 +100,12 @@ func usualOf(n int) int {
 // points an SD apart is good to 1e-8 already: so few readings need few points, and
 // beyond a hundred the usual step is too coarse. Of random histories the limits are off by less
 // than 1e-4 of their half-width; by the usual step alone it was 3e-3 at 200, 2e-2 at 400.
-func (g *grid) finest(n int) int {
+// With bad days, where the factors of mixture.go leave 1e-2, half as many points are enough.
+func (l *level) finest() int {
+	g, n := l.grid, l.n
+	if l.shifts != nil {
+		n = (n + 1) / 2
+	}
 	if g.size == 1 {
 		return 1
 	}
@@ -169,7 +174,7 @@ func (l *level) choose() (best float64) {
 		l.layOut(usualOf(l.n))
 	}
 	g := l.grid
-	final := g.finest(l.n)
+	final := l.finest()
 	for k := range l.logs {
 		l.logs[k] = unseen
 	}

@@ -107,6 +107,8 @@ type level struct {
 	prior  shares    // of eps
 	bad    []float64 // probability of a bad day, beside seen
 	visits []visit   // room for one grid point's pass over the readings
+	spare  []visit
+	eps    shares // what visits say of it
 }
 
 // seen is a reading as the filter takes it: above M0, with the variance of its method.
@@ -321,7 +323,7 @@ func (l *level) weigh() (logEvidence float64) {
 	}
 	l.weighs = best + math.Log(total) - .5*log2Pi*float64(l.n)
 	if g := l.grid; g.size > 1 { // whose prior weights are for the usual step
-		l.weighs += math.Log(float64(g.finest(l.n)) / float64(g.usual))
+		l.weighs += math.Log(float64(l.finest()) / float64(g.usual))
 	}
 	l.fresh = true
 	return l.weighs

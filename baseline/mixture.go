@@ -34,15 +34,16 @@ const (
 	oddSpread = 1.5 // its spread, in own SDs
 
 	// Sweeps over the history, after the first: until the log density moves less
-	// than settled, three to five as a rule; after gentle of them factors move half
-	// way only, so that two do not chase each other.
+	// than settled, or no probability of a bad day more than still; two or three as a rule.
+	// After gentle of them factors move half way only, so that two do not chase each other.
 	sweeps  = 16
 	gentle  = 3
 	settled = 1e-3
+	still   = .005
 
-	// logDoubtful: grid points below 1e-8 of the best after the first pass keep its
+	// logDoubtful: grid points below 1e-6 of the best after the first pass keep its
 	// answer.
-	logDoubtful = -18.420680743952367
+	logDoubtful = -13.815510557964274
 )
 
 // oddShares is the grid of eps, oddPrior what is believed of it beforehand.
@@ -73,24 +74,23 @@ func (s *shares) times(well, ill float64) (sum float64) {
 		s[i] *= (1-eps)*well + eps*ill
 		sum += s[i]
 	}
+	inv := 1 / sum
 	for i := range s {
-		s[i] /= sum
+		s[i] *= inv
 	}
 	return sum
 }
 
-// without divides the same factor out.
-func (s *shares) without(well, ill float64) shares {
-	out, sum := *s, 0.0
-	for i := range out {
+// meanWithout is the mean with the same factor divided out.
+func (s *shares) meanWithout(well, ill float64) float64 {
+	sum, mean := 0.0, 0.0
+	for i, w := range s {
 		eps := oddShares[i]
-		out[i] /= (1-eps)*well + eps*ill
-		sum += out[i]
+		w /= (1-eps)*well + eps*ill
+		sum += w
+		mean += w * eps
 	}
-	for i := range out {
-		out[i] /= sum
-	}
-	return out
+	return mean / sum
 }
 
 // visit is one reading at one grid point. h is the level at its time, rhythm and
@@ -210,32 +210,36 @@ func (p *product) value() float64 { return p.log + math.Log(p.p) }
 // given the log weights, and what they say of each reading. It returns the best log weight.
 func (l *level) settleAll(best float64) float64 {
 	l.bad = append(l.bad[:0], make([]float64, l.n)...)
-	total, top := 0.0, math.Inf(-1)
-	for i, j := range l.chosen {
-		if l.weight[i] < best+logDoubtful {
-			continue
-		}
-		logZ := l.settle(int(j))
-		l.states[j].prod, l.states[j].quad = 1, -2*logZ
-		// Of absurd histories the first pass may have been off by any factor.
-		lw := l.cells[j].prior + logZ
-		l.weight[i] = lw
-		if lw > top {
-			scale := math.Exp(top - lw)
-			for i := range l.bad {
-				l.bad[i] *= scale
+	all := &blame{bad: l.bad, top: math.Inf(-1)}
+	for from := 0; from < len(l.chosen); {
+		peak, to := from, from
+		for ; to < len(l.chosen) && l.cells[l.chosen[to]].block == l.cells[l.chosen[from]].block; to++ {
+			if l.weight[to] > l.weight[peak] {
+				peak = to
 			}
-			total *= scale
-			top = lw
 		}
-		w := math.Exp(lw - top)
-		total += w
-		for i := range l.visits {
-			l.bad[i] += w * l.visits[i].bad
+		if l.weight[peak] >= best+logDoubtful {
+			// From the best value of sigma down and up, each beginning with the factors of the one before.
+			l.settleCell(peak, -1, all)
+			l.spare = append(l.spare[:0], l.visits...)
+			for i, last := peak-1, peak; i >= from; i-- {
+				if l.weight[i] >= best+logDoubtful {
+					l.settleCell(i, last, all)
+					last = i
+				}
+			}
+			copy(l.visits, l.spare)
+			for i, last := peak+1, peak; i < to; i++ {
+				if l.weight[i] >= best+logDoubtful {
+					l.settleCell(i, last, all)
+					last = i
+				}
+			}
 		}
+		from = to
 	}
 	for i := range l.bad {
-		l.bad[i] /= total
+		l.bad[i] /= all.total
 	}
 	best = math.Inf(-1)
 	for _, w := range l.weight {
@@ -248,22 +252,65 @@ func (l *level) settleAll(best float64) float64 {
 	return best
 }
 
-// settle finds the factors of one grid point and leaves its state there. It
-// returns the log density of all readings.
-func (l *level) settle(j int) float64 {
-	first := l.forward(j, true)
-	before := first
-	for sweep := range sweeps {
-		now := l.backward(j, sweep >= gentle)
+// blame gathers the probabilities of a bad day over the grid points, each by its weight
+// exp(log weight - top).
+type blame struct {
+	bad        []float64
+	total, top float64
+}
+
+func (b *blame) add(logWeight float64, visits []visit) {
+	// Of absurd histories the first pass may have been off by any factor.
+	if logWeight > b.top {
+		scale := math.Exp(b.top - logWeight)
+		for i := range b.bad {
+			b.bad[i] *= scale
+		}
+		b.total *= scale
+		b.top = logWeight
+	}
+	w := math.Exp(logWeight - b.top)
+	b.total += w
+	for i := range visits {
+		b.bad[i] += w * visits[i].bad
+	}
+}
+
+// settleCell settles one of the chosen; last is the one whose factors stand in visits, or -1.
+func (l *level) settleCell(i, last int, all *blame) {
+	j := int(l.chosen[i])
+	var logZ float64
+	if last < 0 {
+		logZ = l.settle(j, l.forward(j, true))
+	} else {
+		// What a reading says is scaled to the noise of the new grid point.
+		now, before := &l.cells[j], &l.cells[l.chosen[last]]
+		for k := range l.visits {
+			x, v := &l.visits[k], l.seen[k].v
+			scale := (before.ve + v) / (now.ve + v)
+			x.prec, x.rate = x.prec*scale, x.rate*scale
+		}
 		l.forward(j, false)
-		if math.Abs(now-before) < settled {
+		logZ = l.settle(j, math.Inf(-1))
+	}
+	l.states[j].prod, l.states[j].quad = 1, -2*logZ
+	l.weight[i] = l.cells[j].prior + logZ
+	all.add(l.weight[i], l.visits)
+}
+
+// settle finds the factors of one grid point, after a pass forward that said before, and leaves
+// its state there. It returns the log density of all readings.
+func (l *level) settle(j int, before float64) float64 {
+	for sweep := range sweeps {
+		now, moved := l.backward(j, sweep >= gentle)
+		l.forward(j, false)
+		if math.Abs(now-before) < settled || moved < still {
 			return now
 		}
 		before = now
 	}
 	// Two factors chase each other. The one-way answer is coarser, and sound.
-	l.forward(j, true)
-	return first
+	return l.forward(j, true)
 }
 
 // forward runs the filter over the readings at one grid point. On the first
@@ -277,9 +324,11 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 	if l.swing != nil {
 		t = &l.tides[j]
 	}
-	eps := l.prior
 	k := ruler{spread: l.spread, shifts: l.shifts}
 	densities := product{p: 1}
+	if first {
+		l.eps = l.prior
+	}
 	keeps := l.keeps(c.block)
 	if cap(l.visits) < l.n {
 		l.visits = make([]visit, l.n)
@@ -302,9 +351,9 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 		}
 		if first {
 			k.y, k.noise, k.own = p.y, c.ve+p.v, c.sigma*c.sigma+p.v
-			densities.by(k.judge(x, x.mean, x.variance, eps.mean()))
+			densities.by(k.judge(x, x.mean, x.variance, l.eps.mean()))
 			logZ += x.scale
-			eps.times(x.well, x.ill)
+			l.eps.times(x.well, x.ill)
 		}
 		scale := 1 / (1 + x.prec*x.variance)
 		x.gain, x.pull = x.prec*scale, (x.rate-x.prec*x.mean)*scale
@@ -318,18 +367,17 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 
 // backward works out from the later readings what all the others say at each
 // reading, and judges it by that; with half, factors move half way. It returns
-// the log density of all readings by the factors as they stood.
-func (l *level) backward(j int, half bool) (logZ float64) {
+// the log density of all readings by the factors as they stood, and how far the
+// probability of a bad day moved at most.
+func (l *level) backward(j int, half bool) (logZ, moved float64) {
 	c := &l.cells[j]
 	k := ruler{spread: l.spread, shifts: l.shifts}
-	eps := l.prior
 	densities, squares := product{p: 1}, product{p: 1}
 	for i := range l.visits {
 		x := &l.visits[i]
-		densities.by(eps.times(x.well, x.ill))
 		exponent, square := x.mass(x.mean, x.variance)
 		squares.by(square)
-		logZ += x.scale + exponent
+		logZ += exponent
 	}
 	back := adjoint{size: 2}
 	if l.swing != nil {
@@ -356,15 +404,24 @@ func (l *level) backward(j int, half bool) (logZ float64) {
 		exponent, square := x.mass(m, v)
 		logZ -= exponent
 		squares.by(1 / square)
-		others := eps.without(x.well, x.ill)
+		others := l.eps.meanWithout(x.well, x.ill)
 		k.y, k.noise, k.own = p.y, c.ve+p.v, c.sigma*c.sigma+p.v
-		oldPrec, oldRate := x.prec, x.rate
-		k.judge(x, m, v, others.mean())
+		oldPrec, oldRate, oldBad := x.prec, x.rate, x.bad
+		k.judge(x, m, v, others)
+		moved = max(moved, math.Abs(x.bad-oldBad))
 		if half {
 			x.prec, x.rate = (x.prec+oldPrec)/2, (x.rate+oldRate)/2
 		}
 	}
-	return logZ + densities.value() - .5*squares.value()
+	// The densities of the readings by what all the others say, as just judged: then a factor
+	// that has yet to move changes the log density in the second order only.
+	l.eps = l.prior
+	for i := range l.visits {
+		x := &l.visits[i]
+		densities.by(l.eps.times(x.well, x.ill))
+		logZ += x.scale
+	}
+	return logZ + densities.value() - .5*squares.value(), moved
 }
 
 // adjoint carries back what later readings say: gradient and information of
