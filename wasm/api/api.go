@@ -101,6 +101,8 @@ func find(op string) operation {
 		return serve(compare)
 	case "report":
 		return serve(tell)
+	case "history":
+		return serve(history)
 	case "known":
 		return serve(known)
 	case "watch":

@@ -107,6 +107,8 @@ export async function horseScreen(horse: Horse): Promise<void> {
       (horse.contacts ?? []).map(c => para(say('page.horse.contact', { name: c.name, phone: c.phone ?? '' }))),
       h('h2', {}, say('page.horse.exams')),
       rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),
+      rows.length > 0 && h('p', { class: 'marks' }, link(say('page.history.of'), () => go('horse', horse.id, 'history'), { id: 'history' }),
+        rows.length > 1 && link(say('page.pair'), () => go('horse', horse.id, 'pair'), { id: 'pair' })),
     ],
     bar: [
       { label: say('page.back'), go: () => go() },

@@ -10,9 +10,11 @@ import { Draft } from './draft';
 import { figuresScreen } from './figures';
 import { filesScreen } from './files';
 import { groupScreen } from './group';
+import { historyScreen } from './history';
 import { listScreen } from './list';
 import { load } from './load';
 import { overviewScreen } from './overview';
+import { pairScreen } from './pair';
 import { resultScreen } from './result';
 import { go, goInstead, route } from './route';
 import { settingsScreen } from './settings';
@@ -32,7 +34,7 @@ let newer: HTMLElement | undefined;
 async function draw(): Promise<void> {
   const [what, id, ...rest] = route();
   switch (what) {
-    case 'horse': return horseRoute(id, rest[0]);
+    case 'horse': return horseRoute(id, rest);
     case 'new': {
       const horse = id && (await store.horse(id));
       return horse ? newExam(book, horse, rest) : goInstead();
@@ -50,12 +52,14 @@ async function draw(): Promise<void> {
   }
 }
 
-async function horseRoute(id: string | undefined, what: string | undefined): Promise<void> {
+async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promise<void> {
   if (id === 'new') return horseForm(book, undefined);
   const horse = id && (await store.horse(id));
   if (!horse) return goInstead();
   if (what === 'edit') return horseForm(book, horse);
   if (what === 'drop') return dropHorse(horse);
+  if (what === 'history') return historyScreen(book, horse, a, b);
+  if (what === 'pair') return pairScreen(book, horse, a, b);
   return horseScreen(horse);
 }
 

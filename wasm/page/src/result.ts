@@ -2,7 +2,7 @@
 
 import { whenShort } from './clock';
 import * as core from './core';
-import { caution, drawing, h, para, show, type Child } from './dom';
+import { caution, drawing, h, link, para, show, type Child } from './dom';
 import type { Draft } from './draft';
 import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
 import { go } from './route';
@@ -43,6 +43,8 @@ export async function resultScreen(draft: Draft): Promise<void> {
     return h('section', { class: 'found' },
       h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
       drawing(got.rulers[keyOf(x)]), said!.map(s => para(s)),
+      link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
+        { 'aria-label': say('page.history.of.what', { what: name(x) }) }),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
   };
   const ring = (urgency: string): Child => {
@@ -67,6 +69,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
       noted.length > 0 && h('h2', {}, say('page.result.noted')),
       await Promise.all(noted.map(block)),
       usual.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.result.usual', { n: usual.length })), await Promise.all(usual.map(block))),
+      h('p', { class: 'marks' }, link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
       unchecked.length > 0 && [h('h2', {}, say('page.unchecked')), h('ul', { class: 'unchecked' }, unchecked)],
     ],
     bar: [

@@ -143,3 +143,10 @@ export interface Comparing {
 export interface Line { text: string; strong?: boolean; blank?: boolean }
 export interface Report { lang: string; title: string; parts: { id: string; heading: string; lines: Line[] }[] }
 export interface Known { exams: number; lastAt?: string; said: string; whorl: string }
+
+/** One sign of the record, as a chart and as a table. */
+export interface Told {
+  chart: string;
+  now: string;
+  rows?: { exam: ID; day: string; value: string; usual?: string; statement: string; mark: string; said: string }[];
+}

@@ -1,0 +1,39 @@
+package api
+
+import (
+	"time"
+
+	"whorl.example/baseline"
+	"whorl.example/baseline/report"
+	"whorl.example/vitals"
+)
+
+// signRequest asks for what a record holds of one sign. Site matters for a sign with a
+// normal for each site only.
+type signRequest struct {
+	historyRequest
+	Sign vitals.SignID `json:"sign"`
+	Site vitals.SiteID `json:"site,omitempty"`
+	At   time.Time     `json:"at"`
+}
+
+// Check gives the faults of the record, and of a sign that the catalogue does not have.
+func (q *signRequest) Check() vitals.Faults {
+	faults := q.historyRequest.Check()
+	if _, ok := vitals.Lookup(q.Sign); !ok {
+		faults = append(faults, fault(vitals.FaultUnknownSign, "/sign", "sign", string(q.Sign)))
+	}
+	return faults
+}
+
+// historyMost is how many readings a chart of a telephone's width can show.
+const historyMost = 60
+
+func history(q signRequest) (any, error) {
+	b := learned(q.Horse, q.Exams)
+	var now *baseline.Normal
+	if n, ok := b.Normal(q.Sign, q.Site, q.At); ok {
+		now = &n
+	}
+	return report.Told(b.Past(q.Sign, q.Site, historyMost), now, q.Horse, q.in()), nil
+}
