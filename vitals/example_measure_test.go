@@ -32,7 +32,7 @@ func ExampleTapSeries() {
 	fmt.Println(words.Say(words.English, key, args...))
 	// Output:
 	// 2 taps: taps-few
-	// 4 taps: 36 give or take 0.7, cannot-tell
+	// 4 taps: 36 give or take 0.4, cannot-tell
 	// 12 taps: 36 give or take 0.1, regular
 	// Regular.
 }

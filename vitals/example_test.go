@@ -30,7 +30,7 @@ func ExampleCadence_FromTaps() {
 		return
 	}
 	fmt.Printf("%.1f %s, standard uncertainty %.1f\n", t.Measure.Value, t.Measure.Unit, t.Measure.SD)
-	// Output: 40.0 /min, standard uncertainty 0.2
+	// Output: 40.0 /min, standard uncertainty 0.1
 }
 
 // A thermometer that shows Fahrenheit. The reading is kept as it was read; its measure is

@@ -220,8 +220,7 @@ type tapSums struct {
 
 	doubled, gaps, missing, uneven int
 
-	gls
-	slopeDown, slopeUp, leastMisfit float64
+	spread
 
 	// For the rhythm: neighbouring intervals, and how many of them are further apart than
 	// two of three would be at the limit of regular.
@@ -246,13 +245,11 @@ func (s *tapSums) start(c Cadence, base float64, first time.Duration) {
 	*s = tapSums{
 		low: math.Exp2((step - 0.5) / steps), high: math.Exp2((step + 0.5) / steps),
 		taps: 1, last: first,
-		gls:       newGLS(c.Variation*reference, c.Jitter),
+		spread:    newSpread(c.Variation*reference, c.Jitter, reference),
 		limit2:    square(irregularFrom * reference),
 		jitter2:   square(c.Jitter),
 		reference: reference,
 	}
-	s.centre = reference
-	s.slopeDown, s.slopeUp, s.leastMisfit = slopes(c.Variation * reference / c.Jitter)
 }
 
 // add sums one more tap.
@@ -284,7 +281,7 @@ func (s *tapSums) add(at time.Duration, base float64) {
 		s.gaps++
 		s.missing += int(k) - 1
 	}
-	s.gls.add(d, k)
+	s.spread.add(d, k)
 	s.compare(d, k)
 	r := d - s.reference
 	s.sum += r
@@ -292,56 +289,18 @@ func (s *tapSums) add(at time.Duration, base float64) {
 	s.last = at
 }
 
-// filled is the rate with an event put in wherever one seems to be missing.
+// filled is the rate with an event put in wherever one seems to be missing: the estimate at
+// the cadence's own proportion of beat to tap, with the uncertainty of [spread].
 func (s *tapSums) filled() Measure {
-	period, sd := s.estimate()
-	nu := float64(s.n - 1)
-	// The misfit tells how variable this animal's beats are; see slopes.
-	misfit := max(s.leastMisfit, (s.misfit()+priorDegrees)/(nu+priorDegrees))
-	slope := s.slopeDown
-	if misfit > 1 {
-		slope = s.slopeUp
-	}
-	mean := (s.slopeDown + s.slopeUp) / 2
-	sd *= caution * math.Pow(misfit, slope) * math.Exp((mean+(z95*z95-1)*mean*mean)/(nu+priorDegrees))
-	return rate(60/period, 60/(period*period)*sd)
+	period := s.own().period()
+	return rate(60/period, 60/(period*period)*s.deviation())
 }
-
-const (
-	z95 = 1.959964
-	// priorDegrees is the weight of the cadence's own figures, in intervals: enough that
-	// three taps in perfect step do not pass for certainty.
-	priorDegrees = 0.5
-	// caution is for what the second order leaves out (chosen by simulation).
-	caution = 1.02
-)
-
-// slopes say how the standard deviation of the rate follows the misfit, down and up from 1.
-//
-// Of the misfit's mean the share a = 1/√(1+4/r²) comes from the beats, r being their
-// deviation over the tap's (the mean over all frequencies of beat²/(beat²+4·jitter²·sin²)),
-// and nearly the whole variance of the rate. Where beats vary x times as much, the misfit
-// is 1-a+ax² and the standard deviation x times as large. A power that is right at x = ½
-// and one that is right at x = 2 keep the answer positive whatever the misfit. Because the
-// misfit of a few intervals is itself uncertain, the standard deviation is then larger by
-// exp((p+(z²-1)p²)/ν), to second order in 1/ν what makes value ± 1.96 standard deviations
-// hold 95 %; for p = ½ that is Student's t. Perfectly even beats would leave a misfit of
-// 1-a; less than 0.6 of that is taken for luck (the share chosen by simulation).
-func slopes(r float64) (down, up, least float64) {
-	a := 1 / math.Sqrt(1+4/(r*r))
-	down = -math.Ln2 / math.Log(1-0.75*a)
-	up = math.Ln2 / math.Log(1+3*a)
-	return min(down, steepest), min(up, steepest), 0.6 * (1 - a)
-}
-
-// steepest bounds the slopes where taps scatter more than beats and tell little of them.
-const steepest = 1.2
 
 // felt is the rate of the taps themselves, with the scatter of their intervals, widened
-// for few of them as in slopes.
+// for few of them as Student's t is: by exp((1+z²)/4ν), to second order.
 func (s *tapSums) felt() Measure {
 	n := float64(s.n)
 	mean := s.reference + s.sum/n
 	variance := max(0, s.squares-s.sum*s.sum/n) / (n - 1)
-	return rate(60/mean, 60/(mean*mean)*math.Sqrt(variance/n)*math.Exp((0.5+(z95*z95-1)/4)/(n-1)))
+	return rate(60/mean, 60/(mean*mean)*math.Sqrt(variance/n)*math.Exp((1+z95*z95)/4/(n-1)))
 }

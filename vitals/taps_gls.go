@@ -1,7 +1,5 @@
 package vitals
 
-import "math"
-
 // gls is generalised least squares for the period P of events from the intervals of taps.
 //
 // Events follow each other at P plus independent normal deviations of standard deviation
@@ -40,10 +38,8 @@ func (g *gls) add(d, k float64) {
 	g.dd += r * r / pivot
 }
 
-// estimate gives the period and its standard deviation, in the unit of the intervals.
-func (g *gls) estimate() (period, sd float64) {
-	return g.centre + g.kd/g.kk, math.Sqrt(1 / g.kk)
-}
+// period is the estimate, in the unit of the intervals.
+func (g *gls) period() float64 { return g.centre + g.kd/g.kk }
 
 // misfit is the weighted sum of squares about the estimate; with the right variances it
 // has mean n-1.

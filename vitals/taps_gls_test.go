@@ -48,6 +48,9 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
+// estimate gives the period and its standard deviation, with the variances as assumed.
+func (g *gls) estimate() (period, sd float64) { return g.period(), math.Sqrt(1 / g.kk) }
+
 // covariance writes out the covariance of intervals that span k events each.
 func covariance(k []float64, beat, jitter float64) [][]float64 {
 	v := make([][]float64, len(k))
@@ -115,4 +118,69 @@ func TestGLSAgainstClosedForm(t *testing.T) {
 	td.Cmp(t, sd, td.N(jitter/math.Sqrt(precision), 1e-12))
 	td.Cmp(t, precision, td.N(3.912642, 1e-6))
 	td.Cmp(t, first/weights, td.N(0.11328624, 1e-8))
+}
+
+// The deviation against the formulas with every covariance matrix written out: at each
+// proportion of beat to tap the marginal likelihood of Student's t for the scale, the
+// average of the variances and of the squared distances of the estimates.
+func TestSpreadAgainstExplicitCovariance(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 60 {
+		n := 3 + r.IntN(40)
+		const beat, jitter, centre = 0.05, 0.04, 1.7
+		d, k := make([]float64, n), make([]float64, n)
+		s := newSpread(beat, jitter, centre)
+		for i := range d {
+			k[i] = float64(1 + r.IntN(3)*r.IntN(2)*r.IntN(2))
+			d[i] = 1.6*k[i] + 0.1*r.NormFloat64()
+			s.add(d[i], k[i])
+		}
+		var weight, period, variance [7]float64
+		for i := range 7 {
+			proportion := beat / jitter * math.Pow(2, float64(i-3))
+			v := covariance(k, proportion, 1) // in squares of the scale, which is the finger's
+			vk := solve(v, k)
+			information := dot(vk, k)
+			period[i] = dot(vk, d) / information
+			rest := make([]float64, n)
+			for j := range rest {
+				rest[j] = d[j] - k[j]*period[i]
+			}
+			// Inverse gamma prior of the squared scale: 6.5 degrees about (jitter/2)².
+			sum := 6.5*jitter*jitter/4 + dot(rest, solve(v, rest))
+			degrees := float64(n-1) + 6.5
+			weight[i] = math.Pow(0.8, float64(i)) * math.Exp(-(logDeterminant(v)+math.Log(information)+degrees*math.Log(sum/0.01))/2)
+			variance[i] = sum / (degrees - 2) / information
+		}
+		var total, square float64
+		for i, w := range weight {
+			total += w
+			square += w * (variance[i] + (period[i]-period[3])*(period[i]-period[3]))
+		}
+		want := math.Sqrt(square/total) * (1 + 0.4/float64(n))
+		td.Cmp(t, s.own().period(), td.N(period[3], 1e-9))
+		td.Cmp(t, s.deviation()/want, td.N(1.0, 1e-6), "%d intervals", n)
+	}
+}
+
+// logDeterminant is by Cholesky's factors.
+func logDeterminant(a [][]float64) (sum float64) {
+	n := len(a)
+	l := make([][]float64, n)
+	for i := range l {
+		l[i] = make([]float64, n)
+		for j := range i + 1 {
+			x := a[i][j]
+			for k := range j {
+				x -= l[i][k] * l[j][k]
+			}
+			if i == j {
+				l[i][i] = math.Sqrt(x)
+				sum += 2 * math.Log(l[i][i])
+			} else {
+				l[i][j] = x / l[j][j]
+			}
+		}
+	}
+	return sum
 }
