@@ -2,6 +2,8 @@ module whorl.example
 
 go 1.26
 
+toolchain go1.26.10
+
 require (
 	github.com/andybalholm/brotli v1.2.8
 	github.com/chromedp/cdproto v0.159.0

@@ -22,7 +22,7 @@ func main() {
 	case flag.NArg() == 1 && (*state == "") == (*out == ""):
 		err = compareFile(flag.Arg(0), *out, *state)
 	default:
-		err = errors.New("herd [-state FILE -o OUT] IN, or herd -reduce IN...")
+		err = errors.New("usage: herd [-state FILE -o OUT] IN, or herd -reduce IN [IN]")
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "herd:", err)

@@ -146,10 +146,6 @@ func (p *phone) until(js string) {
 
 func (p *phone) text() string { return eval[string](p, "document.body.innerText") }
 
-func (p *phone) title() string {
-	return eval[string](p, "document.querySelector('h1')?.textContent ?? ''")
-}
-
 // heading waits for a screen by the words of its title.
 func (p *phone) heading(words string) {
 	p.t.Helper()
