@@ -21,11 +21,16 @@ const Experiment = "nogreenteagc"
 // speed of a comparison; without inlining anywhere it would be no smaller.
 func BuildCore(root string) ([]byte, error) { return buildBrowser(root, "-s -w") }
 
-// BuildNamedCore is the same with the names of its functions, to measure what has which share.
-func BuildNamedCore(root string) ([]byte, error) { return buildBrowser(root, "-w") }
+// BuildPageCore is the same for the page, which hands the messages of a language over when they are needed.
+func BuildPageCore(root string) ([]byte, error) {
+	return buildBrowser(root, "-s -w", "-tags=givenwords")
+}
 
-func buildBrowser(root, link string) ([]byte, error) {
-	flags := []string{"-gcflags=all=-l"}
+// BuildNamedCore is the page's with the names of its functions, to measure what has which share.
+func BuildNamedCore(root string) ([]byte, error) { return buildBrowser(root, "-w", "-tags=givenwords") }
+
+func buildBrowser(root, link string, flags ...string) ([]byte, error) {
+	flags = append(flags, "-gcflags=all=-l")
 	for _, fast := range []string{"whorl.example/baseline", "math", "slices", "runtime", "internal/runtime/..."} {
 		flags = append(flags, "-gcflags="+fast+"=")
 	}

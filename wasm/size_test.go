@@ -17,11 +17,11 @@ const (
 	// under brotli at quality 11: 7 s at 1 Mbit/s, once.
 	goal = 850_000
 	// budget is what it weighs today with a little room, so that it does not grow unseen.
-	budget = 885_000
+	budget = 950_000
 )
 
-// core is built once for all tests.
-var core = sync.OnceValues(func() ([]byte, error) { return wasm.BuildCore(root) })
+// core is the page's, built once for all tests.
+var core = sync.OnceValues(func() ([]byte, error) { return wasm.BuildPageCore(root) })
 
 // The core is built as the page ships it, measured, and held to its budget.
 func TestCoreSize(t *testing.T) {

@@ -1,6 +1,6 @@
 // Package words holds every word that a person reads, one file a language, and puts
 // facts into its sentences. A further language is one more file with the same keys, and
-// its name in [Langs], messages and [Page].
+// its name in [Langs], [Page] and messages (built.go).
 //
 // A sentence is text with fields in braces:
 //
@@ -32,17 +32,6 @@ type table map[string]string
 
 // Langs lists the languages that have a file, English first.
 var Langs = []Lang{English, Spanish}
-
-// messages gives what the library says in a language, and whether there is a file of it.
-func messages(l Lang) (table, bool) {
-	switch l {
-	case English:
-		return english, true
-	case Spanish:
-		return spanish, true
-	}
-	return nil, false
-}
 
 // Page gives the messages that only the page says, by key; none in a language without a
 // file. The map is a copy. Nothing else names these tables, so that the linker leaves them
@@ -80,7 +69,8 @@ func Say(l Lang, key string, args ...string) string {
 	t, _ := messages(l)
 	text, ok := t[key]
 	if !ok {
-		if text, ok = english[key]; !ok {
+		t, _ = messages(English)
+		if text, ok = t[key]; !ok {
 			return key
 		}
 	}

@@ -57,7 +57,7 @@ func Build(root string) (*Site, error) {
 	s := &Site{files: map[string]*file{}}
 	page := filepath.Join(root, "wasm", "page")
 
-	compiled, err := wasm.BuildCore(root)
+	compiled, err := wasm.BuildPageCore(root)
 	if err != nil {
 		return nil, err
 	}

@@ -2,7 +2,7 @@
 
 import 'wasm_exec';
 import type { Fault } from './types';
-import { lang } from './words';
+import { lang, languages, messages } from './words';
 
 declare const CORE_URL: string;
 declare class Go {
@@ -10,7 +10,12 @@ declare class Go {
   run(instance: WebAssembly.Instance): Promise<void>;
 }
 
-type Call = (op: string, request: string) => string;
+/** One instance of the core: its function, and the languages it was given. */
+interface Core {
+  call(op: string, request: string): string;
+  words(lang: string, messages: string): void;
+  given: Set<string>;
+}
 
 /** The core refused: every fault, with its sentence. */
 export class Refused extends Error {
@@ -21,7 +26,7 @@ export class Refused extends Error {
 export class NoCore extends Error {}
 
 let compiled: Promise<WebAssembly.Module> | undefined;
-let running: Promise<Call> | undefined;
+let running: Promise<Core> | undefined;
 
 async function compile(): Promise<WebAssembly.Module> {
   const answer = await fetch(CORE_URL);
@@ -33,40 +38,53 @@ async function compile(): Promise<WebAssembly.Module> {
   return WebAssembly.compile(await answer.arrayBuffer());
 }
 
-async function start(mine: () => Promise<Call> | undefined): Promise<Call> {
+async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
   compiled ??= compile().catch(e => { compiled = undefined; throw e; });
   const module = await compiled;
   const go = new Go();
   const instance = await WebAssembly.instantiate(module, go.importObject);
   // The program never ends by itself: if it does, it died, and the next call starts another.
   void go.run(instance).catch(() => undefined).then(() => { if (running === mine()) running = undefined; });
-  const call = (globalThis as { whorlCall?: Call }).whorlCall;
-  if (!call) throw new NoCore('no whorlCall');
-  return call;
+  const { whorlCall: call, whorlWords: words } = globalThis as { whorlCall?: Core['call']; whorlWords?: Core['words'] };
+  if (!call || !words) throw new NoCore('no whorlCall');
+  return { call, words, given: new Set() };
 }
 
 /** Starts loading; safe to call often. */
-export function warm(): Promise<Call> {
+export function warm(): Promise<Core> {
   if (running) return running;
-  const mine: Promise<Call> = start(() => mine).catch(e => {
+  const mine: Promise<Core> = start(() => mine).catch(e => {
     if (running === mine) running = undefined;
     throw e instanceof NoCore ? e : new NoCore(String(e));
   });
   return (running = mine);
 }
 
+/** Calls a core that knows the words of a language; what a language lacks is said in English. */
+async function ask(core: Core, op: string, request: string, language: string): Promise<string> {
+  for (const l of ['en', language]) {
+    if (core.given.has(l) || !languages.some(known => known.id === l)) continue;
+    const all = await messages(l).catch(e => { throw new NoCore(String(e)); });
+    core.words(l, Object.entries(all).flat().map(s => s + '\0').join(''));
+    core.given.add(l);
+  }
+  return core.call(op, request);
+}
+
 /** Calls an op; a core that died is started again once, since the draft lives outside it. */
 export async function call<T>(op: string, request: Record<string, unknown> = {}): Promise<T> {
-  const text = JSON.stringify({ lang, ...request });
+  const asked: Record<string, unknown> = { lang, ...request };
+  const language = String(asked.lang);
+  const text = JSON.stringify(asked);
   let answer: string;
   const used = warm();
   try {
-    answer = (await used)(op, text);
+    answer = await ask(await used, op, text, language);
   } catch (e) {
     if (e instanceof NoCore) throw e;
     // Of several calls that meet a dead core, the first starts another.
     if (running === used) running = undefined;
-    answer = (await warm())(op, text);
+    answer = await ask(await warm(), op, text, language);
   }
   const got = JSON.parse(answer) as { ok: true; value: T } | { ok: false; faults: Fault[] };
   if (got.ok) return got.value;

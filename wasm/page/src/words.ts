@@ -15,12 +15,16 @@ export const languages = Object.entries(MESSAGES).map(([id, m]) => ({ id, name: 
 
 const loaded: Record<string, Promise<Record<string, string>>> = {};
 
+/** What is said in a language that has a file, by key. */
+export function messages(language: string): Promise<Record<string, string>> {
+  return loaded[language] ??= load<Record<string, string>>(MESSAGES[language]!.url).catch(e => { delete loaded[language]; throw e; });
+}
+
 /** Speaks a language from now on: the one chosen, or else the first of the browser's that has a file. */
 export async function speak(chosen?: string): Promise<void> {
   const asked = [chosen, ...navigator.languages.map(l => l.split('-')[0]!)];
   const language = asked.find(l => l !== undefined && l in MESSAGES) ?? 'en';
-  loaded[language] ??= load<Record<string, string>>(MESSAGES[language]!.url);
-  table = await loaded[language]!.catch(e => { delete loaded[language]; throw e; });
+  table = await messages(language);
   lang = language;
   locale = localeOf(language);
   document.documentElement.lang = language;
