@@ -162,7 +162,23 @@ func warnings(exam vitals.Exam, ageKnown bool) []Warning {
 	if !ageKnown {
 		add(WarnAgeUnknown)
 	}
+	advise := func(a vitals.Advice) { add(prefixAdvice+a.ID, sourced(a.Provenance, a.Args...)...) }
+	if a, yes := vitals.Inversion(exam); yes {
+		advise(a)
+	}
+	if exam.Air != nil {
+		// A horse that rests in mild air is told nothing of it.
+		working := exam.State.Condition == vitals.AfterWork || exam.Purpose == vitals.Recovery
+		if h, known := vitals.HeatOf(*exam.Air); known && (working || h.Band != vitals.HeatEasy) {
+			advise(h.Advice())
+		}
+	}
 	return out
+}
+
+// sourced puts where a figure is from behind the facts of its sentence.
+func sourced(p vitals.Provenance, args ...string) []string {
+	return append(slices.Clip(args), "source", string(p.Source), "mark", string(p.Mark))
 }
 
 // printed are the published ranges for a type and stage, in the sign's unit.

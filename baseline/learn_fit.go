@@ -110,10 +110,18 @@ func (s series) methodWarnings(c *Compared, f vitals.Finding) {
 	if r := f.Reading; r != nil {
 		if r.Device == vitals.Told {
 			c.warn(WarnTold)
-		} else if s.sign.Kind == vitals.KindTemperature && !used(func(o vitals.Finding) bool {
-			return o.Reading != nil && o.Reading.Device == r.Device && o.Reading.Label == r.Label
-		}) {
-			c.warn(WarnDeviceChanged, "device", string(r.Device), "label", r.Label)
+		} else if s.sign.Kind == vitals.KindTemperature {
+			var effect vitals.DeviceEffect
+			if !used(func(o vitals.Finding) bool {
+				changed := false
+				if o.Reading != nil {
+					effect, changed = vitals.DeviceChange(*o.Reading, *r)
+				}
+				return !changed
+			}) {
+				c.warn(WarnDeviceChanged, sourced(effect.Provenance, "device", string(r.Device), "label", r.Label,
+					"size", effect.Size.String(), "unit", string(effect.Unit))...)
+			}
 		}
 	}
 	if f.Timed != nil && f.Timed.Aloud {

@@ -110,7 +110,7 @@ const (
 	WarnFewExams      = "warning.few-exams"      // n: rests on so few that the assumptions weigh as much
 	WarnPriorAssumed  = "warning.prior-assumed"  // what is usual before the first exam is assumed
 	WarnPriorMemory   = "warning.prior-memory"   // the printed ranges are from memory
-	WarnDeviceChanged = "warning.device-changed" // device, label: not used in any of the horse's own exams
+	WarnDeviceChanged = "warning.device-changed" // device, label, size, unit, source, mark: not used in any of the horse's own exams; makes have differed by size
 	WarnSiteChanged   = "warning.site-changed"   // site: not where the horse's own exams took it
 	WarnSiteWeak      = "warning.site-weak"      // site: known to be unreliable
 	WarnTold          = "warning.told"           // a number told; how it was measured is not known
@@ -127,6 +127,9 @@ const (
 	WarnDraft      = "warning.draft"     // the exam is not finished
 	WarnAgeUnknown = "warning.age-unknown"
 	WarnManySigns  = "warning.many-signs" // n, expect: so many signs were looked at that some fall outside by chance
+	// "advice." and the ID of a [vitals.Advice] on the exam as a whole, with its facts, source and
+	// mark: [vitals.HeatOf] after work or where it is high, [vitals.Inversion].
+	prefixAdvice = "advice."
 
 	// Of an exam of the history.
 	LessonUnwell       = "lesson.unwell"

@@ -41,16 +41,17 @@ func TestDeviceChange(t *testing.T) {
 		want        string
 	}{
 		{read(Digital, "", Celsius), read(Digital, "", Celsius), ""},
-		{read(Digital, "blue", Celsius), read(Digital, "", Celsius), ""},
+		{read(Digital, "blue", Celsius), read(Digital, "", Celsius), "0.9 Cel"},
 		{read(Digital, "blue", Celsius), read(Digital, "blue", Celsius), ""},
-		{read(Digital, "blue", Celsius), read(Digital, "red", Celsius), "Another thermometer than last time. Makes have differed by 0.9 °C on the same horses."},
-		{read(Digital, "", Celsius), read(Predictive, "", Fahrenheit), "Another thermometer than last time. Makes have differed by 1.6 °F on the same horses."},
+		{read(Digital, "blue", Celsius), read(Digital, "red", Celsius), "0.9 Cel"},
+		{read(Digital, "", Celsius), read(Predictive, "", Fahrenheit), "1.6 [degF]"},
 		{Reading{Value: dec("480"), Unit: Kilogram, Device: Scale}, Reading{Value: dec("480"), Unit: Kilogram, Device: WeighTape}, ""},
 	} {
 		got, ok := DeviceChange(x.before, x.now)
 		td.Cmp(t, ok, x.want != "")
 		if ok {
-			td.Cmp(t, words.Say(words.English, "advice."+got.ID, got.Args...), x.want)
+			td.Cmp(t, got.Size.String()+" "+string(got.Unit), x.want)
+			td.Cmp(t, got.Source, SourceID("hine-2015"))
 		}
 	}
 }
@@ -102,14 +103,14 @@ func TestInversion(t *testing.T) {
 		{[]Finding{breaths(60, 0)}, ""},
 		{[]Finding{breaths(12, 0), beats(36, 0)}, ""},
 		{[]Finding{breaths(60, 0), beats(60, 0)}, ""},
-		{[]Finding{breaths(72, 0), beats(60, 0)}, "More breaths (72 a minute) than heart beats (60 a minute). Sources disagree on what this is worth; tell your veterinarian."},
+		{[]Finding{breaths(72, 0), beats(60, 0)}, "More breaths (72 a minute) than heart beats (60 a minute). Sources disagree on what this is worth (a source); tell your veterinarian."},
 		{[]Finding{breaths(72, 0), beats(60, 0), breaths(40, 10)}, ""},
 		{[]Finding{breaths(72, 0), {Sign: HeartRate, Absent: CouldNot}}, ""},
 	} {
 		got, ok := Inversion(Exam{Findings: x.findings})
 		td.Cmp(t, ok, x.want != "")
 		if ok {
-			td.Cmp(t, words.Say(words.English, "advice."+got.ID, got.Args...), x.want)
+			td.Cmp(t, words.Say(words.English, "advice."+got.ID, append(got.Args, "source", "a source")...), x.want)
 		}
 	}
 }

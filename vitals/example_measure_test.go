@@ -34,7 +34,7 @@ func ExampleTapSeries() {
 	// 2 taps: taps-few
 	// 4 taps: 36 give or take 0.4, cannot-tell
 	// 12 taps: 36 give or take 0.1, regular
-	// Regular.
+	// regular
 }
 
 // A reading is kept as it was read; comma and point are both understood.
@@ -51,12 +51,9 @@ func ExampleParseTyped() {
 	// /value: Write it as the instrument shows it, such as 38.4 or 38,4.
 }
 
-// How a finding was taken is said beside its number.
-func ExampleFinding_How() {
-	sign, _ := vitals.Lookup(vitals.CapillaryRefill)
-	f := vitals.Finding{Sign: sign.ID, Timed: &vitals.Timed{CentiSeconds: []int{160, 170, 150}}}
-	m, err := f.Measure(sign)
-	how, _ := f.How(sign)
-	fmt.Printf("%.1f %s, give or take %.2f, %s, %v\n", m.Value, m.Unit, m.SD, words.Say(words.English, how.Key, how.Args...), err)
-	// Output: 1.6 s, give or take 0.09, timed by press and release, 3 tries, <nil>
+// Three tries by press and release.
+func ExampleFromTries() {
+	m, err := vitals.FromTries(vitals.Timed{CentiSeconds: []int{160, 170, 150}})
+	fmt.Printf("%.1f %s, give or take %.2f, %v\n", m.Value, m.Unit, m.SD, err)
+	// Output: 1.6 s, give or take 0.09, <nil>
 }

@@ -110,45 +110,13 @@ func TestGirthFormulaIsForHorses(t *testing.T) {
 	}
 }
 
-func TestHow(t *testing.T) {
-	for _, x := range []struct {
-		f    Finding
-		want string
-	}{
-		{Finding{Sign: HeartRate, Count: &Count{9, 15, Anywhere}}, "counted 9 beats in 15 seconds, clock started anywhere"},
-		{Finding{Sign: RespiratoryRate, Count: &Count{1, 15, OnBeat}}, "counted 1 breath in 15 seconds, clock started on a breath"},
-		{Finding{Sign: HeartRate, Taps: &Taps{[]int{0, 1600, 3200, 4900}}}, "tapped 4 beats in 5 seconds"},
-		{Finding{Sign: HeartRate, Reading: &Reading{Value: dec("40"), Unit: PerMinute}}, "as told, method not known"},
-		{Finding{Sign: RectalTemperature, Reading: &Reading{Value: dec("101.2"), Unit: Fahrenheit, Device: Glass}}, "read on a glass thermometer"},
-		{Finding{Sign: CapillaryRefill, Timed: &Timed{CentiSeconds: []int{150, 160}}}, "timed by press and release, 2 tries"},
-		{Finding{Sign: CapillaryRefill, Timed: &Timed{CentiSeconds: []int{200}, Aloud: true}}, "counted aloud, 1 try"},
-		{Finding{Sign: Weight, Girth: &Girth{dec("180"), dec("165"), Centimetre}}, "worked out from girth and length"},
-	} {
-		how, ok := x.f.How(mustSign(t, x.f.Sign))
-		td.CmpTrue(t, ok)
-		td.Cmp(t, words.Say(words.English, how.Key, how.Args...), x.want)
-	}
-	_, ok := Finding{Sign: HeartRate, Absent: NotTried}.How(mustSign(t, HeartRate))
-	td.CmpFalse(t, ok)
-	_, ok = Finding{Sign: Attitude, Chosen: []GradeID{"dull"}}.How(mustSign(t, Attitude))
-	td.CmpFalse(t, ok)
-	_, ok = Finding{Sign: HeartRate, Taps: &Taps{}}.How(mustSign(t, HeartRate))
-	td.CmpTrue(t, ok)
-}
-
 // Every sentence that the instruments can ask for is there.
 func TestMeasuringWords(t *testing.T) {
-	var keys []string
-	for _, d := range Devices {
-		keys = append(keys, "measure.reading."+string(d))
-	}
-	for _, s := range Starts {
-		keys = append(keys, "measure.count.beats."+string(s), "measure.count.breaths."+string(s))
-	}
+	keys := []string{"how.rhythm.one-gap"}
 	for _, r := range Rhythms {
-		keys = append(keys, "measure.rhythm."+string(r))
+		keys = append(keys, "how.rhythm."+string(r))
 	}
-	for _, a := range []string{AdviceCountEnough, AdviceCountLonger, AdviceCountFull, AdviceThermometer, AdviceInversion,
+	for _, a := range []string{AdviceCountEnough, AdviceCountLonger, AdviceCountFull, AdviceInversion,
 		HeatEasy, HeatEasy + ".humid", HeatHelp, HeatWatch, HeatDangerous} {
 		keys = append(keys, "advice."+a)
 	}

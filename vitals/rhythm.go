@@ -1,6 +1,9 @@
 package vitals
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // Rhythm is how regular tapped heart beats were. The first three are also the answers of
 // the sign [HeartRhythm].
@@ -75,4 +78,17 @@ func (s *tapSums) rhythm() Rhythm {
 func (s *tapSums) pausing() bool {
 	const gap, beat = 1.6094379, 0.2363888 // ln(0.25/0.05), ln(0.95/0.75)
 	return s.rhythm() == RhythmPauses && gap*float64(s.missing)-beat*float64(s.n-s.gaps) > 9.2103404
+}
+
+// Say says the rhythm of a series in a clause: its key in whorl.example/vitals/words and
+// the arguments. The key is empty for breaths.
+func (t Tapped) Say() (key string, args []string) {
+	if t.Rhythm == "" {
+		return "", nil
+	}
+	args = []string{"n", strconv.Itoa(t.Gaps), "beats", strconv.Itoa(t.Taps - t.Doubled)}
+	if t.Rhythm == RhythmRegular && t.Gaps > 0 {
+		return "how.rhythm.one-gap", args
+	}
+	return "how.rhythm." + string(t.Rhythm), args
 }

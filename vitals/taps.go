@@ -86,6 +86,13 @@ func (t Taps) durations() []time.Duration {
 	return out
 }
 
+// Series gives what the taps of a sign come to, of a refused series the rhythm and the
+// counts; it is zero for taps that no clock has shown.
+func (t Taps) Series(sign SignID) Tapped {
+	tapped, _ := CadenceOf(sign).FromTaps(t.durations())
+	return tapped
+}
+
 // TapSeries takes taps one by one, with a result after each. It holds [MaxTaps] taps over
 // [MaxTapMinutes] minutes and allocates nothing after [NewTapSeries]. A tap costs a
 // constant time, but for a search and a move in the sorted intervals, and for the few taps

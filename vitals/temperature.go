@@ -130,24 +130,26 @@ func FromReading(r Reading, sign Sign) (Measure, error) {
 	return steady(m), nil
 }
 
-// AdviceThermometer warns that two readings come from different thermometers.
-const AdviceThermometer = "thermometer-changed"
+// DeviceEffect is how far two thermometers have been apart in a published comparison.
+type DeviceEffect struct {
+	Size decimal.Decimal
+	Unit Unit
+	Provenance
+}
 
-// DeviceChange warns when a temperature was read with another thermometer than the one
-// before it: another kind, or another label. In a study with four horses rapid digital
-// thermometers read 0.89 degrees lower than the reference, another digital 0.61; the
-// person who read them changed with the make.
-func DeviceChange(before, now Reading) (Advice, bool) {
+// DeviceChange gives the published size of the effect, in the unit of the later reading,
+// where a temperature was read with another thermometer than the one before it: another
+// kind, or another label. In a study with four horses rapid digital thermometers read 0.89
+// degrees lower than the reference, another digital 0.61.
+func DeviceChange(before, now Reading) (DeviceEffect, bool) {
 	temperature := now.Unit.Same(Celsius) && before.Unit.Same(Celsius)
-	kind := before.Device != now.Device
-	label := before.Label != "" && now.Label != "" && before.Label != now.Label
-	if !temperature || !kind && !label {
-		return Advice{}, false
+	if !temperature || before.Device == now.Device && before.Label == now.Label {
+		return DeviceEffect{}, false
 	}
-	size := "0.9"
+	effect := DeviceEffect{decimal.New(9, -1), Celsius,
+		Provenance{"hine-2015", Read, "thermometer and person were confounded: one person a make"}}
 	if now.Unit == Fahrenheit {
-		size = "1.6" // 0.89 degrees Celsius
+		effect.Size, effect.Unit = decimal.New(16, -1), Fahrenheit // 0.89 degrees Celsius
 	}
-	return Advice{AdviceThermometer, []string{"size", size, "unit", symbol(now.Unit)},
-		Provenance{"hine-2015", Read, "thermometer and person were confounded: one person a make"}}, true
+	return effect, true
 }

@@ -137,6 +137,12 @@ func (t telling) how(f *vitals.Finding) string {
 	case f.Taps != nil && len(f.Taps.AtMS) > 1:
 		ms := f.Taps.AtMS[len(f.Taps.AtMS)-1] - f.Taps.AtMS[0]
 		said = t.say("how.taps", "s", itoa((ms+500)/1000))
+		// Taps too few to tell the rhythm say nothing of it, which is not "regular".
+		if series := f.Taps.Series(f.Sign); series.Rhythm != vitals.RhythmUnknown {
+			if key, args := series.Say(); key != "" {
+				said += ", " + t.say(key, args...)
+			}
+		}
 	case f.Taps != nil:
 		said = t.say("how.taps.1")
 	case f.Timed != nil && f.Timed.Aloud:

@@ -119,6 +119,9 @@ func TestWords(t *testing.T) {
 	for _, x := range vitals.Devices {
 		all("how.device.", string(x))
 	}
+	for _, x := range append(vitals.Rhythms, "one-gap") {
+		all("how.rhythm.", string(x))
+	}
 	for _, x := range vitals.Courses {
 		all("report.course.", string(x))
 	}

@@ -602,7 +602,7 @@ var english = table{
 
 	// ---- end of faults ----
 
-	// ---- measuring: method sentences, advice, refusals ----
+	// ---- measuring: advice, refusals ----
 
 	"fault.not-a-reading":     "Write it as the instrument shows it, such as 38.4 or 38,4.",
 	"fault.no-weight-formula": "There is no formula of girth and length for this animal. Use a scale.",
@@ -610,40 +610,15 @@ var english = table{
 	"fault.taps-uneven":       "These taps are too uneven for a rate. Tap again.",
 	"fault.taps-gaps":         "So many gaps may be missed taps or pauses. Tap for a full minute, or count.",
 
-	"measure.count.beats.anywhere":   "counted {n} {n:beat|beats} in {seconds} seconds, clock started anywhere",
-	"measure.count.beats.on-beat":    "counted {n} {n:beat|beats} in {seconds} seconds, clock started on a beat",
-	"measure.count.breaths.anywhere": "counted {n} {n:breath|breaths} in {seconds} seconds, clock started anywhere",
-	"measure.count.breaths.on-beat":  "counted {n} {n:breath|breaths} in {seconds} seconds, clock started on a breath",
-	"measure.taps.beats":             "tapped {n} {n:beat|beats} in {seconds} seconds",
-	"measure.taps.breaths":           "tapped {n} {n:breath|breaths} in {seconds} seconds",
-	"measure.timer":                  "timed by press and release, {n} {n:try|tries}",
-	"measure.timer.aloud":            "counted aloud, {n} {n:try|tries}",
-	"measure.girth":                  "worked out from girth and length",
-	"measure.reading.digital":        "read on a digital thermometer",
-	"measure.reading.predictive":     "read on a quick digital thermometer",
-	"measure.reading.glass":          "read on a glass thermometer",
-	"measure.reading.infrared":       "read on a no-touch thermometer",
-	"measure.reading.scale":          "read on a scale",
-	"measure.reading.weigh-tape":     "read on a weight tape",
-	"measure.reading.monitor":        "read on an instrument",
-	"measure.reading.told":           "as told, method not known",
-
-	"measure.rhythm.regular":     "Regular.",
-	"measure.rhythm.one-gap":     "Regular, with one gap in {beats} beats: a missed tap or a pause.",
-	"measure.rhythm.pauses":      "With pauses: {n} in {beats} beats. A missed tap looks the same.",
-	"measure.rhythm.irregular":   "Irregular.",
-	"measure.rhythm.cannot-tell": "Too few beats to tell the rhythm.",
-
 	"advice.count-enough":        "This count is long enough.",
 	"advice.count-longer":        "Count on to {seconds} seconds.",
 	"advice.count-full-minute":   "Count a full minute.",
-	"advice.thermometer-changed": "Another thermometer than last time. Makes have differed by {size} {unit} on the same horses.",
-	"advice.breaths-above-beats": "More breaths ({breaths} a minute) than heart beats ({beats} a minute). Sources disagree on what this is worth; tell your veterinarian.",
-	"advice.heat-easy":           "Heat sum {sum}: below 130.",
-	"advice.heat-easy.humid":     "Heat sum {sum}: below 130, but the air is so humid that sweat dries slowly.",
-	"advice.heat-help":           "Heat sum {sum}, 130 to 150: help the horse to cool.",
-	"advice.heat-watch":          "Heat sum {sum}, over 150: help it to cool and watch heart rate, breathing and temperature.",
-	"advice.heat-dangerous":      "Heat sum {sum}, over 180: cooling hardly works.",
+	"advice.breaths-above-beats": "More breaths ({breaths} a minute) than heart beats ({beats} a minute). Sources disagree on what this is worth ({source}); tell your veterinarian.",
+	"advice.heat-easy":           "Heat sum {sum}: below 130 ({source}).",
+	"advice.heat-easy.humid":     "Heat sum {sum}: below 130, but the air is so humid that sweat dries slowly ({source}).",
+	"advice.heat-help":           "Heat sum {sum}, 130 to 150: help the horse to cool ({source}).",
+	"advice.heat-watch":          "Heat sum {sum}, over 150: help it to cool and watch heart rate, breathing and temperature ({source}).",
+	"advice.heat-dangerous":      "Heat sum {sum}, over 180: cooling hardly works ({source}).",
 
 	// ---- end of measuring ----
 
@@ -739,7 +714,11 @@ var english = table{
 	"how.device.scale": "on a scale", "how.device.weigh-tape": "weigh tape",
 	"how.device.monitor": "by an instrument", "how.device.told": "a number told, method not known",
 	"taken.how": "{how}, give or take {give}", "taken.give": "give or take {give}",
-	"how.minutes": "{n} {n:minute|minutes} later",
+	"how.rhythm.regular": "regular", "how.rhythm.irregular": "irregular",
+	"how.rhythm.one-gap":     "regular but for one gap in {beats} beats (a missed tap or a pause)",
+	"how.rhythm.pauses":      "{n} {n:pause|pauses} in {beats} beats (a missed tap looks the same)",
+	"how.rhythm.cannot-tell": "too few beats to tell the rhythm",
+	"how.minutes":            "{n} {n:minute|minutes} later",
 
 	"heading.ring":   "Ring your veterinarian now.",
 	"heading.soon":   "Your veterinarian should know today.",
@@ -896,7 +875,7 @@ var english = table{
 	"warning.few-exams":      "Rests on {n} of {sex:her|his|its} own exams; what was assumed before weighs as much.",
 	"warning.prior-assumed":  "What is usual before {sex:her|his|its} first exams is assumed, for want of a source.",
 	"warning.prior-memory":   "A published range here is from memory, not checked against the source.",
-	"warning.device-changed": "None of {sex:her|his|its} own exams used this device ({device}): some of the difference may be the device.",
+	"warning.device-changed": "None of {sex:her|his|its} own exams used this device ({device}): on the same horses makes have differed by {size} ({source}).",
 	"warning.site-changed":   "{sex:Her|His|Its} own exams took this in another place, not here ({site}).",
 	"warning.site-weak":      "This place is known to be unreliable ({site}).",
 	"warning.told":           "This is a number that was told; how it was measured is not known.",

@@ -603,7 +603,7 @@ var spanish = table{
 
 	// ---- end of faults ----
 
-	// ---- measuring: method sentences, advice, refusals ----
+	// ---- measuring: advice, refusals ----
 
 	"fault.not-a-reading":     "Escríbalo como lo marca el aparato, por ejemplo 38.4 o 38,4.",
 	"fault.no-weight-formula": "Para este animal no hay fórmula de contorno y largo. Use una báscula.",
@@ -611,40 +611,15 @@ var spanish = table{
 	"fault.taps-uneven":       "Estos toques son demasiado disparejos para una frecuencia. Toque otra vez.",
 	"fault.taps-gaps":         "Tantos huecos pueden ser toques que faltaron o pausas. Toque un minuto completo, o cuente.",
 
-	"measure.count.beats.anywhere":   "se contaron {n} {n:latido|latidos} en {seconds} segundos, reloj iniciado en cualquier momento",
-	"measure.count.beats.on-beat":    "se contaron {n} {n:latido|latidos} en {seconds} segundos, reloj iniciado en un latido",
-	"measure.count.breaths.anywhere": "se contaron {n} {n:respiración|respiraciones} en {seconds} segundos, reloj iniciado en cualquier momento",
-	"measure.count.breaths.on-beat":  "se contaron {n} {n:respiración|respiraciones} en {seconds} segundos, reloj iniciado en una respiración",
-	"measure.taps.beats":             "toques con {n} {n:latido|latidos} en {seconds} segundos",
-	"measure.taps.breaths":           "toques con {n} {n:respiración|respiraciones} en {seconds} segundos",
-	"measure.timer":                  "cronometrado apretando y soltando, {n} {n:intento|intentos}",
-	"measure.timer.aloud":            "contado en voz alta, {n} {n:intento|intentos}",
-	"measure.girth":                  "calculado del contorno y el largo",
-	"measure.reading.digital":        "leído en un termómetro digital",
-	"measure.reading.predictive":     "leído en un termómetro digital rápido",
-	"measure.reading.glass":          "leído en un termómetro de vidrio",
-	"measure.reading.infrared":       "leído en un termómetro sin contacto",
-	"measure.reading.scale":          "leído en una báscula",
-	"measure.reading.weigh-tape":     "leído en una cinta de peso",
-	"measure.reading.monitor":        "leído en un aparato",
-	"measure.reading.told":           "según lo dicho, no se sabe cómo se midió",
-
-	"measure.rhythm.regular":     "Parejo.",
-	"measure.rhythm.one-gap":     "Parejo, con un hueco en {beats} latidos: un toque que faltó o una pausa.",
-	"measure.rhythm.pauses":      "Con pausas: {n} en {beats} latidos. Un toque que falta se ve igual.",
-	"measure.rhythm.irregular":   "Disparejo.",
-	"measure.rhythm.cannot-tell": "Muy pocos latidos para conocer el ritmo.",
-
 	"advice.count-enough":        "Este conteo es bastante largo.",
 	"advice.count-longer":        "Siga contando hasta {seconds} segundos.",
 	"advice.count-full-minute":   "Cuente un minuto completo.",
-	"advice.thermometer-changed": "Otro termómetro que la vez pasada. Entre marcas ha habido {size} {unit} de diferencia en los mismos caballos.",
-	"advice.breaths-above-beats": "Más respiraciones ({breaths} por minuto) que latidos ({beats} por minuto). Las fuentes no coinciden en lo que vale; dígaselo a su veterinario.",
-	"advice.heat-easy":           "Suma de calor {sum}: menos de 130.",
-	"advice.heat-easy.humid":     "Suma de calor {sum}: menos de 130, pero el aire está tan húmedo que el sudor se seca despacio.",
-	"advice.heat-help":           "Suma de calor {sum}, de 130 a 150: ayúdele a refrescarse.",
-	"advice.heat-watch":          "Suma de calor {sum}, más de 150: ayúdele a refrescarse y vigile latidos, respiración y temperatura.",
-	"advice.heat-dangerous":      "Suma de calor {sum}, más de 180: casi no logra refrescarse.",
+	"advice.breaths-above-beats": "Más respiraciones ({breaths} por minuto) que latidos ({beats} por minuto). Las fuentes no coinciden en lo que vale ({source}); dígaselo a su veterinario.",
+	"advice.heat-easy":           "Suma de calor {sum}: menos de 130 ({source}).",
+	"advice.heat-easy.humid":     "Suma de calor {sum}: menos de 130, pero el aire está tan húmedo que el sudor se seca despacio ({source}).",
+	"advice.heat-help":           "Suma de calor {sum}, de 130 a 150: ayúdele a refrescarse ({source}).",
+	"advice.heat-watch":          "Suma de calor {sum}, más de 150: ayúdele a refrescarse y vigile latidos, respiración y temperatura ({source}).",
+	"advice.heat-dangerous":      "Suma de calor {sum}, más de 180: casi no logra refrescarse ({source}).",
 
 	// ---- end of measuring ----
 
@@ -737,7 +712,11 @@ var spanish = table{
 	"how.device.scale": "en báscula", "how.device.weigh-tape": "cinta de peso",
 	"how.device.monitor": "con un aparato", "how.device.told": "número dicho, no se sabe cómo se midió",
 	"taken.how": "{how}, más o menos {give}", "taken.give": "más o menos {give}",
-	"how.minutes": "{n} {n:minuto|minutos} después",
+	"how.rhythm.regular": "parejo", "how.rhythm.irregular": "disparejo",
+	"how.rhythm.one-gap":     "parejo salvo un hueco en {beats} latidos (un toque que faltó o una pausa)",
+	"how.rhythm.pauses":      "{n} {n:pausa|pausas} en {beats} latidos (un toque que falta se ve igual)",
+	"how.rhythm.cannot-tell": "muy pocos latidos para conocer el ritmo",
+	"how.minutes":            "{n} {n:minuto|minutos} después",
 
 	"heading.ring":   "Llame ya a su veterinario.",
 	"heading.soon":   "Su veterinario debe saberlo hoy.",
@@ -893,7 +872,7 @@ var spanish = table{
 	"warning.few-exams":      "Se apoya en {n} de sus propias revisiones; pesa lo mismo lo que se suponía antes.",
 	"warning.prior-assumed":  "Lo habitual antes de sus primeras revisiones es supuesto, a falta de fuente.",
 	"warning.prior-memory":   "Un rango publicado aquí es de memoria, sin comprobar en la fuente.",
-	"warning.device-changed": "Ninguna de sus propias revisiones usó este aparato ({device}): parte de la diferencia puede ser del aparato.",
+	"warning.device-changed": "Ninguna de sus propias revisiones usó este aparato ({device}): en los mismos caballos ha habido {size} de diferencia entre marcas ({source}).",
 	"warning.site-changed":   "En sus propias revisiones se tomó en otro lugar, no aquí ({site}).",
 	"warning.site-weak":      "Se sabe que este lugar no es de fiar ({site}).",
 	"warning.told":           "Es un número dicho; no se sabe cómo se midió.",
