@@ -115,6 +115,10 @@ func taps(q tapsRequest) (any, error) {
 		return nil, err
 	}
 	shown, how := report.Taken(vitals.Finding{Sign: q.Sign, Taps: &vitals.Taps{AtMS: q.AtMS}}, got.Measure, q.in())
+	if got.Rhythm == vitals.RhythmUnknown {
+		key, args := got.Say()
+		how += ", " + words.Say(q.in(), key, args...)
+	}
 	return tapped{got, shown, how}, nil
 }
 

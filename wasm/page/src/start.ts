@@ -1,5 +1,6 @@
 // What an exam is for, in what state the horse is, and who holds it.
 
+import { airFields, airOf, airTyped, type AirTyped } from './air';
 import { rfc3339 } from './clock';
 import { choosing, faults, field, fill, h, para, show, type Child, type Trouble } from './dom';
 import { Draft } from './draft';
@@ -72,7 +73,7 @@ function whyScreen(book: Book, horse: Horse, exam: Exam): void {
 function stateScreen(book: Book, horse: Horse, exam: Exam, condition = exam.purpose === 'recovery' ? 'after-work' : ''): void {
   exam.state = { condition };
   const more = condition === 'after-work' || condition === 'medicated';
-  const typed = { since: '' };
+  const typed = { since: '', air: airTyped(exam) };
   show({
     title: say('page.start.condition'),
     head: headOf(horse, say('page.start.head')),
@@ -89,17 +90,19 @@ function stateScreen(book: Book, horse: Horse, exam: Exam, condition = exam.purp
       { label: say('page.back'), go: () => (more && exam.purpose !== 'recovery' ? stateScreen(book, horse, exam, '') : go('new', horse.id)) },
       ...(more ? [{
         label: say('page.begin'), main: true, go: () => {
-          const { list, state } = stateOf(exam, typed);
+          const { list, state, air } = stateOf(exam, typed);
           faults(list);
-          if (list.length === 0) void begin(book, horse, { ...exam, state });
+          if (list.length === 0) void begin(book, horse, { ...exam, state, ...(air ? { air } : {}) });
         },
       }] : []),
     ],
   });
 }
 
+interface Typed { since: string; air: AirTyped }
+
 /** What is asked of a state that has more to it. */
-function stateFields(exam: Exam, typed: { since: string }): Child[] {
+function stateFields(exam: Exam, typed: Typed): Child[] {
   switch (exam.state.condition) {
     case 'after-work': return [
       field({ id: 'since', label: say('page.start.since'), value: typed.since, short: true, mode: 'numeric', input: v => { typed.since = v; } }),
@@ -107,14 +110,14 @@ function stateFields(exam: Exam, typed: { since: string }): Child[] {
         id: 'effort', legend: say('page.start.effort'), tiles: true, chosen: exam.state.effort ? [exam.state.effort] : [],
         options: ['easy', 'moderate', 'hard'].map(e => ({ value: e, label: say('effort.' + e) })),
         change: ([e]) => { exam.state.effort = e; },
-      })];
+      }), airFields(typed.air)];
     case 'medicated': return [field({ id: 'with', label: say('page.start.with'), value: exam.state.with ?? '', input: v => { exam.state.with = v; } })];
     default: return [];
   }
 }
 
 /** The state with what belongs to it, and what is wrong with what was typed. */
-function stateOf(exam: Exam, typed: { since: string }): { list: Trouble[]; state: State } {
+function stateOf(exam: Exam, typed: Typed): { list: Trouble[]; state: State; air: Exam['air'] } {
   const list: Trouble[] = [];
   const state: State = { condition: exam.state.condition };
   if (state.condition === 'after-work') {
@@ -126,14 +129,16 @@ function stateOf(exam: Exam, typed: { since: string }): { list: Trouble[]; state
     if (exam.state.effort) state.effort = exam.state.effort;
   }
   if (state.condition === 'medicated' && exam.state.with?.trim()) state.with = exam.state.with.trim();
-  return { list, state };
+  // The air is asked after work only; what an exam has of it otherwise stays.
+  const { list: wrong, air } = state.condition === 'after-work' ? airOf(typed.air) : { list: [], air: exam.air };
+  return { list: [...list, ...wrong], state, air };
 }
 
 /** Changes how a draft was begun. */
 export function changeStart(draft: Draft): void {
   const { horse, book } = draft;
   const exam = { ...draft.exam, state: { ...draft.exam.state } };
-  const typed = { since: exam.state.sinceMinutes === undefined ? '' : String(exam.state.sinceMinutes) };
+  const typed = { since: exam.state.sinceMinutes === undefined ? '' : String(exam.state.sinceMinutes), air: airTyped(exam) };
   const more = h('div');
   const stateMore = (): void => fill(more, stateFields(exam, typed));
   const named = (id: string, values: string[], chosen: string, change: (v: string) => void): HTMLElement => choosing({
@@ -143,14 +148,14 @@ export function changeStart(draft: Draft): void {
   });
   stateMore();
   const ready = async (): Promise<void> => {
-    const { list, state } = stateOf(exam, typed);
+    const { list, state, air } = stateOf(exam, typed);
     if (exam.depth !== 'walk-up' && !exam.holder) list.push({ field: 'holder', sentence: say('page.fault.holder') });
     faults(list);
     if (list.length) return;
     const by = exam.by?.trim();
     if (by) await store.putPrefs({ by });
     const { purpose, depth, holder } = exam;
-    if (await draft.change({ purpose, depth, holder, state, by: by || undefined })) go('exam', exam.id, 'all');
+    if (await draft.change({ purpose, depth, holder, state, air, by: by || undefined })) go('exam', exam.id, 'all');
   };
   show({
     title: say('page.start.title', { name: horse.name }),

@@ -68,6 +68,7 @@ export interface Exam {
   status: string;
   by?: string;
   holder?: string;
+  air?: { temperature?: Reading; humidity?: Reading };
   findings?: Finding[];
   story?: Story;
 }
