@@ -51,9 +51,28 @@ func chromium(t *testing.T) string {
 // browser is one Chromium with one profile; its context lives as long as the test.
 func browser(t *testing.T) context.Context {
 	t.Helper()
+	return browserOf(t, t.TempDir())
+}
+
+// largeLetters is a browser whose owner has set letters of twice the usual size.
+func largeLetters(t *testing.T) context.Context {
+	t.Helper()
+	profile := t.TempDir()
+	set := filepath.Join(profile, "Default", "Preferences")
+	if err := os.MkdirAll(filepath.Dir(set), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(set, []byte(`{"webkit":{"webprefs":{"default_font_size":32}}}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return browserOf(t, profile)
+}
+
+func browserOf(t *testing.T, profile string) context.Context {
+	t.Helper()
 	path := chromium(t)
 	options := []chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()),
+		chromedp.ExecPath(path), chromedp.UserDataDir(profile),
 		chromedp.Flag("headless", true), chromedp.Flag("no-sandbox", true), chromedp.Flag("disable-gpu", true),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("no-first-run", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-GB"),
