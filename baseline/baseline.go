@@ -89,12 +89,14 @@ func prefer(a, b vitals.Exam) bool {
 	return fingerprint(a) >= fingerprint(b)
 }
 
-// Merge takes in every exam of another record of the same horse, from another phone.
+// Merge takes in every exam of another record of the same horse, from another phone, and
+// what was said there of its new usual.
 // The order of merging changes nothing. The error is [FaultOtherHorse].
 func (b *Baseline) Merge(other *Baseline) error {
 	if other.horse.ID != b.horse.ID {
 		return fault(FaultOtherHorse, "/horse", "id", string(other.horse.ID))
 	}
+	b.horse.NewUsual = vitals.MergeNewUsual(b.horse.NewUsual, other.horse.NewUsual)
 	for _, e := range other.exams {
 		b.keep(e)
 	}

@@ -46,6 +46,7 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 	var taught []vitals.Exam
 	taught, c.Lessons = b.taught(exam.At, exam.ID)
 
+	quiet := b.quiet(exam)
 	var all evidence
 	for i, f := range exam.Findings {
 		if f.Absent != "" {
@@ -65,7 +66,7 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 				continue
 			}
 			one.Measure = &m
-			ev = b.compareMeasure(&one, sign, f, m, exam.At, stage, taught)
+			ev = b.compareMeasure(&one, sign, f, m, exam.At, stage, taught, quiet)
 		} else {
 			ev = compareGrade(&one, sign, f, taught)
 		}
@@ -125,7 +126,7 @@ func (c *Comparison) unmeasured(f vitals.Finding, err error, wrong vitals.Faults
 }
 
 // compareMeasure fills in c for a measured finding.
-func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught []vitals.Exam) piece {
+func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught []vitals.Exam, quiet bool) piece {
 	c.Printed = printed(sign, b.horse.Type, stage)
 	at := began.Add(time.Duration(f.Minutes) * time.Minute)
 	p, ok := priorOf(sign.ID, b.horse.Type)
@@ -137,12 +138,14 @@ func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Findin
 	c.Basis = s.basis()
 	s.methodWarnings(c, f)
 	y, sd, ok := p.scale(m)
-	if !ok || p.own && len(s.points) == 0 {
+	if !ok || p.own && len(s.points) == s.before {
 		c.Statement = Noted
 		return piece{}
 	}
 	own := s.fit(at)
+	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
+	s.question(c, f, at, y, sd, quiet)
 	usual := own.predict(day(at), hour(at), sd)
 	c.Own = s.interval(usual)
 	below, above := usual.CDF(y), usual.Upper(y)

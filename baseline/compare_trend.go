@@ -14,12 +14,12 @@ const trendAlpha = .01
 // limits follow a slow climb and would call its end usual (the price of a level that may
 // wander), so the direction is watched beside them.
 func (s series) trendWarning(c *Compared, own *level, at time.Time) {
-	points := s.points
+	points := s.points[s.before:]
 	if set := s.setting(at); set.Rhythm != nil {
 		// The hour of the day is no direction.
 		b := own.belief()
-		points = make([]point, len(s.points))
-		for i, p := range s.points {
+		points = make([]point, len(s.points)-s.before)
+		for i, p := range s.points[s.before:] {
 			cos, sin := clock(p.Hour)
 			p.Y -= b.Cos*cos + b.Sin*sin
 			points[i] = p
@@ -29,8 +29,11 @@ func (s series) trendWarning(c *Compared, own *level, at time.Time) {
 	if !(t.P < trendAlpha) {
 		return
 	}
-	shown := func(y float64) string {
-		return strconv.FormatFloat(s.prior.unscale(y), 'f', s.sign.Places, 64)
-	}
-	c.warn(WarnTrend, "n", itoa(t.N), "days", itoa(int(math.Round(t.Days))), "from", shown(t.From), "to", shown(t.To))
+	c.warn(WarnTrend, "n", itoa(t.N), "days", itoa(int(math.Round(t.Days))), "from", s.shown(s.prior.unscale(t.From)), "to", s.shown(s.prior.unscale(t.To)))
+}
+
+// shown writes a figure of the sign for a warning. Processors differ in the last digits of
+// exp and log: a tie must fall the same way on all.
+func (s series) shown(value float64) string {
+	return strconv.FormatFloat(math.Round(value*1e7)/1e7, 'f', s.sign.Places, 64)
 }

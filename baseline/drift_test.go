@@ -29,7 +29,7 @@ func TestDriftVectors(t *testing.T) {
 			{22, 37.3574553616, 31.2921074354, 37.2996734092, 43.7241826068, .997832187356},
 		}, 36.8277750440, 2.8556176698, .8936810880, .0352031382, -16.1076521474},
 	} {
-		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true})
+		l := levelOf(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true}, halfSteady(), gridStep, gridReach)
 		var ps []point
 		for i := range v.ys {
 			ps = append(ps, point{Day: v.days[i], Y: v.ys[i], SD: v.sds[i]})
@@ -48,6 +48,83 @@ func TestDriftVectors(t *testing.T) {
 		near(t, v.name+" E phi", b.Phi, v.phi, 1e-8)
 		near(t, v.name+" P(steady)", b.Steady, v.steady, 1e-8)
 		near(t, v.name+" log evidence", b.LogEvidence, v.l, 1e-8)
+	}
+}
+
+// levelOf is newLevelOn with other drifts.
+func levelOf(set setting, drifts []block, step, reach float64) *level {
+	l := newLevelOn(set, step, reach)
+	l.grid = newGridOf(drifts, gridKey{set.Omega, l.set.SpanDays, step, reach, usualOf(0), true})
+	l.place, l.logs = make([]int32, len(drifts)*l.grid.size), make([]float64, len(drifts)*l.grid.size)
+	l.kept = make([][]float64, len(l.grid.days))
+	l.reset()
+	return l
+}
+
+// halfSteady are the drifts of the reference: those that ship, half of the weight on no drift.
+func halfSteady() []block {
+	out := driftGrid(true)
+	for i := range out {
+		if out[i].weight = .125; out[i].phi == 0 {
+			out[i].weight = .5
+		}
+	}
+	return out
+}
+
+// Another grid of sixteen drifts, a fifth of the weight on none, sigma the SD in the long run: filter and
+// full multivariate normal density agree to ten digits (worked out by two other programs).
+func TestManyDriftsVector(t *testing.T) {
+	drifts := []block{{days: 1, weight: .2}}
+	for _, phi := range []float64{.3, .6, .85, .95} {
+		for _, days := range []float64{3, 10, 30, 90} {
+			drifts = append(drifts, block{phi: phi, days: days, weight: .8 / 16})
+		}
+	}
+	l := levelOf(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, SpanDays: 1e14}, drifts, .1, 4)
+	if n := l.grid.size / l.grid.usual * len(l.grid.blocks); n != 40*17 {
+		t.Fatalf("%d grid points", n)
+	}
+	var ps []point
+	for i, day := range []float64{0, 1, 3, 10, 11.5} {
+		ps = append(ps, point{Day: day, Y: []float64{36, 40, 36, 44, 38}[i], SD: []float64{1.633, 1.633, 1.633, .408, .816}[i]})
+	}
+	for _, v := range []struct {
+		n                          int
+		mean, lo, mid, hi, at, phi float64
+	}{
+		{0, 38, 25.563215093, 38, 50.436784907, .9457882570, .54},
+		{1, 36.573028032, 28.082912292, 36.488078101, 45.563030568, .9890651048, .54},
+		{3, 37.371159897, 30.086860562, 37.362166332, 44.713939936, .9935882752, .540039971},
+		{5, 38.993909736, 30.325019977, 39.039773074, 47.425922709, .9803970378, .376638375},
+	} {
+		l.fit(ps[:v.n])
+		l.weighAll()
+		p := l.predict(25, 0, .408)
+		lo, hi := p.Limits(.95)
+		for i, x := range []float64{p.Mean - v.mean, lo - v.lo, p.Quantile(.5) - v.mid, hi - v.hi, p.CDF(48) - v.at, l.belief().Phi - v.phi} {
+			near(t, []string{"mean", "2.5%", "median", "97.5%", "F(48)", "E phi"}[i], x, 0, 1e-8)
+		}
+	}
+}
+
+// weighAll gives every usual step its weight, as the references do, where [level.choose] leaves some out and
+// corrects for it at the ends.
+func (l *level) weighAll() {
+	l.look = l.look[:0]
+	for k := range l.logs {
+		if k%l.grid.size%l.grid.usual == 0 {
+			l.look = append(l.look, int32(k))
+		}
+	}
+	best, total := l.evaluate(math.Inf(-1)), 0.0
+	l.chosen, l.weight = l.chosen[:0], l.weight[:0]
+	for _, k := range l.look {
+		l.chosen, l.weight = append(l.chosen, l.place[k]), append(l.weight, math.Exp(l.logs[k]-best))
+		total += math.Exp(l.logs[k] - best)
+	}
+	for i := range l.weight {
+		l.weight[i] /= total
 	}
 }
 

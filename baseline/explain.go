@@ -35,17 +35,18 @@ func (b *Baseline) Normal(id vitals.SignID, site vitals.SiteID, at time.Time) (n
 	}
 	exams, _ := b.taught(at, "")
 	s := b.history(sign, site, p, at, exams)
-	if p.own && len(s.points) == 0 {
+	if p.own && len(s.points) == s.before {
 		return Normal{}, false
 	}
 	sd := s.preciseSD()
 	stage, _ := b.horse.StageAt(at)
+	own := s.fit(at)
 	return Normal{
 		Sign: id, Site: s.site, At: at,
-		Own:      *s.interval(s.fit(at).predict(day(at), hour(at), sd)),
+		Own:      *s.interval(own.predict(day(at), hour(at), sd)),
 		Before:   *s.interval(fitted(s.setting(at), nil).predict(day(at), hour(at), sd)),
 		Basis:    s.basis(),
 		Printed:  printed(sign, b.horse.Type, stage),
-		Readings: s.exams,
+		Readings: s.odds(own),
 	}, true
 }

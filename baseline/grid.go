@@ -46,8 +46,11 @@ func gridOf(key gridKey) *grid {
 	return g.(*grid)
 }
 
-func newGrid(key gridKey) *grid {
-	g := &grid{blocks: driftGrid(key.drift), size: 1, usual: key.usual, reach: key.reach}
+func newGrid(key gridKey) *grid { return newGridOf(driftGrid(key.drift), key) }
+
+// newGridOf is newGrid with other drifts.
+func newGridOf(drifts []block, key gridKey) *grid {
+	g := &grid{blocks: drifts, size: 1, usual: key.usual, reach: key.reach}
 	if key.omega > 0 {
 		// An even number of usual steps, so that a coarser look reaches both ends.
 		g.size = 2*int(math.Ceil(key.reach*key.omega/key.step-1e-9))*key.usual + 1

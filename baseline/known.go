@@ -76,7 +76,7 @@ func (b *Baseline) Known(at time.Time) Known {
 		}
 		for _, site := range sites {
 			s := b.history(sign, site, p, at, exams)
-			if len(s.points) == 0 && (p.own || sign.PerSite) {
+			if len(s.points) == s.before && (p.own || sign.PerSite) {
 				continue
 			}
 			k.Signs = append(k.Signs, s.known(at))
@@ -87,7 +87,7 @@ func (b *Baseline) Known(at time.Time) Known {
 
 // known works the widths out by asking the model itself.
 func (s series) known(at time.Time) KnownSign {
-	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points)}
+	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points) - s.before}
 	sd := s.preciseSD()
 	set := s.setting(at)
 	width := func(l *level, days float64) float64 {

@@ -53,6 +53,12 @@ func (b *Baseline) refusal(e vitals.Exam) string {
 	return ""
 }
 
+// quiet reports whether an exam teaches, once it is finished.
+func (b *Baseline) quiet(e vitals.Exam) bool {
+	e.Status = vitals.Finished
+	return b.refusal(e) == ""
+}
+
 // taught gives the exams that teach what is usual at a time, oldest first, and what is to
 // be said of each of the others. Only exams before that time teach: what was said of a
 // night stays what it was when later exams arrive. An exam compared never teaches itself.
@@ -141,6 +147,10 @@ type series struct {
 	from  []vitals.Finding // the finding of each
 	// points are the readings on the prior's scale, brought to the present age.
 	points []point
+	// mark is the answer that this is a new usual, if one holds; before is how many of the
+	// points are from before it.
+	mark   *vitals.NewUsual
+	before int
 }
 
 // history gathers what the exams taught of a measured sign at a time. Of an exam that measured it
@@ -179,7 +189,21 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			Y: y - p.at(ageDays(b.horse, when)).m0 + s.row.m0,
 		})
 	}
+	s.order()
+	s.since(at)
 	return s
+}
+
+// order puts the readings in their order in time; the exams' order is that, but for readings
+// minutes after an exam began.
+func (s *series) order() {
+	for i := range s.points {
+		for j := i; j > 0 && orderOf(s.points[j], s.points[j-1]) < 0; j-- {
+			s.points[j], s.points[j-1] = s.points[j-1], s.points[j]
+			s.exams[j], s.exams[j-1] = s.exams[j-1], s.exams[j]
+			s.from[j], s.from[j-1] = s.from[j-1], s.from[j]
+		}
+	}
 }
 
 // measure computes a finding of an exam of this horse.

@@ -31,23 +31,34 @@ func (s series) fit(at time.Time) *level {
 	if set.Odd != oddNone && !s.standsOut(set, at) {
 		set.Odd = oddNone
 	}
-	return fitted(set, s.points)
+	l := fitted(set, s.points)
+	if s.mark != nil && s.before == len(s.points) {
+		l.renew() // no reading yet at the new level
+	}
+	return l
 }
 
-// standsOut reports whether the highest reading would be rare, less than 1 in 200, beside
-// the lowest four fifths.
+// standsOut reports whether the highest reading, of those before a new level or of those
+// at it, would be rare, less than 1 in 200, beside the lowest four fifths of them.
 func (s series) standsOut(set setting, at time.Time) bool {
-	n := len(s.points)
+	return highStandsOut(s.points[:s.before], set, day(at)) || highStandsOut(s.points[s.before:], set, day(at))
+}
+
+func highStandsOut(points []point, set setting, today float64) bool {
+	n := len(points)
 	if n < 2 {
 		return false
 	}
-	rising := slices.Clone(s.points)
+	rising := slices.Clone(points)
+	for i := range rising {
+		rising[i].New = false
+	}
 	slices.SortFunc(rising, func(a, b point) int {
 		return cmp.Or(cmp.Compare(a.Y, b.Y), strings.Compare(a.ID, b.ID))
 	})
 	top := rising[n-1]
 	set.Odd = oddNone
-	return fitted(set, rising[:n-(n+4)/5]).predict(day(at), top.Hour, top.SD).Upper(top.Y) < .005
+	return fitted(set, rising[:n-(n+4)/5]).predict(today, top.Hour, top.SD).Upper(top.Y) < .005
 }
 
 func fitted(set setting, points []point) *level {
@@ -65,13 +76,17 @@ func (s series) interval(p *predictive) *Interval {
 // weak reports whether what was assumed still weighs as much as the own exams: fewer than three,
 // or the level better known from the population than from them.
 func (s series) weak() bool {
-	n := float64(len(s.points))
+	n := float64(len(s.points) - s.before)
 	return n < 3 || n*s.row.tau*s.row.tau <= s.row.sigma0*s.row.sigma0
 }
 
 // basis is what an interval rests on.
 func (s series) basis() Basis {
-	return Basis{Exams: len(s.points), Prior: s.prior.provenance(), Weak: s.weak()}
+	basis := Basis{Exams: len(s.points) - s.before, Prior: s.prior.provenance(), Weak: s.weak()}
+	if s.mark != nil {
+		basis.Since, basis.Earlier = s.mark.From, s.before
+	}
+	return basis
 }
 
 // provenance is where the prior comes from.
@@ -85,7 +100,7 @@ func (p prior) provenance() []vitals.Provenance {
 
 // methodWarnings are the "buts" of one measured finding.
 func (s series) methodWarnings(c *Compared, f vitals.Finding) {
-	n := len(s.points)
+	n := len(s.points) - s.before
 	switch {
 	case n == 0:
 		c.warn(WarnNoExams)
@@ -103,7 +118,12 @@ func (s series) methodWarnings(c *Compared, f vitals.Finding) {
 	if site, ok := s.sign.Site(f.Site); ok && site.Weak != nil {
 		c.warn(WarnSiteWeak, "site", string(f.Site))
 	}
-	used := func(same func(vitals.Finding) bool) bool { return n == 0 || slices.ContainsFunc(s.from, same) }
+	if s.mark != nil {
+		c.warn(WarnNewUsual, "n", itoa(n), "earlier", itoa(s.before), "day", vitals.DateOf(s.mark.From).String(), "by", s.mark.By)
+	}
+	used := func(same func(vitals.Finding) bool) bool {
+		return len(s.from) == 0 || slices.ContainsFunc(s.from, same)
+	}
 	if f.Site != "" && !used(func(o vitals.Finding) bool { return o.Site == f.Site || o.Site == "" }) {
 		c.warn(WarnSiteChanged, "site", string(f.Site))
 	}

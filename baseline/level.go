@@ -83,6 +83,7 @@ type level struct {
 	extra func(sigma float64) float64
 
 	n     int
+	since int         // readings since the level began
 	last  float64     // day of the latest reading
 	seen  []seen      // the readings
 	kept  [][]float64 // of the drift since the reading before, for each time constant
@@ -137,7 +138,7 @@ func newLevelOn(set setting, step, reach float64) *level {
 
 // reset forgets all readings.
 func (l *level) reset() {
-	l.n, l.last, l.fresh = 0, 0, false
+	l.n, l.since, l.last, l.fresh = 0, 0, 0, false
 	l.seen, l.bad, l.dials = l.seen[:0], l.bad[:0], l.dials[:0]
 	for i := range l.kept {
 		l.kept[i] = l.kept[i][:0]
@@ -161,9 +162,15 @@ func (l *level) start(j int) {
 	}
 }
 
+// renewed is the variance of a new level over that of horses' levels: a horse that has
+// changed is likelier far from the others than one taken at random.
+const renewed = 4
+
 // renew forgets the level and where the drift stands, as before the first reading. What
 // the readings said of the horse's spread, of its drift and of its daily rhythm stays.
 func (l *level) renew() {
+	l.weigh()
+	l.since = 0
 	for j := range l.states {
 		l.renewAt(j)
 	}
@@ -171,7 +178,7 @@ func (l *level) renew() {
 
 func (l *level) renewAt(j int) {
 	s := &l.states[j]
-	s.m, s.d, s.a, s.b, s.c = 0, 0, l.set.Tau*l.set.Tau, 0, l.cells[j].vd
+	s.m, s.d, s.a, s.b, s.c = 0, 0, renewed*l.set.Tau*l.set.Tau, 0, l.cells[j].vd
 	if l.swing != nil {
 		t := &l.tides[j]
 		t.mp, t.mq, t.dp, t.dq = 0, 0, 0, 0
@@ -182,11 +189,13 @@ func (l *level) renewAt(j int) {
 // fit takes them, and in which oddness answers.
 func inOrder(points []point) []point {
 	s := slices.Clone(points)
-	slices.SortFunc(s, func(p, q point) int {
-		return cmp.Or(cmp.Compare(p.Day, q.Day), cmp.Compare(p.ID, q.ID),
-			cmp.Compare(p.Y, q.Y), cmp.Compare(p.SD, q.SD), cmp.Compare(p.Hour, q.Hour))
-	})
+	slices.SortFunc(s, orderOf)
 	return s
+}
+
+func orderOf(p, q point) int {
+	return cmp.Or(cmp.Compare(p.Day, q.Day), cmp.Compare(p.ID, q.ID),
+		cmp.Compare(p.Y, q.Y), cmp.Compare(p.SD, q.SD), cmp.Compare(p.Hour, q.Hour))
 }
 
 // fit learns these readings and no others; their order in the slice does not
@@ -228,7 +237,10 @@ func (l *level) append(p point) {
 		l.dials = append(l.dials, [2]float64{cos, sin})
 	}
 	l.seen = append(l.seen, seen{p.Y - l.set.M0, p.SD * p.SD, p.New})
-	l.n, l.last, l.fresh = l.n+1, p.Day, false
+	if p.New {
+		l.since = 0
+	}
+	l.n, l.since, l.last, l.fresh = l.n+1, l.since+1, p.Day, false
 }
 
 // keeps is what of the drift of a block is kept from each reading to the next; nil without one.
@@ -380,7 +392,7 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 	p.reset(l.set.M0)
 	dt := 0.0
 	if l.n > 0 {
-		dt = max(0, day-l.last)
+		dt = l.ahead(max(0, day-l.last))
 	}
 	var cos, sin float64
 	if l.swing != nil {

@@ -142,6 +142,46 @@ func simulate(h simHerd, analysis setting, n, reps int, seed uint64) tally {
 	return t
 }
 
+// shipped learns as a series does: bad days are looked for where a reading stands out.
+type shipped struct{ plain, odd *level }
+
+func newShipped(set setting) shipped {
+	set.Odd = oddNone
+	plain := newLevel(set)
+	set.Odd = oddUp
+	return shipped{plain, newLevel(set)}
+}
+
+// fit learns readings of which before are from before a new level.
+func (s shipped) fit(ps []point, before int, today float64) *level {
+	l := s.plain
+	if highStandsOut(ps[:before], l.set, today) || highStandsOut(ps[before:], l.set, today) {
+		l = s.odd
+	}
+	l.fit(ps)
+	return l
+}
+
+// simulateShipped is simulate as the product does it, with the log-SD omega.
+func simulateShipped(h simHerd, omega float64, n, reps int, seed uint64) (t tally, volatile average) {
+	s, p := newShipped(with(heartPrior(), omega, true, oddNone)), new(predictive)
+	rng := rand.New(rand.NewPCG(seed, uint64(n)))
+	step := h.step
+	if step == 0 {
+		step = 1
+	}
+	for range reps {
+		o := h.horse(rng, n)
+		s.fit(o.ps, 0, float64(n)*step).predictInto(p, float64(n)*step, 0, o.sd)
+		lo, hi := p.Limits(.95)
+		t.add(h, o, lo, hi)
+		if o.sigma > h.set.Sigma0*math.Exp(1.2815515655446004*h.set.Omega) { // the top tenth
+			volatile.add(normUpper((lo-o.next)/o.nextSD) - normUpper((hi-o.next)/o.nextSD))
+		}
+	}
+	return t, volatile
+}
+
 func reps(short, full int) int {
 	if long() {
 		return full
@@ -234,61 +274,95 @@ func TestCalibrationAndCompetitors(t *testing.T) {
 	}
 }
 
-// Sigma0 half of the truth. A prior as wide as .72 keeps .88 in the plain model;
-// drift, which takes a calm first day for a calm horse, loses a few points
-// for readings on consecutive days.
+// Sigma0 half of the truth. A prior as wide as .74 keeps .88 in the plain model. A drift takes a calm
+// first day for a calm horse, so that with fewer than three readings tomorrow is
+// judged as a week from now: without that rule, and with half of the prior on drift,
+// daily readings covered .850 .864 .891 at n = 1, 2, 3.
 func TestSigmaAssumedTooSmall(t *testing.T) {
 	h := simHerd{set: heartPrior(), sigmaX: 2}
-	for _, v := range []struct {
-		name  string
-		a     setting
-		least []float64 // at n = 0, 1, 2, 3, 5, 10, 20
-		step  float64
-	}{
-		{"plain", with(heartPrior(), .72, false, oddNone), []float64{.88, .88, .88, .88, .88, .88, .88}, 1},
-		{"drift, daily", with(heartPrior(), .72, true, oddNone), []float64{.88, .84, .86, .88, .88, .88, .88}, 1},
-		{"drift, weekly", with(heartPrior(), .72, true, oddNone), []float64{.88, .87, .88, .88, .88, .88, .88}, 7},
-		{"drift and bad days, daily", with(heartPrior(), .72, true, oddUp), []float64{.88, .83, .83, .85, .86, .88, .90}, 1},
-	} {
-		h.step = v.step
-		for i, n := range []int{0, 1, 2, 3, 5, 10, 20} {
-			y := simulate(h, v.a, n, reps(150, 4000), 21)
-			t.Logf("%s n=%d: cover %.4f (%.4f)", v.name, n, y.cover.mean(), y.cover.se())
-			atLeast(t, v.name, n, y.cover, v.least[i])
+	for _, step := range []float64{1, 7} {
+		h.step = step
+		for _, n := range []int{0, 1, 2, 3, 5, 10, 20} {
+			y, _ := simulateShipped(h, omega, n, reps(150, 20000), 2021)
+			t.Logf("every %g days, n=%d: cover %.4f (%.4f)", step, n, y.cover.mean(), y.cover.se())
+			atLeast(t, "sigma0 too small by 2", n, y.cover, .88)
 		}
+	}
+	for _, n := range []int{1, 2} {
+		plain := simulate(h, with(heartPrior(), omega, false, oddNone), n, reps(150, 20000), 2021)
+		t.Logf("plain, n=%d: cover %.4f (%.4f)", n, plain.cover.mean(), plain.cover.se())
 	}
 }
 
-// A tenth of the history from bad days, and none.
+// A tenth of the history from bad days, and none; omega .5 as where the goals come from, and
+// the one that ships beside it.
 func TestBadDaysInHistory(t *testing.T) {
 	sick := simHerd{set: heartPrior(), sick: .1, shift: 4}
+	milder := simHerd{set: heartPrior(), sick: .1, shift: 2.5}
 	well := simHerd{set: heartPrior()}
 	for _, v := range []struct {
-		name                          string
-		a                             setting
-		clean, cover, width, powerAt4 float64
+		name string
+		run  func(h simHerd, n, reps int, seed uint64) tally
+		goal bool
 	}{
-		{"plain with bad days", with(heartPrior(), .5, false, oddUp), .94, .945, 1.13, .92},
-		{"drift with bad days", with(heartPrior(), .5, true, oddUp), .938, .945, 1.13, .91},
+		{"plain, always searched", func(h simHerd, n, reps int, seed uint64) tally {
+			return simulate(h, with(heartPrior(), .5, false, oddUp), n, reps, seed)
+		}, true},
+		{"drift, always searched", func(h simHerd, n, reps int, seed uint64) tally {
+			return simulate(h, with(heartPrior(), .5, true, oddUp), n, reps, seed)
+		}, true},
+		{"drift, searched where a reading stands out", func(h simHerd, n, reps int, seed uint64) tally {
+			y, _ := simulateShipped(h, .5, n, reps, seed)
+			return y
+		}, true},
+		{"the same with the omega that ships", func(h simHerd, n, reps int, seed uint64) tally {
+			y, _ := simulateShipped(h, omega, n, reps, seed)
+			return y
+		}, false},
 	} {
 		for _, n := range []int{5, 10, 20, 50} {
 			if n == 50 && !long() {
 				continue
 			}
-			y := simulate(well, v.a, n, reps(150, 6000), 31)
+			y := v.run(well, n, reps(150, 6000), 2031)
 			t.Logf("%s, none, n=%d: %v", v.name, n, &y)
-			atLeast(t, v.name+", none", n, y.cover, v.clean)
+			atLeast(t, v.name+", none", n, y.cover, .94)
 		}
-		y := simulate(sick, v.a, 20, reps(150, 6000), 32)
-		t.Logf("%s, a tenth, n=20: %v", v.name, &y)
-		atLeast(t, v.name, 20, y.cover, v.cover)
-		atMost(t, v.name+" width", 20, y.ratio(), widthSE(y), v.width)
-		atLeast(t, v.name+" power +4", 20, y.power[4], v.powerAt4)
+		y := v.run(sick, 20, reps(150, 6000), 2032)
+		t.Logf("%s, a tenth, n=20: %v (power %.4f)", v.name, &y, y.power[4].se())
+		atLeast(t, v.name, 20, y.cover, .945)
+		if v.goal {
+			atMost(t, v.name+" width", 20, y.ratio(), widthSE(y), 1.13)
+			atLeast(t, v.name+" power +4", 20, y.power[4], .92)
+		}
+		if long() {
+			y = v.run(milder, 20, 3000, 2033)
+			t.Logf("%s, a tenth by 2.5 SDs, n=20: %v", v.name, &y)
+			atLeast(t, v.name+", milder", 20, y.cover, .945)
+		}
 	}
-	y := simulate(sick, with(heartPrior(), .5, false, oddNone), 20, reps(150, 6000), 32)
+	y := simulate(sick, with(heartPrior(), .5, false, oddNone), 20, reps(150, 6000), 2032)
 	t.Logf("unaware, a tenth, n=20: %v", &y)
 	if y.power[4].mean() > .75 {
 		t.Errorf("the histories are no test: power %.3f without the mixture", y.power[4].mean())
+	}
+}
+
+// What ships, where its prior of the spread is wider than the truth (log-SD .35), and where it is the
+// truth: coverage on average, and of the tenth of horses that vary most.
+func TestVolatileHorses(t *testing.T) {
+	least := map[int]float64{3: .86, 5: .88, 10: .90, 20: .92}
+	for _, truth := range []float64{.35, omega} {
+		set := heartPrior()
+		set.Omega = truth
+		for _, n := range []int{3, 5, 10, 20} {
+			y, volatile := simulateShipped(simHerd{set: set}, omega, n, reps(600, 20000), 2041)
+			t.Logf("log-SD %.2f, n=%d: %v; the tenth that varies most %.4f (%.4f)", truth, n, &y, volatile.mean(), volatile.se())
+			atLeast(t, "coverage", n, y.cover, .94)
+			if truth < omega {
+				atLeast(t, "coverage of the tenth that varies most", n, volatile, least[n])
+			}
+		}
 	}
 }
 
@@ -296,11 +370,11 @@ func TestBadDaysInHistory(t *testing.T) {
 // one is.
 func TestDriftWhereThereIsNone(t *testing.T) {
 	for _, n := range []int{1, 2, 3, 5, 10, 20} {
-		for _, step := range []float64{1, 7} {
-			h := simHerd{set: heartPrior(), step: step}
-			plain := simulate(h, with(heartPrior(), .5, false, oddNone), n, reps(300, 8000), 41)
-			drift := simulate(h, with(heartPrior(), .5, true, oddNone), n, reps(300, 8000), 41)
-			t.Logf("every %g days, n=%d: plain %.4f, drift %.4f (%.4f), width x %.3f", step, n, plain.cover.mean(), drift.cover.mean(), drift.cover.se(), drift.width.sum/plain.width.sum)
+		for _, v := range []struct{ step, omega float64 }{{1, .5}, {7, .5}, {1, omega}, {7, omega}} {
+			h := simHerd{set: heartPrior(), step: v.step}
+			plain := simulate(h, with(heartPrior(), v.omega, false, oddNone), n, reps(300, 8000), 2051)
+			drift := simulate(h, with(heartPrior(), v.omega, true, oddNone), n, reps(300, 8000), 2051)
+			t.Logf("omega %.2f, every %g days, n=%d: plain %.4f, drift %.4f (%.4f), width x %.3f", v.omega, v.step, n, plain.cover.mean(), drift.cover.mean(), drift.cover.se(), drift.width.sum/plain.width.sum)
 			atLeast(t, "coverage", n, drift.cover, .945)
 			atMost(t, "width", n, drift.width.sum/plain.width.sum, widthSE(drift)/4, 1.05)
 		}

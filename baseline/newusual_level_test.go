@@ -36,7 +36,11 @@ func TestNewLevelAgainstFullNormal(t *testing.T) {
 				cov[r] = make([]float64, n+1)
 				for c, q := range all {
 					if (r >= 5) == (c >= 5) {
-						cov[r][c] = set.Tau*set.Tau + l.cells[i].vd*math.Exp(-math.Abs(p.Day-q.Day)/b.days)
+						level := set.Tau * set.Tau
+						if r >= 5 {
+							level *= renewed
+						}
+						cov[r][c] = level + l.cells[i].vd*math.Exp(-math.Abs(p.Day-q.Day)/b.days)
 					}
 					if rhythmic {
 						w := l.swing

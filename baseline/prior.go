@@ -42,7 +42,7 @@ type prior struct {
 }
 
 const (
-	omega = .72 // log-SD of sigma0: keeps 88 % cover when sigma0 is wrong twofold
+	omega = .74 // log-SD of sigma0: keeps 88 % cover when sigma0 is wrong twofold (.72 just fails after one reading)
 	// spanDays is the length of history that a sigma0 is the SD of; 30 because no study of
 	// horses gives one.
 	spanDays = 30

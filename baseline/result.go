@@ -39,6 +39,11 @@ type Basis struct {
 	Exams int `json:"exams"`
 	// Prior says where the assumptions before the first exam come from.
 	Prior []vitals.Provenance `json:"prior,omitempty"`
+	// Since is from when on they count, where a person said that this is a new usual. The Earlier
+	// ones before it say nothing of the level any more; they still say how far this horse
+	// varies, and how its day goes.
+	Since   time.Time `json:"since,omitzero"`
+	Earlier int       `json:"earlier,omitempty"`
 	// Weak: the prior still weighs as much as the horse's own exams or more.
 	Weak bool `json:"weak,omitempty"`
 }
@@ -87,6 +92,8 @@ type Compared struct {
 	Strong bool    `json:"strong,omitempty"`
 	Basis  Basis   `json:"basis"`
 	Settle *Settle `json:"settle,omitempty"`
+	// Question asks a person whether this is the new usual.
+	Question *Question `json:"question,omitempty"`
 	// Warnings are keys of the words with their facts: "warning.device-changed", ...
 	Warnings []Warning `json:"warnings,omitempty"`
 }
@@ -117,6 +124,10 @@ const (
 	WarnAloud         = "warning.aloud"          // counted aloud, without a timer
 	WarnNotSeen       = "warning.not-seen"       // n: never shown in n own exams
 	WarnOtherSide     = "warning.other-side"     // site, grade: the other side is not so
+	WarnNewUsual      = "warning.new-usual"      // n, earlier, day, by: counted from that day on, as somebody said
+	WarnAskHigher     = "warning.ask-higher"     // n, low, high, from, to: the question in words: low to high lie above from to
+	WarnAskLower      = "warning.ask-lower"      // the same, below
+	WarnOddDays       = "warning.odd-days"       // n, of, value, day: so many own readings are probably from bad days
 	WarnTrend         = "warning.trend"          // n, days, from, to: the own readings have been climbing or falling
 
 	// Of the whole comparison. Beside these, "fault." and a code of a finding that was entered in
@@ -185,6 +196,9 @@ type Learned struct {
 	// Value in the sign's unit, as read, and SD its method's standard uncertainty.
 	Value float64 `json:"value"`
 	SD    float64 `json:"sd"`
+	// Odd is how probable it is, by all the other readings, that the horse was not itself that
+	// day, 0 to 1. Such a reading counts for that much less. 0 where no reading stands out.
+	Odd float64 `json:"odd,omitempty"`
 }
 
 // Comparison is an exam beside the horse's own normal and the published thresholds.

@@ -49,7 +49,7 @@ func TestRhythmVectors(t *testing.T) {
 }
 
 func TestRhythmWithDriftVector(t *testing.T) {
-	l := newLevel(setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Drift: true, Rhythm: lateAfternoon})
+	l := levelOf(setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Drift: true, Rhythm: lateAfternoon}, halfSteady(), gridStep, gridReach)
 	var ps []point
 	for i, h := range []float64{7.5, 18, 32, 92.5} {
 		ps = append(ps, point{Day: h / 24, Hour: h, Y: []float64{37.4, 37.9, 37.5, 38}[i], SD: []float64{.1, .1, .05, .1}[i]})

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -122,6 +123,23 @@ func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
 		}
 	}
 	c.Printed = printed
+	warnings := slices.Clone(c.Warnings)
+	for i, w := range warnings {
+		switch w.Key {
+		case baseline.WarnTrend, baseline.WarnAskHigher, baseline.WarnAskLower, baseline.WarnOddDays:
+			args := slices.Clone(w.Args)
+			for k := 0; k+1 < len(args); k += 2 {
+				switch args[k] {
+				case "from", "to", "low", "high", "value":
+					if v, err := strconv.ParseFloat(args[k+1], 64); err == nil {
+						args[k+1] = figure(fahrenheit(v), 1)
+					}
+				}
+			}
+			warnings[i].Args = args
+		}
+	}
+	c.Warnings = warnings
 	return c
 }
 
@@ -182,6 +200,11 @@ func (t telling) time(prefix string, at, exam time.Time) string {
 	}
 	return t.say(prefix+key, "clock", clock, "h", hour, "weekday", t.say("weekday."+itoa(int(at.Weekday()))),
 		"day", itoa(at.Day()), "month", t.say("month."+itoa(int(at.Month()))), "year", itoa(at.Year()))
+}
+
+// date says a date without its weekday.
+func (t telling) date(d vitals.Date) string {
+	return t.say("date.far", "day", itoa(d.Day), "month", t.say("month."+itoa(int(d.Month))), "year", itoa(d.Year))
 }
 
 // day says a date in full.

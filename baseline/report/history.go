@@ -87,6 +87,9 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 		said := AsRead(p.Compared, p.Finding)
 		row := Kept{Exam: p.Exam.ID, At: p.At, Day: t.day(p.At), Statement: said.Statement, Mark: markOf(p)}
 		row.Said = t.say("history.mark." + string(row.Mark))
+		if odd := oddness(now, p.Exam.ID); odd > .5 {
+			row.Said = t.say("history.odd", "mark", row.Said, "p", itoa(int(100*odd)))
+		}
 		if m := said.Measure; m != nil && finite(m.Value, m.SD) {
 			row.Value = t.amount(m.Value, m.Unit)
 			if said.Own != nil {
@@ -117,6 +120,18 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 		out.Chart = c.draw(t.sign(past[0].Compared.Sign, past[0].Compared.Site), out.Now)
 	}
 	return out
+}
+
+// oddness is how probable it is, by all the other readings, that one was of a bad day.
+func oddness(now *baseline.Normal, exam vitals.ID) float64 {
+	if now != nil {
+		for _, l := range now.Readings {
+			if l.Exam == exam {
+				return l.Odd
+			}
+		}
+	}
+	return 0
 }
 
 // The chart's measures, in its own units; it is drawn 328 wide and scales.

@@ -236,6 +236,14 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 			args[i+1] = t.withUnit(clean(args[i+1]), vitals.Unit(fact("unit")))
 		case "source":
 			args[i+1] = t.source(vitals.Provenance{Source: vitals.SourceID(args[i+1]), Mark: vitals.Mark(fact("mark"))})
+		case "day":
+			if d, ok := vitals.ParseDate(args[i+1]); ok {
+				args[i+1] = t.date(d)
+			}
+		case "by":
+			if args[i+1] = clean(args[i+1]); args[i+1] == "" {
+				args[i+1] = t.say("warning.new-usual.by")
+			}
 		default:
 			args[i+1] = clean(args[i+1])
 		}

@@ -77,6 +77,11 @@ func TestABadNightIsReadFromAPhone(t *testing.T) {
 		t.Logf("after %d exams: %d characters, version %d-%s, %d bytes of SVG", exams, len(d.Text), d.Version, d.Level, len(svg))
 		td.Cmp(t, d.Version <= MaxVersion, true)
 		text, err := scan(raster(t, svg, 360), false)
+		if err != nil {
+			// Its search for the finder patterns took a chance one, see TestEveryVersionIsRead.
+			t.Logf("after %d exams the reader does not find the code in the picture: %v", exams, err)
+			text, err = scan(raster(t, svg, 360), true)
+		}
 		td.CmpNoError(t, err)
 		td.Cmp(t, text, d.Text)
 		_, fragment, _ := strings.Cut(text, "#")

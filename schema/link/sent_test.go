@@ -309,3 +309,33 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// The answer "this is the new usual" stays on the device; the figures that rest on it travel, and the
+// report says that they do.
+func TestANewUsualTravelsAsFigures(t *testing.T) {
+	horse := bramble
+	exam := night(horse, -1)
+	b := baseline.New(horse)
+	for i := range 6 {
+		b.Learn(night(horse, i))
+	}
+	from := night(horse, 2).At // i counts back
+	marked := horse
+	marked.NewUsual = []vitals.NewUsual{{Sign: vitals.HeartRate, From: from, Said: exam.At, By: "Rowan"}}
+	m := baseline.New(marked)
+	td.Require(t).CmpNoError(m.Merge(b))
+	c, err := m.Compare(exam)
+	td.Require(t).CmpNoError(err)
+	fragment, err := New(marked, exam, &c).Fragment()
+	td.Require(t).CmpNoError(err)
+	got, err := Read(fragment)
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, got.Horse.NewUsual, td.Empty())
+	read, err := got.Comparison()
+	td.Require(t).CmpNoError(err)
+	text := func(h vitals.Horse, c baseline.Comparison) string {
+		return report.Call(report.Input{Horse: h, Exam: exam, Comparison: c}, words.English).Text()
+	}
+	td.Cmp(t, text(got.Horse, read), text(marked, c))
+	td.Cmp(t, strings.Join(strings.Fields(text(got.Horse, read)), " "), td.Contains("From 18 October 2026 on this counts as his new usual, as Rowan said: 3 readings since then."))
+}

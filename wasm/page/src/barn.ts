@@ -147,6 +147,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     Object.assign(clean, b);
     for (const key of ['breed', 'markings', 'notes', 'stands'] as const) if (horse[key]?.trim()) clean[key] = horse[key]!.trim();
     if (horse.inFoal && horse.sex === 'mare') clean.inFoal = true;
+    if (given?.newUsual) clean.newUsual = given.newUsual;
     const rest = (given?.contacts ?? []).slice(1);
     const first = contact.name.trim() || contact.phone.trim()
       ? [{ ...given?.contacts?.[0], name: contact.name.trim() || contact.phone.trim(), ...(contact.phone.trim() ? { phone: contact.phone.trim() } : {}) }] : [];

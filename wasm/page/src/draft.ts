@@ -4,7 +4,7 @@ import * as store from './store';
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from './types';
 
 export class Draft {
-  constructor(readonly book: Book, readonly horse: Horse, public exam: Exam) {}
+  constructor(readonly book: Book, public horse: Horse, public exam: Exam) {}
 
   static async load(book: Book, id: ID): Promise<Draft | undefined> {
     const exam = await store.exam(id);

@@ -5,6 +5,7 @@ import * as core from './core';
 import { caution, drawing, h, link, para, show, type Child } from './dom';
 import type { Draft } from './draft';
 import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
+import { usualAsked } from './newusual';
 import { go } from './route';
 import * as store from './store';
 import type { Comparing, Compared, Exam, Finding, Horse } from './types';
@@ -43,6 +44,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
     return h('section', { class: 'found' },
       h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
       drawing(got.rulers[keyOf(x)]), said!.map(s => para(s)),
+      usualAsked(draft, x, () => void resultScreen(draft)),
       link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
         { 'aria-label': say('page.history.of.what', { what: name(x) }) }),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));

@@ -18,7 +18,11 @@ export interface Horse {
   inFoal?: boolean;
   stands?: string;
   contacts?: Contact[];
+  newUsual?: NewUsual[];
 }
+
+/** The answer to "is this the new usual?". */
+export interface NewUsual { sign: string; site?: string; from: string; said: string; by?: string; not?: boolean; back?: boolean }
 
 export interface State { condition: string; sinceMinutes?: number; effort?: string; with?: string }
 
@@ -125,7 +129,7 @@ export interface Measured { measure?: Measure; shown?: string; how?: string; adv
 export interface Tapped extends Measured { refused?: number; rhythm?: unknown }
 
 export interface Fired { alarm: string; urgency: string; sign: string; sites?: string[]; source?: string; mark?: string }
-export interface Compared { sign: string; site?: string; statement: string; chosen?: string[]; measure?: Measure; strong?: boolean }
+export interface Compared { sign: string; site?: string; statement: string; chosen?: string[]; measure?: Measure; strong?: boolean; basis?: { exams: number; since?: string }; question?: { from: string } }
 export interface Unchecked { sign: string; site?: string; reason: string }
 export interface Comparison {
   alarms?: Fired[];

@@ -1,0 +1,248 @@
+package baseline
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// A lasting change. The limits follow a horse that settles at a new level only
+// after ten readings or so, and nothing in the numbers tells a horse that has changed for
+// good from one that is unwell for a while. So a person is asked, and the answer
+// ([vitals.NewUsual]) is part of the record.
+
+// Question asks whether the readings of a sign on the latest quiet days are its new usual: all of them
+// lie on one side of what was usual before.
+type Question struct {
+	// From is the first of these readings, Days on how many days they lie, Readings how many they are.
+	From     time.Time `json:"from"`
+	Days     int       `json:"days"`
+	Readings int       `json:"readings"`
+	// Side is [Higher] or [Lower].
+	Side Statement `json:"side"`
+	// Low and High are the least and the greatest of them, in the sign's unit.
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+	// Before is what was usual before them, taken in the most precise common way.
+	Before Interval `json:"before"`
+}
+
+const (
+	// askDays is on how many days in a row the quiet readings must lie on one side.
+	askDays = 3
+	// askMost: where so many do not, a day more is looked at, up to this many: a change may have
+	// begun before the first of them, and what was usual must be known without it.
+	askMost = 6
+	// askBase is how many own readings must say what was usual before.
+	askBase = 3
+	// askEach: each of the readings is farther out than this share of usual ones on that side.
+	askEach = .16
+	// askTogether: and their mean farther than this share of such means.
+	askTogether = .02
+)
+
+// since gives the answer to "is this the new usual?" that holds for the sign at a time.
+func (s *series) since(at time.Time) {
+	u, ok := s.horse.UsualFrom(s.sign.ID, s.site, at)
+	if !ok {
+		return
+	}
+	s.mark = &u
+	i := slices.IndexFunc(s.exams, func(l Learned) bool { return !l.At.Before(u.From) })
+	if i < 0 {
+		s.before = len(s.points)
+		return
+	}
+	s.before = i
+	s.points[i].New = true
+}
+
+// asked looks for the question in the own quiet readings and, if it is one of them, the one
+// compared.
+func (s series) asked(at time.Time, now *point, reading Learned) *Question {
+	points, exams := slices.Clone(s.points), slices.Clone(s.exams)
+	if now != nil {
+		points, exams = append(points, *now), append(exams, reading)
+	}
+	for days := askDays; days <= askMost; days++ {
+		from, ok := s.run(exams, days)
+		if !ok {
+			return nil
+		}
+		base, run := s, points[from:]
+		base.points, base.exams = points[:from], exams[:from]
+		if !base.beside(run) {
+			return nil // nor with a further day
+		}
+		own := base.fit(at)
+		side := own.oneSide(run)
+		if side == "" {
+			continue
+		}
+		q := Question{From: exams[from].At, Days: days, Readings: len(run), Side: side, Low: math.Inf(1), High: math.Inf(-1)}
+		for _, e := range exams[from:] {
+			q.Low, q.High = min(q.Low, e.Value), max(q.High, e.Value)
+		}
+		q.Before = *s.interval(own.predict(run[0].Day, run[0].Hour, s.preciseSD()))
+		return &q
+	}
+	return nil
+}
+
+// run gives the first of the readings of the latest days; ok is false where there are not so many days, or
+// not enough readings before them, or fewer than askDays since it was answered that they are not the new usual.
+func (s series) run(exams []Learned, days int) (from int, ok bool) {
+	var answered time.Time
+	for _, u := range s.horse.NewUsual {
+		if u.Sign == s.sign.ID && u.Site == s.site && u.Not && !u.Back && u.Said.After(answered) {
+			answered = u.Said
+		}
+	}
+	n, since, last := 0, 0, vitals.Date{}
+	for from = len(exams); from > s.before; from-- {
+		on := vitals.DateOf(exams[from-1].At)
+		if on == last {
+			continue
+		}
+		if n == days {
+			break
+		}
+		n++
+		if exams[from-1].At.After(answered) {
+			since++
+		}
+		last = on
+	}
+	return from, n == days && since >= askDays && from-s.before >= askBase
+}
+
+// beside is a cheap look at whether the readings can lie on one side of the others at all.
+func (s series) beside(run []point) bool {
+	mean := 0.0
+	own := s.points[s.before:]
+	for _, p := range own {
+		mean += p.Y / float64(len(own))
+	}
+	slack := 0.0
+	if s.prior.rhythm {
+		slack = 2 * rhythmAmplitude
+	}
+	above, below := true, true
+	for _, p := range run {
+		above = above && p.Y > mean-slack
+		below = below && p.Y < mean+slack
+	}
+	return above || below
+}
+
+// oneSide reports on which side of what is usual all the readings lie, "" for none.
+func (l *level) oneSide(run []point) Statement {
+	together := l.predictMean(run)
+	mean := 0.0
+	for _, p := range run {
+		mean += p.Y / float64(len(run))
+	}
+	side, tail := Higher, together.Upper(mean)
+	if tail > .5 {
+		side, tail = Lower, together.CDF(mean)
+	}
+	if tail >= askTogether/2 {
+		return ""
+	}
+	for _, p := range run {
+		one := l.predict(p.Day, p.Hour, p.SD)
+		tail := one.Upper(p.Y)
+		if side == Lower {
+			tail = one.CDF(p.Y)
+		}
+		if tail >= askEach {
+			return ""
+		}
+	}
+	return side
+}
+
+// predictMean says what the mean of several readings of the well horse would be. The drift is taken
+// as it is in their middle, which is a little too wide: over their days some of it averages out.
+func (l *level) predictMean(run []point) *predictive {
+	l.weigh()
+	n := float64(len(run))
+	var day, cos, sin, v float64
+	for _, p := range run {
+		c, s := clock(p.Hour)
+		day, cos, sin, v = day+p.Day/n, cos+c/n, sin+s/n, v+p.SD*p.SD/n
+	}
+	dt := 0.0
+	if l.n > 0 {
+		dt = l.ahead(max(0, day-l.last))
+	}
+	out := new(predictive)
+	out.reset(l.set.M0)
+	for i, j := range l.chosen {
+		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
+		if w == 0 {
+			continue
+		}
+		r := math.Exp(-dt / l.grid.blocks[c.block].days)
+		mean := s.m + r*s.d
+		total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + (c.ve+v)/n
+		if l.swing != nil {
+			t := l.tides[j]
+			t.wander(r)
+			m, add := t.at(cos, sin)
+			mean, total = mean+m, total+add
+		}
+		out.add(w, mean, total)
+	}
+	out.sum()
+	return out
+}
+
+// question puts the question of a measured finding, as data and as a warning.
+func (s series) question(c *Compared, f vitals.Finding, at time.Time, y, sd float64, quiet bool) {
+	var now *point
+	reading := Learned{At: at, Value: c.Measure.Value, SD: c.Measure.SD}
+	if quiet {
+		now = &point{Day: day(at), Hour: hour(at), Y: y, SD: sd, ID: "~"}
+	}
+	q := s.asked(at, now, reading)
+	if q == nil {
+		return
+	}
+	c.Question = q
+	key := WarnAskHigher
+	if q.Side == Lower {
+		key = WarnAskLower
+	}
+	c.warn(key, "n", itoa(q.Readings), "low", s.shown(q.Low), "high", s.shown(q.High), "from", s.shown(q.Before.Low), "to", s.shown(q.Before.High))
+}
+
+// odds puts to each own reading the probability that it is from a bad day.
+func (s series) odds(own *level) []Learned {
+	out := slices.Clone(s.exams)
+	for i, p := range own.oddness() {
+		out[i].Odd = p
+	}
+	return out
+}
+
+// oddDays warns where own readings are probably from bad days.
+func (s series) oddDays(c *Compared, own *level) {
+	if own.shifts == nil {
+		return
+	}
+	n, worst := 0, Learned{Odd: .5}
+	for _, l := range s.odds(own) {
+		if l.Odd > .5 {
+			n++
+		}
+		if l.Odd > worst.Odd {
+			worst = l
+		}
+	}
+	if n > 0 {
+		c.warn(WarnOddDays, "n", itoa(n), "of", itoa(len(s.points)), "value", s.shown(worst.Value), "day", vitals.DateOf(worst.At).String())
+	}
+}

@@ -1,0 +1,40 @@
+// "Is this the new usual?": the question under a sign of the result, its answer, and taking it back.
+
+import { rfc3339, when } from './clock';
+import { announce, h, link, para, type Child } from './dom';
+import type { Draft } from './draft';
+import * as store from './store';
+import type { Compared, NewUsual } from './types';
+import { say } from './words';
+
+/** What stands under the sentences of a sign; `again` draws the result anew. */
+export function usualAsked(draft: Draft, x: Compared, again: () => void): Child {
+  const keep = async (list: NewUsual[]): Promise<void> => {
+    const horse = { ...draft.horse, newUsual: list };
+    if (!(await store.putHorse(horse))) return;
+    draft.horse = horse;
+    again();
+  };
+  const answers = draft.horse.newUsual ?? [];
+  const mine = answers.filter(u => u.sign === x.sign && u.site === x.site && !u.back);
+  // What the comparison rests on: the answer that holds, or one given after this exam.
+  const stands = mine.find(u => !u.not && u.from === x.basis?.since)
+    ?? mine.find(u => u.not && Date.parse(u.said) >= Date.parse(draft.exam.at));
+  if (x.question) {
+    const answer = async (not: boolean): Promise<void> => {
+      const { by } = await store.prefs();
+      const from = x.question!.from;
+      // A clock set back must not say it before it began.
+      const said = rfc3339(new Date(Math.max(Date.now(), Date.parse(from))));
+      await keep([...answers, { sign: x.sign, ...(x.site ? { site: x.site } : {}), from, said, ...(by ? { by } : {}), ...(not ? { not } : {}) }]);
+      announce(say(not ? 'page.usual.was.no' : 'page.usual.was.yes', { day: when(said) }));
+    };
+    return h('div', { class: 'asked', role: 'group', 'aria-label': say('page.usual.ask') },
+      para(say('page.usual.how', { name: draft.horse.name })),
+      h('p', {}, h('button', { type: 'button', click: () => void answer(false) }, say('page.usual.yes')),
+        h('button', { type: 'button', click: () => void answer(true) }, say('page.usual.no'))));
+  }
+  if (!stands) return false;
+  return h('p', { class: 'asked' }, say(stands.not ? 'page.usual.was.no' : 'page.usual.was.yes', { day: when(stands.said) }), ' ',
+    link(say('page.usual.back'), () => void keep(answers.map(u => u === stands ? { ...u, back: true } : u))));
+}
