@@ -2,7 +2,6 @@ package baseline
 
 import (
 	"slices"
-	"strings"
 	"time"
 
 	"whorl.example/vitals"
@@ -28,11 +27,16 @@ func fault(code vitals.FaultCode, path string, args ...string) vitals.Faults {
 type Baseline struct {
 	horse vitals.Horse
 	exams []vitals.Exam // by At, then ID; one for each ID
+	notes []*note       // beside exams
+	at    map[vitals.ID]time.Time
+	views views
 }
 
 // New gives the baseline of a horse of which no exam is known yet: what is published and
 // assumed of animals of its type and age.
-func New(horse vitals.Horse) *Baseline { return &Baseline{horse: horse} }
+func New(horse vitals.Horse) *Baseline {
+	return &Baseline{horse: horse, at: make(map[vitals.ID]time.Time)}
+}
 
 // Horse gives the horse.
 func (b *Baseline) Horse() vitals.Horse { return b.horse }
@@ -51,42 +55,38 @@ func (b *Baseline) Learn(exam vitals.Exam) Lesson {
 	if exam.Horse != b.horse.ID {
 		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
 	}
-	b.keep(exam)
-	return b.lesson(exam)
+	n := b.note(exam)
+	b.keep(exam, n)
+	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
 }
 
 // keep puts an exam in its place.
-func (b *Baseline) keep(exam vitals.Exam) {
-	if i := slices.IndexFunc(b.exams, func(e vitals.Exam) bool { return e.ID == exam.ID }); i >= 0 {
-		if prefer(b.exams[i], exam) {
+func (b *Baseline) keep(exam vitals.Exam, n *note) {
+	if i, ok := b.find(n.id); ok {
+		if b.notes[i].prefer(n) {
 			return
 		}
-		b.exams = slices.Delete(b.exams, i, i+1)
+		b.drop(i)
 	}
-	i, _ := slices.BinarySearchFunc(b.exams, exam, inTime)
+	i, _ := slices.BinarySearchFunc(b.notes, n, (*note).compare)
+	b.notes = slices.Insert(b.notes, i, n)
 	b.exams = slices.Insert(b.exams, i, exam)
+	b.at[n.id] = n.at
 }
 
-func inTime(a, b vitals.Exam) int {
-	if c := a.At.Compare(b.At); c != 0 {
-		return c
+// find gives the place of an exam.
+func (b *Baseline) find(id vitals.ID) (i int, ok bool) {
+	at, ok := b.at[id]
+	if !ok {
+		return 0, false
 	}
-	return strings.Compare(string(a.ID), string(b.ID))
+	return slices.BinarySearchFunc(b.notes, &note{id: id, at: at}, (*note).compare)
 }
 
-// prefer reports whether a is kept when b bears the same ID. It is a total order on what
-// matters here, so that two phones end with the same exam.
-func prefer(a, b vitals.Exam) bool {
-	if a.Status != b.Status {
-		return a.Status == vitals.Finished
-	}
-	if len(a.Findings) != len(b.Findings) {
-		return len(a.Findings) > len(b.Findings)
-	}
-	if c := a.At.Compare(b.At); c != 0 {
-		return c > 0
-	}
-	return fingerprint(a) >= fingerprint(b)
+func (b *Baseline) drop(i int) {
+	delete(b.at, b.notes[i].id)
+	b.notes = slices.Delete(b.notes, i, i+1)
+	b.exams = slices.Delete(b.exams, i, i+1)
 }
 
 // Merge takes in every exam of another record of the same horse, from another phone, and
@@ -96,18 +96,21 @@ func (b *Baseline) Merge(other *Baseline) error {
 	if other.horse.ID != b.horse.ID {
 		return fault(FaultOtherHorse, "/horse", "id", string(other.horse.ID))
 	}
+	b.views.forget() // which know the horse as it was
 	b.horse.NewUsual = vitals.MergeNewUsual(b.horse.NewUsual, other.horse.NewUsual)
-	for _, e := range other.exams {
-		b.keep(e)
+	for i, e := range other.exams {
+		b.keep(e, other.notes[i])
 	}
 	return nil
 }
 
 // Remove takes an exam out, as if it had never been given; false if there was none.
 func (b *Baseline) Remove(id vitals.ID) bool {
-	n := len(b.exams)
-	b.exams = slices.DeleteFunc(b.exams, func(e vitals.Exam) bool { return e.ID == id })
-	return len(b.exams) < n
+	i, ok := b.find(id)
+	if ok {
+		b.drop(i)
+	}
+	return ok
 }
 
 // Lessons says of every exam before a time whether it teaches what is usual at that time.

@@ -43,16 +43,16 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 		Unchecked: unchecked(exam),
 		Warnings:  warnings(exam, known),
 	}
-	var taught []vitals.Exam
-	taught, c.Lessons = b.taught(exam.At, exam.ID)
+	taught, lessons := b.taught(exam.At, exam.ID)
 
-	quiet := b.quiet(exam)
+	c.Lessons = lessons
+	quiet := b.quiet(exam, c.Alarms)
 	var all evidence
 	for i, f := range exam.Findings {
 		if f.Absent != "" {
 			continue
 		}
-		sign, ok := vitals.Lookup(f.Sign)
+		sign, ok := lookup(f.Sign)
 		if !ok {
 			faults = append(faults, fault(vitals.FaultUnknownSign, "/findings/"+itoa(i)+"/sign", "sign", string(f.Sign))...)
 			continue
@@ -126,7 +126,7 @@ func (c *Comparison) unmeasured(f vitals.Finding, err error, wrong vitals.Faults
 }
 
 // compareMeasure fills in c for a measured finding.
-func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught []vitals.Exam, quiet bool) piece {
+func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught *view, quiet bool) piece {
 	c.Printed = printed(sign, b.horse.Type, stage)
 	at := began.Add(time.Duration(f.Minutes) * time.Minute)
 	p, ok := priorOf(sign.ID, b.horse.Type)
@@ -146,11 +146,13 @@ func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Findin
 	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
 	s.question(c, f, at, y, sd, quiet)
-	usual := own.predict(day(at), hour(at), sd)
+	usual := predictives.Get().(*predictive)
+	defer predictives.Put(usual)
+	own.predictInto(usual, day(at), hour(at), sd)
 	c.Own = s.interval(usual)
-	below, above := usual.CDF(y), usual.Upper(y)
+	below, above := usual.tails(y)
 	c.Tail = min(below, above)
-	c.P = usual.TwoSided(y)
+	c.P = min(1, 2*c.Tail)
 	switch {
 	case c.P >= alpha:
 		c.Statement = AsUsual
@@ -160,7 +162,8 @@ func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Findin
 		c.Statement = Lower
 	}
 	c.Settle = settle(sign, f, m, p, y, sd, func(sd float64) (lo, hi float64) {
-		return own.predict(day(at), hour(at), sd).Limits(1 - alpha)
+		own.predictInto(usual, day(at), hour(at), sd)
+		return usual.Limits(1 - alpha)
 	})
 	toward := c.P
 	if sign.Bad == vitals.Upward {

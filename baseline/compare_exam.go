@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/shopspring/decimal"
 
@@ -102,8 +103,8 @@ func far(ps []float64) float64 {
 // them what was tried without success beyond that depth.
 func unchecked(exam vitals.Exam) []Unchecked {
 	var out []Unchecked
-	for _, step := range vitals.Steps(exam.Depth, exam.Holder, vitals.Closed(exam)) {
-		sign, ok := vitals.Lookup(step.Sign)
+	for _, step := range steps(exam) {
+		sign, ok := lookup(step.Sign)
 		if !ok {
 			continue
 		}
@@ -126,10 +127,31 @@ func unchecked(exam vitals.Exam) []Unchecked {
 	return out
 }
 
+// steps are those of an exam as deep as this.
+func steps(exam vitals.Exam) []vitals.Step {
+	key := stepsKey{exam.Depth, exam.Holder == vitals.NotHeld, vitals.Closed(exam)}
+	known, ok := stepsKnown.Load(key)
+	if !ok {
+		known = vitals.Steps(exam.Depth, exam.Holder, key.closed)
+		if slices.Contains(vitals.Depths, exam.Depth) {
+			stepsKnown.Store(key, known)
+		}
+	}
+	return known.([]vitals.Step)
+}
+
+type stepsKey struct {
+	depth         vitals.Depth
+	alone, closed bool
+}
+
+var stepsKnown sync.Map // stepsKey: []vitals.Step
+
 // appendUnchecked adds a sign (at a site, or "" for any) unless a finding of it has a value.
 func appendUnchecked(out []Unchecked, exam vitals.Exam, sign vitals.SignID, site vitals.SiteID) []Unchecked {
 	u := Unchecked{Sign: sign, Site: site, Reason: vitals.NotTried}
-	for _, f := range exam.Findings {
+	for i := range exam.Findings {
+		f := &exam.Findings[i]
 		if f.Sign != sign || site != "" && f.Site != site {
 			continue
 		}
@@ -183,14 +205,48 @@ func sourced(p vitals.Provenance, args ...string) []string {
 
 // printed are the published ranges for a type and stage, in the sign's unit.
 func printed(sign vitals.Sign, t vitals.Type, stage vitals.Stage) []Printed {
-	var out []Printed
-	for _, r := range sign.RangesFor(t, stage) {
-		out = append(out, Printed{
-			Low: edge(r.Low, r.Unit, sign.Unit), High: edge(r.High, r.Unit, sign.Unit), Provenance: r.Provenance,
-		})
+	key := printedKey{sign.ID, t, stage}
+	known, ok := printedKnown.Load(key)
+	if !ok {
+		out := []Printed{}
+		for _, r := range sign.RangesFor(t, stage) {
+			out = append(out, Printed{
+				Low: edge(r.Low, r.Unit, sign.Unit), High: edge(r.High, r.Unit, sign.Unit), Provenance: r.Provenance,
+			})
+		}
+		known = out
+		if slices.Contains(vitals.Types, t) { // a type that is none is not remembered
+			printedKnown.Store(key, out)
+		}
+	}
+	// What leaves is the caller's own.
+	ranges := known.([]Printed)
+	if len(ranges) == 0 {
+		return nil
+	}
+	out := slices.Clone(ranges)
+	edges := make([]float64, 0, 2*len(ranges))
+	own := func(x *float64) *float64 {
+		if x == nil {
+			return nil
+		}
+		edges = append(edges, *x)
+		return &edges[len(edges)-1]
+	}
+	for i := range out {
+		out[i].Low, out[i].High = own(out[i].Low), own(out[i].High)
 	}
 	return out
 }
+
+type printedKey struct {
+	sign  vitals.SignID
+	t     vitals.Type
+	stage vitals.Stage
+}
+
+// printedKnown has the ranges that were asked for: they are decimals in several units.
+var printedKnown sync.Map // printedKey: []Printed
 
 // edge is a printed edge in the sign's unit, or nil where none is printed.
 func edge(x decimal.NullDecimal, from, to vitals.Unit) *float64 {

@@ -14,9 +14,18 @@ const trendAlpha = .01
 // limits follow a slow climb and would call its end usual (the price of a level that may
 // wander), so the direction is watched beside them.
 func (s series) trendWarning(c *Compared, own *level, at time.Time) {
+	set := s.setting(at)
+	t := s.fits.trend(set, func() slope { return climb(set, s.withoutRhythm(set, own)) })
+	if !(t.P < trendAlpha) {
+		return
+	}
+	c.warn(WarnTrend, "n", itoa(t.N), "days", itoa(int(math.Round(t.Days))), "from", s.shown(s.prior.unscale(t.From)), "to", s.shown(s.prior.unscale(t.To)))
+}
+
+// withoutRhythm gives the readings of the present level without what the hour of the day adds.
+func (s series) withoutRhythm(set setting, own *level) []point {
 	points := s.points[s.before:]
-	if set := s.setting(at); set.Rhythm != nil {
-		// The hour of the day is no direction.
+	if set.Rhythm != nil {
 		b := own.belief()
 		points = make([]point, len(s.points)-s.before)
 		for i, p := range s.points[s.before:] {
@@ -25,11 +34,7 @@ func (s series) trendWarning(c *Compared, own *level, at time.Time) {
 			points[i] = p
 		}
 	}
-	t := climb(s.setting(at), points)
-	if !(t.P < trendAlpha) {
-		return
-	}
-	c.warn(WarnTrend, "n", itoa(t.N), "days", itoa(int(math.Round(t.Days))), "from", s.shown(s.prior.unscale(t.From)), "to", s.shown(s.prior.unscale(t.To)))
+	return points
 }
 
 // shown writes a figure of the sign for a warning. Processors differ in the last digits of

@@ -60,28 +60,6 @@ func alike(sign vitals.Sign, a, b answer) bool {
 	return false
 }
 
-// answers gathers what the exams showed of a graded sign; of several sites of one normal
-// the answer farthest from usual.
-func answers(sign vitals.Sign, site vitals.SiteID, exams []vitals.Exam) []answer {
-	var out []answer
-	for _, e := range exams {
-		var worst answer
-		found := false
-		for _, f := range e.Findings {
-			if f.Sign != sign.ID || f.Absent != "" || sign.PerSite && f.Site != site {
-				continue
-			}
-			if a, ok := answerOf(sign, f); ok && (!found || a.rank > worst.rank) {
-				worst, found = a, true
-			}
-		}
-		if found {
-			out = append(out, worst)
-		}
-	}
-	return out
-}
-
 // tails gives P(as far from usual or farther), where another answer of the same rank is no
 // precedent, P(farther), and how many own exams showed as much.
 func tails(sign vitals.Sign, now answer, own []answer) (atLeast, beyond float64, seen int) {
@@ -105,15 +83,22 @@ func tails(sign vitals.Sign, now answer, own []answer) (atLeast, beyond float64,
 
 // usual is the answer shown most often, the first in the catalogue's order where two tie.
 func usual(sign vitals.Sign, own []answer) (chosen []vitals.GradeID, n int) {
+	type kind struct {
+		chosen []vitals.GradeID
+		n      int
+	}
+	var kinds []kind
 	for _, a := range own {
-		same := 0
-		for _, b := range own {
-			if slices.Equal(a.chosen, b.chosen) {
-				same++
-			}
+		i := slices.IndexFunc(kinds, func(k kind) bool { return slices.Equal(k.chosen, a.chosen) })
+		if i < 0 {
+			i = len(kinds)
+			kinds = append(kinds, kind{chosen: a.chosen})
 		}
-		if same > n || same == n && before(sign, a.chosen, chosen) {
-			chosen, n = a.chosen, same
+		kinds[i].n++
+	}
+	for _, k := range kinds {
+		if k.n > n || k.n == n && before(sign, k.chosen, chosen) {
+			chosen, n = k.chosen, k.n
 		}
 	}
 	return chosen, n
@@ -127,17 +112,18 @@ func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
 }
 
 // compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
-func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams []vitals.Exam) piece {
+func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams *view) piece {
 	c.Chosen, c.Where = f.Chosen, f.Where
-	now, known := answerOf(sign, f)
-	if !known || !ranked(sign) {
+	now, ok := answerOf(sign, f)
+	if !ok || !ranked(sign) {
 		c.Statement = Noted
 		return piece{}
 	}
-	own := answers(sign, f.Site, exams)
+	known := exams.grades(sign, f.Site)
+	own := known.own
 	atLeast, beyond, seen := tails(sign, now, own)
 	c.Basis = Basis{Exams: len(own), Prior: []vitals.Provenance{gradePrior}, Weak: len(own) <= gradeWeight}
-	c.Usual, c.UsualSeen = usual(sign, own)
+	c.Usual, c.UsualSeen = slices.Clone(known.usual), known.seen
 	c.Seen = seen
 	c.Tail, c.P = atLeast, atLeast
 	switch {

@@ -2,7 +2,6 @@ package baseline
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"whorl.example/vitals"
@@ -58,11 +57,11 @@ func precise(sign vitals.SignID) float64 {
 // Known says how well the horse's own normal is known at a time.
 func (b *Baseline) Known(at time.Time) Known {
 	exams, lessons := b.taught(at, "")
-	k := Known{Exams: len(exams), Lessons: lessons}
-	if len(exams) > 0 {
-		k.LastAt = exams[len(exams)-1].At
+	k := Known{Exams: len(exams.notes), Lessons: lessons}
+	if n := len(exams.notes); n > 0 {
+		k.LastAt = exams.notes[n-1].at
 	}
-	for _, sign := range vitals.Catalogue() {
+	for _, sign := range catalogue() {
 		p, ok := priorOf(sign.ID, b.horse.Type)
 		if !ok || p.grown && growing(b.horse, at) {
 			continue
@@ -97,11 +96,12 @@ func (s series) known(at time.Time) KnownSign {
 	now := s.fit(at)
 	k.Own = *s.interval(now.predict(day(at), hour(at), sd))
 	k.Now = width(now, 0)
+	set.Odd = oddNone
 	k.Before = width(fitted(set, nil), 0)
 
 	// The doubt is that of the plain model: bad days in the history are another matter.
-	set.Odd = oddNone
-	plain := fitted(set, s.points).belief()
+	known := s.plain(at)
+	plain := known.belief()
 	mid := s.prior.scaled(k.Own.Mid)
 	inUnit := func(half float64) float64 { return s.prior.unscale(mid+half) - s.prior.unscale(mid) }
 	k.Attainable = min(k.Now, 2*inUnit(1.96*math.Hypot(plain.SpanSigma, sd)))
@@ -109,11 +109,11 @@ func (s series) known(at time.Time) KnownSign {
 
 	// Two more readings a week apart, where they are expected and as far apart as two
 	// readings of this horse usually lie: two in one place would say that it never varies.
-	more := slices.Clone(s.points)
+	more := known.clone()
 	for i, y := range []float64{mid - plain.SpanSigma/math.Sqrt2, mid + plain.SpanSigma/math.Sqrt2} {
-		more = append(more, point{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd, ID: "~" + itoa(i)})
+		more.learn(point{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd})
 	}
-	k.AfterTwo = inUnit(1.96 * fitted(set, more).belief().MuSD)
+	k.AfterTwo = inUnit(1.96 * more.belief().MuSD)
 	return k
 }
 

@@ -1,13 +1,15 @@
 package baseline
 
 import (
-	"cmp"
+	"math"
 	"slices"
-	"strings"
+	"sync"
 	"time"
 
 	"whorl.example/vitals"
 )
+
+var dayRhythm = rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeSD, From: rhythmFrom, To: rhythmTo}
 
 // setting is the model of the sign at a time.
 func (s series) setting(at time.Time) setting {
@@ -16,7 +18,7 @@ func (s series) setting(at time.Time) setting {
 		Drift: s.prior.drift, Odd: s.prior.odd,
 	}
 	if age := ageDays(s.horse, at); s.prior.rhythm && (age < 0 || age >= rhythmDays) {
-		set.Rhythm = &rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeSD, From: rhythmFrom, To: rhythmTo}
+		set.Rhythm = &dayRhythm
 	}
 	return set
 }
@@ -28,10 +30,28 @@ func (s series) setting(at time.Time) setting {
 // .57 .60), and clean histories keep .957 .948 .948 of 95 (300 horses each, standard error .005).
 func (s series) fit(at time.Time) *level {
 	set := s.setting(at)
-	if set.Odd != oddNone && !s.standsOut(set, at) {
-		set.Odd = oddNone
+	return s.fits.of(set, len(s.points), func() *level {
+		if set.Odd != oddNone && !s.standsOut(set) {
+			return s.plain(at)
+		}
+		return s.fitted(set)
+	})
+}
+
+// plain is fit without bad days.
+func (s series) plain(at time.Time) *level {
+	set := s.setting(at)
+	set.Odd = oddNone
+	return s.fits.of(set, len(s.points), func() *level { return s.fitted(set) })
+}
+
+func (s series) fitted(set setting) *level {
+	var l *level
+	if set.Odd == oddNone {
+		l = s.fits.plain(set, s.points, len(s.points))
+	} else {
+		l = fitted(set, s.points)
 	}
-	l := fitted(set, s.points)
 	if s.mark != nil && s.before == len(s.points) {
 		l.renew() // no reading yet at the new level
 	}
@@ -40,26 +60,57 @@ func (s series) fit(at time.Time) *level {
 
 // standsOut reports whether the highest reading, of those before a new level or of those
 // at it, would be rare, less than 1 in 200, beside the lowest four fifths of them.
-func (s series) standsOut(set setting, at time.Time) bool {
-	return highStandsOut(s.points[:s.before], set, day(at)) || highStandsOut(s.points[s.before:], set, day(at))
+func (s series) standsOut(set setting) bool {
+	return highStandsOut(s.points[:s.before], set) || highStandsOut(s.points[s.before:], set)
 }
 
-func highStandsOut(points []point, set setting, today float64) bool {
+func highStandsOut(points []point, set setting) bool {
 	n := len(points)
 	if n < 2 {
 		return false
 	}
-	rising := slices.Clone(points)
-	for i := range rising {
-		rising[i].New = false
+	// The points are in their order in time, which the lowest of them keep. Of equal ones the earlier
+	// count as lower.
+	low := n - (n+4)/5
+	ys := make([]float64, n)
+	top := points[0]
+	for i, p := range points {
+		ys[i] = p.Y
+		if p.Y > top.Y {
+			top = p
+		}
 	}
-	slices.SortFunc(rising, func(a, b point) int {
-		return cmp.Or(cmp.Compare(a.Y, b.Y), strings.Compare(a.ID, b.ID))
-	})
-	top := rising[n-1]
-	set.Odd = oddNone
-	return fitted(set, rising[:n-(n+4)/5]).predict(today, top.Hour, top.SD).Upper(top.Y) < .005
+	slices.Sort(ys)
+	edge, equal := ys[low-1], 0
+	for i := low - 1; i >= 0 && ys[i] == edge; i-- {
+		equal++
+	}
+	lowest := make([]point, 0, low)
+	for _, p := range points {
+		if p.Y == edge {
+			equal--
+		}
+		if p.Y < edge || p.Y == edge && equal >= 0 {
+			p.New = false
+			lowest = append(lowest, p)
+		}
+	}
+	rare := .005
+	if n > 20 {
+		rare *= math.Pow(20/float64(n), 3)
+	}
+	set.Drift, set.Odd = false, oddNone
+	l, p := levels.Get().(*level), predictives.Get().(*predictive)
+	defer levels.Put(l)
+	defer predictives.Put(p)
+	l.use(set)
+	l.fit(lowest)
+	l.predictInto(p, 0, top.Hour, top.SD)
+	return p.Upper(top.Y) < rare
 }
+
+// levels are room for models that are asked once.
+var levels = sync.Pool{New: func() any { return &level{step: gridStep, reach: gridReach} }}
 
 func fitted(set setting, points []point) *level {
 	l := newLevel(set)
@@ -121,10 +172,10 @@ func (s series) methodWarnings(c *Compared, f vitals.Finding) {
 	if s.mark != nil {
 		c.warn(WarnNewUsual, "n", itoa(n), "earlier", itoa(s.before), "day", vitals.DateOf(s.mark.From).String(), "by", s.mark.By)
 	}
-	used := func(same func(vitals.Finding) bool) bool {
-		return len(s.from) == 0 || slices.ContainsFunc(s.from, same)
+	used := func(same func(way) bool) bool {
+		return len(s.ways) == 0 || slices.ContainsFunc(s.ways, same)
 	}
-	if f.Site != "" && !used(func(o vitals.Finding) bool { return o.Site == f.Site || o.Site == "" }) {
+	if f.Site != "" && !used(func(w way) bool { return w.sameSite(f) }) {
 		c.warn(WarnSiteChanged, "site", string(f.Site))
 	}
 	if r := f.Reading; r != nil {
@@ -132,10 +183,10 @@ func (s series) methodWarnings(c *Compared, f vitals.Finding) {
 			c.warn(WarnTold)
 		} else if s.sign.Kind == vitals.KindTemperature {
 			var effect vitals.DeviceEffect
-			if !used(func(o vitals.Finding) bool {
+			if !used(func(w way) bool {
 				changed := false
-				if o.Reading != nil {
-					effect, changed = vitals.DeviceChange(*o.Reading, *r)
+				if w.read {
+					effect, changed = vitals.DeviceChange(vitals.Reading{Unit: w.unit, Device: w.device, Label: w.label}, *r)
 				}
 				return !changed
 			}) {

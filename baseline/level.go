@@ -123,17 +123,25 @@ func newLevel(set setting) *level { return newLevelOn(set, gridStep, gridReach) 
 
 // newLevelOn is newLevel on another grid of log sigma.
 func newLevelOn(set setting, step, reach float64) *level {
+	l := &level{step: step, reach: reach}
+	l.use(set)
+	return l
+}
+
+// use begins anew with a setting.
+func (l *level) use(set setting) {
 	if !(set.SpanDays > 0) {
 		set.SpanDays = defaultSpan
 	}
-	l := &level{set: set, step: step, reach: reach, shifts: set.Odd.shifts(), spread: oddSpread, prior: oddPrior}
+	l.set, l.shifts, l.spread, l.prior = set, set.Odd.shifts(), oddSpread, oddPrior
 	l.layOut(usualOf(0))
-	l.kept = make([][]float64, len(l.grid.days))
-	if set.Rhythm != nil {
+	for len(l.kept) < len(l.grid.days) {
+		l.kept = append(l.kept, nil)
+	}
+	if l.swing = nil; set.Rhythm != nil {
 		l.swing = set.Rhythm.prior()
 	}
 	l.reset()
-	return l
 }
 
 // reset forgets all readings.
@@ -188,6 +196,9 @@ func (l *level) renewAt(j int) {
 // inOrder returns the readings sorted by time, ties by ID: the order in which
 // fit takes them, and in which oddness answers.
 func inOrder(points []point) []point {
+	if slices.IsSortedFunc(points, orderOf) {
+		return points
+	}
 	s := slices.Clone(points)
 	slices.SortFunc(s, orderOf)
 	return s
@@ -221,6 +232,20 @@ func (l *level) learn(p point) bool {
 		l.catchUp()
 	}
 	return true
+}
+
+// clone gives a copy that learns apart.
+func (l *level) clone() *level {
+	c := *l
+	c.seen, c.dials, c.kept = slices.Clone(l.seen), slices.Clone(l.dials), slices.Clone(l.kept)
+	for i := range c.kept {
+		c.kept[i] = slices.Clone(l.kept[i])
+	}
+	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clone(l.cells)
+	c.states, c.tides, c.logs = slices.Clone(l.states), slices.Clone(l.tides), slices.Clone(l.logs)
+	c.chosen, c.weight = slices.Clone(l.chosen), slices.Clone(l.weight)
+	c.look, c.bad, c.visits, c.spare = nil, slices.Clone(l.bad), nil, nil
+	return &c
 }
 
 // append puts a reading at the end.
@@ -390,6 +415,7 @@ func (l *level) predict(day, hour, sd float64) *predictive {
 func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 	l.weigh()
 	p.reset(l.set.M0)
+	p.parts = slices.Grow(p.parts, len(l.chosen))
 	dt := 0.0
 	if l.n > 0 {
 		dt = l.ahead(max(0, day-l.last))

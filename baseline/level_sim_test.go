@@ -155,7 +155,7 @@ func newShipped(set setting) shipped {
 // fit learns readings of which before are from before a new level.
 func (s shipped) fit(ps []point, before int, today float64) *level {
 	l := s.plain
-	if highStandsOut(ps[:before], l.set, today) || highStandsOut(ps[before:], l.set, today) {
+	if highStandsOut(ps[:before], l.set) || highStandsOut(ps[before:], l.set) {
 		l = s.odd
 	}
 	l.fit(ps)

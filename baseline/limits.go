@@ -1,6 +1,9 @@
 package baseline
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // predictive is what a reading would be if the horse is as usual: a mixture of
 // normals over the grid.
@@ -14,6 +17,9 @@ type predictive struct {
 }
 
 type part struct{ w, m, sd, inv, slope float64 } // slope is w/sd
+
+// predictives are room for predictions.
+var predictives = sync.Pool{New: func() any { return new(predictive) }}
 
 func (p *predictive) reset(center float64) { p.center, p.parts = center, p.parts[:0] }
 

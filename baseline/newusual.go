@@ -43,12 +43,8 @@ const (
 	askTogether = .02
 )
 
-// since gives the answer to "is this the new usual?" that holds for the sign at a time.
-func (s *series) since(at time.Time) {
-	u, ok := s.horse.UsualFrom(s.sign.ID, s.site, at)
-	if !ok {
-		return
-	}
+// since takes the answer to "is this the new usual?" that holds for the sign.
+func (s *series) since(u vitals.NewUsual) {
 	s.mark = &u
 	i := slices.IndexFunc(s.exams, func(l Learned) bool { return !l.At.Before(u.From) })
 	if i < 0 {
@@ -76,8 +72,13 @@ func (s series) asked(at time.Time, now *point, reading Learned) *Question {
 		if !base.beside(run) {
 			return nil // nor with a further day
 		}
+		// Bad days left out narrow what is usual, and not so far that what is nowhere near the
+		// edge without would be beyond it.
+		if base.plain(at).oneSide(run, 30) == "" {
+			continue
+		}
 		own := base.fit(at)
-		side := own.oneSide(run)
+		side := own.oneSide(run, 1)
 		if side == "" {
 			continue
 		}
@@ -137,8 +138,9 @@ func (s series) beside(run []point) bool {
 	return above || below
 }
 
-// oneSide reports on which side of what is usual all the readings lie, "" for none.
-func (l *level) oneSide(run []point) Statement {
+// oneSide reports on which side of what is usual all the readings lie, "" for none, at tails so
+// many times as great as are asked for.
+func (l *level) oneSide(run []point, times float64) Statement {
 	together := l.predictMean(run)
 	mean := 0.0
 	for _, p := range run {
@@ -148,7 +150,7 @@ func (l *level) oneSide(run []point) Statement {
 	if tail > .5 {
 		side, tail = Lower, together.CDF(mean)
 	}
-	if tail >= askTogether/2 {
+	if tail >= times*askTogether/2 {
 		return ""
 	}
 	for _, p := range run {
@@ -157,7 +159,7 @@ func (l *level) oneSide(run []point) Statement {
 		if side == Lower {
 			tail = one.CDF(p.Y)
 		}
-		if tail >= askEach {
+		if tail >= min(1, times*askEach) {
 			return ""
 		}
 	}
@@ -207,7 +209,12 @@ func (s series) question(c *Compared, f vitals.Finding, at time.Time, y, sd floa
 	if quiet {
 		now = &point{Day: day(at), Hour: hour(at), Y: y, SD: sd, ID: "~"}
 	}
-	q := s.asked(at, now, reading)
+	var q *Question
+	if now != nil {
+		q = s.asked(at, now, reading)
+	} else {
+		q = s.fits.question(s.setting(at), func() *Question { return s.asked(at, nil, reading) })
+	}
 	if q == nil {
 		return
 	}

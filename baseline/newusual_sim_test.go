@@ -63,15 +63,17 @@ func TestNewLevelCovers(t *testing.T) {
 func heartSeries(ps []point, days ...vitals.NewUsual) series {
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
 	sign, _ := vitals.Lookup(vitals.HeartRate)
-	s := series{horse: aHorse(), sign: sign, prior: p, row: p.at(-1)}
+	s := series{horse: aHorse(), sign: sign, prior: p, row: p.at(-1), fits: new(fits)}
 	s.horse.NewUsual = days
 	for i, q := range ps {
 		at := spring.Add(time.Duration(q.Day * 24 * float64(time.Hour)))
 		s.exams = append(s.exams, Learned{At: at, Value: q.Y, SD: q.SD})
-		s.from = append(s.from, vitals.Finding{})
+		s.ways = append(s.ways, way{})
 		s.points = append(s.points, point{Day: day(at), Hour: hour(at), Y: q.Y, SD: q.SD, ID: itoa(100 + i)})
 	}
-	s.since(s.exams[len(s.exams)-1].At)
+	if u, ok := s.horse.UsualFrom(sign.ID, "", s.exams[len(s.exams)-1].At); ok {
+		s.since(u)
+	}
 	return s
 }
 

@@ -45,19 +45,17 @@ func (b *Baseline) Due(at time.Time) Due {
 	switch {
 	case stage == vitals.Newborn || stage == vitals.Neonate || stage == vitals.Foal:
 		every = practiceFoal
-	case len(exams) >= practiceExams:
+	case len(exams.notes) >= practiceExams:
 		every = practiceKept
 	}
-	d := Due{Exams: len(exams), Planned: practiceExams, Now: true, EveryDays: int(every / (24 * time.Hour))}
-	if n := len(exams); n > 0 {
-		d.LastAt = exams[n-1].At
+	d := Due{Exams: len(exams.notes), Planned: practiceExams, Now: true, EveryDays: int(every / (24 * time.Hour))}
+	if n := len(exams.notes); n > 0 {
+		d.LastAt = exams.notes[n-1].at
 		d.At = d.LastAt.Add(every)
 		d.Now = !at.Before(d.At)
 	}
-	for _, sign := range vitals.Catalogue() {
-		if b.practised(sign, at) && !slices.ContainsFunc(exams, func(e vitals.Exam) bool {
-			return slices.ContainsFunc(e.Findings, func(f vitals.Finding) bool { return f.Sign == sign.ID && f.Absent == "" })
-		}) {
+	for _, sign := range catalogue() {
+		if b.practised(sign, at) && !slices.ContainsFunc(exams.notes, func(n *note) bool { return n.shows(sign.ID) }) {
 			d.Unknown = append(d.Unknown, sign.ID)
 		}
 	}

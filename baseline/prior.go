@@ -212,6 +212,14 @@ func priorOf(sign vitals.SignID, t vitals.Type) (p prior, ok bool) {
 // at gives the parts at an age in days; a negative age is one not known.
 func (p prior) at(days float64) row { return p.split(p.span(days)) }
 
+// grownAge is an age, or -1 from where on the spans do not change.
+func (p prior) grownAge(days float64) float64 {
+	if days >= p.spans[len(p.spans)-1].days {
+		return -1
+	}
+	return days
+}
+
 // span interpolates the spans at an age.
 func (p prior) span(days float64) span {
 	last := p.spans[len(p.spans)-1]

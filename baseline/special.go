@@ -85,8 +85,22 @@ func densityTail(z float64) (density, tail float64) {
 	k := int(y*tailSteps + .5)
 	d := y - float64(k)*(1./tailSteps)
 	f := &tailNodes[k]
-	tail = f[0] - d*(f[1]+d*(f[2]+d*(f[3]+d*(f[4]+d*(f[5]+d*(f[6]+d*f[7]))))))
-	density = f[1] + d*(2*f[2]+d*(3*f[3]+d*(4*f[4]+d*(5*f[5]+d*(6*f[6]+d*7*f[7])))))
+	// Horner's scheme for the series s and, behind it, for its derivative.
+	s := f[7]
+	density = s
+	s = s*d + f[6]
+	density = density*d + s
+	s = s*d + f[5]
+	density = density*d + s
+	s = s*d + f[4]
+	density = density*d + s
+	s = s*d + f[3]
+	density = density*d + s
+	s = s*d + f[2]
+	density = density*d + s
+	s = s*d + f[1]
+	density = density*d + s
+	tail = f[0] - s*d
 	if z < 0 {
 		tail = 1 - tail
 	}

@@ -205,7 +205,7 @@ func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
 		}
 	}
 	arrange(run, func(a, b vitals.Exam) int {
-		return cmp.Or(inTime(a, b), cmp.Compare(fingerprint(a), fingerprint(b)))
+		return cmp.Or(inTime(a.At, a.ID, b.At, b.ID), fingerprint(a).compare(fingerprint(b)))
 	})
 	once := run[:0]
 	for _, e := range run {

@@ -3,6 +3,7 @@ package vitals
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // settledMinutes is when a horse that worked counts as at rest for the alarms (assumed:
@@ -21,11 +22,13 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	pain := inPain(e)
 	working := e.State.Condition == AfterWork && e.State.SinceMinutes < settledMinutes
 	var fired []Fired
-	for _, a := range alarms {
+	found := foundIn(e)
+	for i := range alarms {
+		a := &alarms[i]
 		if !a.Holds(h.Type, stage) || a.WithPain && !pain || a.AtRest && working {
 			continue
 		}
-		if sites, yes := a.fires(e); yes {
+		if sites, yes := a.fires(alarmFacts()[i], found); yes {
 			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
 		}
 	}
@@ -42,19 +45,74 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	return out
 }
 
-// fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
-func (a Alarm) fires(e Exam) (sites []SiteID, yes bool) {
+// alarmFact is what an alarm's entry says, worked out once.
+type alarmFact struct {
+	sign  int     // in the catalogue; -1: not there
+	limit float64 // Above or Below in the sign's unit
+}
+
+var alarmFacts = sync.OnceValue(func() []alarmFact {
+	facts := make([]alarmFact, len(alarms))
+	for i := range alarms {
+		facts[i] = alarms[i].fact()
+	}
+	return facts
+})
+
+func (a *Alarm) fact() alarmFact {
 	i, known := catalogueIndex[a.Sign]
 	if !known {
-		return nil, false
+		return alarmFact{sign: -1}
 	}
-	sign := catalogue[i]
+	unit := a.Unit
+	if unit == "" {
+		unit = catalogue[i].Unit
+	}
+	limit := a.Below.Decimal
+	if a.Above.Valid {
+		limit = a.Above.Decimal
+	}
+	return alarmFact{i, inUnit(limit, unit, catalogue[i].Unit)}
+}
+
+// found is a finding that several alarms look at, measured once.
+type found struct {
+	*Finding
+	sign    int // in the catalogue; -1: not there, or no value
+	tried   bool
+	measure Measure
+	err     error
+}
+
+func foundIn(e Exam) []found {
+	all := make([]found, len(e.Findings))
+	for i := range all {
+		f := &e.Findings[i]
+		all[i] = found{Finding: f, sign: -1}
+		if at, known := catalogueIndex[f.Sign]; known && f.Absent == "" {
+			all[i].sign = at
+		}
+	}
+	return all
+}
+
+func (f *found) measured(sign *Sign) (Measure, error) {
+	if !f.tried {
+		f.measure, f.err = f.Measure(*sign)
+		f.tried = true
+	}
+	return f.measure, f.err
+}
+
+// fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
+func (a *Alarm) fires(fact alarmFact, findings []found) (sites []SiteID, yes bool) {
 	silent := true
-	for _, f := range e.Findings {
-		if f.Sign != a.Sign || f.Absent != "" {
+	for i := range findings {
+		f := &findings[i]
+		if f.sign < 0 || f.sign != fact.sign {
 			continue
 		}
-		if a.beyond(sign, f) {
+		if a.beyond(fact, f) {
 			yes = true
 			if f.Site != "" && !slices.Contains(sites, f.Site) {
 				sites = append(sites, f.Site)
@@ -64,7 +122,7 @@ func (a Alarm) fires(e Exam) (sites []SiteID, yes bool) {
 		}
 	}
 	if a.AllSites {
-		yes = silent && coversDepth(sign, sites)
+		yes = silent && fact.sign >= 0 && coversDepth(&catalogue[fact.sign], sites)
 	}
 	if !yes {
 		return nil, false
@@ -73,17 +131,13 @@ func (a Alarm) fires(e Exam) (sites []SiteID, yes bool) {
 }
 
 // beyond reports whether one finding is beyond an alarm's threshold or among its grades.
-func (a Alarm) beyond(sign Sign, f Finding) bool {
+func (a *Alarm) beyond(fact alarmFact, f *found) bool {
 	if len(a.Grades) > 0 {
 		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(a.Grades, g) })
 	}
-	m, err := f.Measure(sign)
+	m, err := f.measured(&catalogue[fact.sign])
 	if err != nil {
 		return false
-	}
-	unit := a.Unit
-	if unit == "" {
-		unit = sign.Unit
 	}
 	// A reading in another unit comes back through a division: within a billionth it is at the threshold.
 	const at = 1e-9
@@ -95,15 +149,15 @@ func (a Alarm) beyond(sign Sign, f Finding) bool {
 	}
 	switch {
 	case a.Above.Valid:
-		return side(m.Value, inUnit(a.Above.Decimal, unit, m.Unit))
+		return side(m.Value, fact.limit)
 	case a.Below.Valid:
-		return side(-m.Value, -inUnit(a.Below.Decimal, unit, m.Unit))
+		return side(-m.Value, -fact.limit)
 	}
 	return false
 }
 
 // coversDepth reports whether sites hold every site of one depth of the sign.
-func coversDepth(sign Sign, sites []SiteID) bool {
+func coversDepth(sign *Sign, sites []SiteID) bool {
 	for _, d := range Depths {
 		asked := 0
 		missing := false
@@ -122,7 +176,8 @@ func coversDepth(sign Sign, sites []SiteID) bool {
 
 func inPain(e Exam) bool {
 	usual := shows(e, DoingUsual, "usual")
-	for _, f := range e.Findings {
+	for i := range e.Findings {
+		f := &e.Findings[i]
 		for _, g := range f.Chosen {
 			switch {
 			case f.Sign == PainSigns && g != "none",

@@ -99,7 +99,7 @@ func TestEveryAlarmFiresBeyondItsThresholdOnly(t *testing.T) {
 		for _, a := range alarms {
 			if a.ID == id {
 				st, _ := h.StageAt(e.At)
-				_, yes := a.fires(e)
+				_, yes := a.fires(a.fact(), foundIn(e))
 				return yes && a.Holds(h.Type, st)
 			}
 		}

@@ -86,7 +86,7 @@ func ScoreSD() (float64, Provenance) {
 // infrared thermometer is no rectal temperature), [FaultBadNumber] at /value.
 func FromReading(r Reading, sign Sign) (Measure, error) {
 	var faults Faults
-	if !slices.Contains(UnitsOf(sign.Unit), r.Unit) {
+	if r.Unit != sign.Unit && !slices.Contains(UnitsOf(sign.Unit), r.Unit) {
 		faults = append(faults, newFault(FaultWrongUnit, "/unit", "unit", string(r.Unit)))
 	}
 	if !plausible(r.Value) {

@@ -77,6 +77,9 @@ func Convert(value decimal.Decimal, from, to Unit, places int) (decimal.Decimal,
 	if !plausible(value) {
 		return decimal.Decimal{}, Faults{newFault(FaultBadNumber, "/value")}
 	}
+	if from == to && places >= 0 && -value.Exponent() <= int32(places) && places <= maxShown {
+		return fixPlaces(value, int32(places)), nil // nothing to round
+	}
 	// to = (value + a.offset) * (a.num * b.den) / (a.den * b.num) - b.offset: one division, last.
 	num, den := a.num.Mul(b.den), a.den.Mul(b.num)
 	top := value.Add(a.offset).Mul(num).Sub(b.offset.Mul(den))

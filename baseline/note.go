@@ -1,0 +1,262 @@
+package baseline
+
+import (
+	"cmp"
+	"encoding/binary"
+	"math/bits"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// note is what is worked out of an exam once, when it is taken in: whether it teaches by itself,
+// and all that it would teach. What is usual is worked out from the notes alone. They do not change.
+type note struct {
+	id       vitals.ID
+	at       time.Time
+	reason   string // why it teaches nothing by itself, or ""
+	finished bool
+	findings int
+	print    print
+	age      float64 // of the animal then, in days, as ageDays
+	readings []taken
+	answers  []graded
+}
+
+// taken is the most precise reading of a measured sign in an exam (at one site, of a sign
+// that has a normal for each).
+type taken struct {
+	place
+	when      time.Time
+	age       float64
+	value, sd float64 // in the sign's unit
+	way       way
+}
+
+// graded is the answer of a graded sign in an exam that is farthest from usual.
+type graded struct {
+	place
+	answer
+}
+
+// place is a sign, and of a sign with a normal for each site the site.
+type place struct {
+	sign vitals.SignID
+	site vitals.SiteID
+}
+
+func placeOf(sign vitals.Sign, site vitals.SiteID) place {
+	if !sign.PerSite {
+		site = ""
+	}
+	return place{sign.ID, site}
+}
+
+// way is how a reading was taken, as far as the next one is to be taken in the same way.
+type way struct {
+	site   vitals.SiteID
+	read   bool // an instrument was read
+	unit   vitals.Unit
+	device vitals.Device
+	label  string
+}
+
+func (w way) sameSite(f vitals.Finding) bool { return w.site == f.Site || w.site == "" }
+
+// catalogue is the package's own copy of the signs.
+var catalogue = sync.OnceValue(vitals.Catalogue)
+
+var catalogueIndex = sync.OnceValue(func() map[vitals.SignID]int {
+	m := make(map[vitals.SignID]int)
+	for i, s := range catalogue() {
+		m[s.ID] = i
+	}
+	return m
+})
+
+// lookup is vitals.Lookup, whose answer shares its lists with every other.
+func lookup(id vitals.SignID) (sign vitals.Sign, ok bool) {
+	i, ok := catalogueIndex()[id]
+	if !ok {
+		return vitals.Sign{}, false
+	}
+	return catalogue()[i], true
+}
+
+// note makes the note of an exam.
+func (b *Baseline) note(e vitals.Exam) *note {
+	n := &note{
+		id: e.ID, at: e.At, reason: b.refusal(e), finished: e.Status == vitals.Finished, findings: len(e.Findings),
+		print: fingerprint(e), age: ageDays(b.horse, e.At),
+	}
+	if n.reason != "" {
+		return n
+	}
+	stage, _ := b.horse.StageAt(e.At)
+	for i := range e.Findings {
+		f := &e.Findings[i]
+		sign, ok := lookup(f.Sign)
+		if !ok || f.Absent != "" {
+			continue
+		}
+		at := placeOf(sign, f.Site)
+		if !sign.Kind.Measured() {
+			if a, ok := answerOf(sign, *f); ok {
+				n.show(graded{at, a})
+			}
+			continue
+		}
+		m, err := f.MeasureFor(sign, b.horse.Type, stage)
+		if err != nil {
+			continue
+		}
+		when := e.At.Add(time.Duration(f.Minutes) * time.Minute)
+		t := taken{place: at, when: when, age: n.age, value: m.Value, sd: m.SD, way: way{site: f.Site}}
+		if f.Minutes != 0 {
+			t.age = ageDays(b.horse, when)
+		}
+		if r := f.Reading; r != nil {
+			t.way.read, t.way.unit, t.way.device, t.way.label = true, r.Unit, r.Device, r.Label
+		}
+		n.take(t)
+	}
+	return n
+}
+
+// take keeps the most precise reading of a sign: two counts within minutes are not two days.
+func (n *note) take(t taken) {
+	for i := range n.readings {
+		if old := &n.readings[i]; old.place == t.place {
+			if t.sd < old.sd {
+				*old = t
+			}
+			return
+		}
+	}
+	n.readings = append(n.readings, t)
+}
+
+// shows reports whether the exam has a value of a sign.
+func (n *note) shows(sign vitals.SignID) bool {
+	return slices.ContainsFunc(n.readings, func(t taken) bool { return t.sign == sign }) ||
+		slices.ContainsFunc(n.answers, func(g graded) bool { return g.sign == sign })
+}
+
+func (n *note) show(s graded) {
+	for i := range n.answers {
+		if old := &n.answers[i]; old.place == s.place {
+			if s.rank > old.rank {
+				*old = s
+			}
+			return
+		}
+	}
+	n.answers = append(n.answers, s)
+}
+
+// inTime is the order of exams, by time and then ID.
+func inTime(atA time.Time, a vitals.ID, atB time.Time, b vitals.ID) int {
+	return cmp.Or(atA.Compare(atB), strings.Compare(string(a), string(b)))
+}
+
+func (n *note) compare(o *note) int { return inTime(n.at, n.id, o.at, o.id) }
+
+// prefer reports whether n is kept when o bears the same ID. It is a total order on what
+// matters here, so that two phones end with the same exam.
+func (n *note) prefer(o *note) bool {
+	if n.finished != o.finished {
+		return n.finished
+	}
+	return cmp.Or(cmp.Compare(n.findings, o.findings), n.at.Compare(o.at), n.print.compare(o.print)) >= 0
+}
+
+// print is a fingerprint of what an exam says, without its ID: two exams that agree in it are one
+// exam entered or brought in twice.
+type print [2]uint64
+
+func (p print) compare(q print) int {
+	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
+}
+
+// word mixes a number in: twice a product of 128 bits, folded.
+func (p *print) word(x uint64) {
+	hi, lo := bits.Mul64(p[0]^x^0x9e3779b97f4a7c15, 0xa0761d6478bd642f)
+	p[0] = hi ^ lo ^ p[1]
+	hi, lo = bits.Mul64(p[1]^bits.RotateLeft64(x, 32)^0xe7037ed1a0b428db, 0x8ebc6af09c88c6e3)
+	p[1] = hi ^ lo ^ p[0]
+}
+
+func (p *print) num(n int) { p.word(uint64(n)) }
+
+func (p *print) text(s string) {
+	p.word(uint64(len(s)))
+	for ; len(s) > 0; s = s[min(8, len(s)):] {
+		var chunk [8]byte
+		copy(chunk[:], s)
+		p.word(binary.LittleEndian.Uint64(chunk[:]))
+	}
+}
+
+func fingerprint(e vitals.Exam) (p print) {
+	p.word(uint64(e.At.UnixNano()))
+	p.text(string(e.Status))
+	p.text(string(e.Wellness))
+	p.text(string(e.State.Condition))
+	p.text(e.State.With)
+	for i := range e.Findings {
+		f := &e.Findings[i]
+		p.text(string(f.Sign))
+		p.text(string(f.Site))
+		p.num(f.Minutes)
+		p.text(string(f.Absent))
+		p.text(f.Note)
+		if c := f.Count; c != nil {
+			p.text("count")
+			p.num(c.Events)
+			p.num(c.Seconds)
+			p.text(string(c.Start))
+		}
+		if t := f.Taps; t != nil {
+			p.text("taps")
+			p.num(len(t.AtMS))
+			for _, ms := range t.AtMS {
+				p.num(ms)
+			}
+		}
+		if r := f.Reading; r != nil {
+			p.text("reading")
+			p.text(r.Value.String())
+			p.text(string(r.Unit))
+			p.text(string(r.Device))
+			p.text(r.Label)
+		}
+		if t := f.Timed; t != nil {
+			p.text("timed")
+			if t.Aloud {
+				p.text("aloud")
+			}
+			p.num(len(t.CentiSeconds))
+			for _, cs := range t.CentiSeconds {
+				p.num(cs)
+			}
+		}
+		if g := f.Girth; g != nil {
+			p.text("girth")
+			p.text(g.Girth.String())
+			p.text(g.Length.String())
+			p.text(string(g.Unit))
+		}
+		p.num(len(f.Chosen))
+		for _, c := range f.Chosen {
+			p.text(string(c))
+		}
+		p.num(len(f.Where))
+		for _, w := range f.Where {
+			p.text(string(w))
+		}
+	}
+	return p
+}

@@ -1,0 +1,270 @@
+package baseline
+
+import (
+	"slices"
+	"sync"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+// view is the notes that teach at some time, oldest first, and what has been worked out from
+// them. It is a cache: the notes decide everything in it.
+type view struct {
+	horse vitals.Horse
+	notes []*note
+
+	mu      sync.Mutex
+	courses map[place]*series
+	graded  map[place]*grades
+}
+
+// views are the latest of them: one for the present, one or two for an exam that is compared again.
+type views struct {
+	mu  sync.Mutex
+	all []*view // latest first
+}
+
+const viewsKept = 4
+
+func (v *views) of(horse vitals.Horse, notes []*note) *view {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	i := slices.IndexFunc(v.all, func(w *view) bool { return slices.Equal(w.notes, notes) })
+	if i < 0 {
+		v.all = slices.Insert(v.all, 0, &view{horse: horse, notes: slices.Clone(notes)})
+		v.all = v.all[:min(len(v.all), viewsKept)]
+		i = 0
+	}
+	w := v.all[i]
+	copy(v.all[1:i+1], v.all[:i])
+	v.all[0] = w
+	return w
+}
+
+func (v *views) forget() {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	v.all = nil
+}
+
+// taught gives the exams that teach what is usual at a time, and what is to
+// be said of each of the others. Only exams before that time teach: what was said of a
+// night stays what it was when later exams arrive. An exam compared never teaches itself.
+func (b *Baseline) taught(at time.Time, compared vitals.ID) (*view, []Lesson) {
+	now := ageDays(b.horse, at)
+	lessons := make([]Lesson, 0, len(b.notes))
+	notes := make([]*note, 0, len(b.notes))
+	for i, n := range b.notes {
+		if n.id == compared {
+			continue
+		}
+		l := Lesson{Exam: n.id, Reason: n.reason}
+		if l.Reason == "" {
+			switch {
+			case !n.at.Before(at):
+				l.Reason = LessonLater
+			case !sameAge(n.age, now):
+				l.Reason = LessonAnotherStage
+			case b.twice(i, compared):
+				l.Reason = LessonDuplicate
+			}
+			if l.Taught = l.Reason == ""; l.Taught {
+				notes = append(notes, n)
+			}
+		}
+		lessons = append(lessons, l)
+	}
+	return b.views.of(b.horse, notes), lessons
+}
+
+// twice reports whether an exam before it says the same, which is then one of the same moment.
+func (b *Baseline) twice(i int, compared vitals.ID) bool {
+	n := b.notes[i]
+	for i--; i >= 0 && b.notes[i].at.Equal(n.at); i-- {
+		if o := b.notes[i]; o.print == n.print && o.reason == "" && o.id != compared {
+			return true
+		}
+	}
+	return false
+}
+
+// history gives what the exams taught of a measured sign at a time.
+func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *view) series {
+	where := placeOf(sign, site)
+	row := p.at(ageDays(b.horse, at))
+	mark, marked := b.horse.UsualFrom(where.sign, where.site, at)
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if s := v.courses[where]; s != nil && s.row == row && (s.mark != nil) == marked && (!marked || *s.mark == mark) {
+		return *s
+	}
+	s := series{horse: b.horse, sign: sign, site: where.site, prior: p, row: row, fits: new(fits)}
+	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
+	for _, n := range v.notes {
+		i := slices.IndexFunc(n.readings, func(t taken) bool { return t.place == where })
+		if i < 0 {
+			continue
+		}
+		t := &n.readings[i]
+		y, sd, ok := p.scale(vitals.Measure{Value: t.value, SD: t.sd})
+		if !ok {
+			continue
+		}
+		if age := p.grownAge(t.age); age != then {
+			then, m0 = age, p.at(age).m0
+		}
+		s.exams = append(s.exams, Learned{Exam: n.id, At: t.when, Value: t.value, SD: t.sd})
+		s.ways = append(s.ways, t.way)
+		s.points = append(s.points, point{
+			Day: day(t.when), Hour: hour(t.when), SD: sd, ID: string(n.id),
+			Y: y - m0 + row.m0,
+		})
+	}
+	s.order()
+	if marked {
+		s.since(mark)
+	}
+	if v.courses == nil {
+		v.courses = make(map[place]*series)
+	}
+	v.courses[where] = &s
+	return s
+}
+
+// grades is what the exams showed of a graded sign.
+type grades struct {
+	own   []answer
+	usual []vitals.GradeID // shown most often
+	seen  int              // in so many exams
+}
+
+// grades gives what the exams showed of a graded sign.
+func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
+	where := placeOf(sign, site)
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if g := v.graded[where]; g != nil {
+		return g
+	}
+	g := new(grades)
+	for _, n := range v.notes {
+		if i := slices.IndexFunc(n.answers, func(s graded) bool { return s.place == where }); i >= 0 {
+			g.own = append(g.own, n.answers[i].answer)
+		}
+	}
+	g.usual, g.seen = usual(sign, g.own)
+	if v.graded == nil {
+		v.graded = make(map[place]*grades)
+	}
+	v.graded[where] = g
+	return g
+}
+
+// fits are the models of one series that have been worked out: of all its readings, or of
+// the first of them.
+type fits struct {
+	mu     sync.Mutex
+	all    []fit
+	bases  []fit
+	trends []trend
+	asked  []question
+}
+
+type fit struct {
+	set setting
+	n   int
+	l   *level
+}
+
+type trend struct {
+	set setting
+	slope
+}
+
+type question struct {
+	set      setting
+	question *Question
+}
+
+// checkpoint is how many readings before the last a model without bad days is kept, from
+// which those of fewer readings go on: the question of a new usual asks for several.
+const checkpoint = 8
+
+// plain gives the model without bad days of the first n of all the readings.
+func (f *fits) plain(set setting, points []point, n int) *level {
+	if n <= checkpoint {
+		return fitted(set, points[:n])
+	}
+	f.mu.Lock()
+	i := slices.IndexFunc(f.bases, func(k fit) bool { return k.set == set })
+	f.mu.Unlock()
+	if i < 0 {
+		base := fitted(set, points[:n-checkpoint])
+		f.mu.Lock()
+		i = len(f.bases)
+		f.bases = append(f.bases, fit{set, n - checkpoint, base})
+		f.mu.Unlock()
+	}
+	f.mu.Lock()
+	base := f.bases[i]
+	f.mu.Unlock()
+	if base.n > n {
+		return fitted(set, points[:n])
+	}
+	l := base.l.clone()
+	for _, p := range points[base.n:n] {
+		l.learn(p)
+	}
+	l.weigh()
+	return l
+}
+
+// question gives what is asked of the readings alone.
+func (f *fits) question(set setting, make func() *Question) *Question {
+	f.mu.Lock()
+	i := slices.IndexFunc(f.asked, func(k question) bool { return k.set == set })
+	if i < 0 {
+		f.mu.Unlock()
+		q := make() // asks for models
+		f.mu.Lock()
+		i = len(f.asked)
+		f.asked = append(f.asked, question{set, q})
+	}
+	defer f.mu.Unlock()
+	if f.asked[i].question == nil {
+		return nil
+	}
+	q := *f.asked[i].question
+	return &q
+}
+
+// of gives the model of the first n readings.
+func (f *fits) of(set setting, n int, make func() *level) *level {
+	f.mu.Lock()
+	i := slices.IndexFunc(f.all, func(k fit) bool { return k.n == n && k.set == set })
+	if i >= 0 {
+		defer f.mu.Unlock()
+		return f.all[i].l
+	}
+	f.mu.Unlock()
+	l := make() // may ask for another
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.all = append(f.all, fit{set, n, l})
+	return l
+}
+
+// trend gives the direction of the readings.
+func (f *fits) trend(set setting, make func() slope) slope {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	for i := range f.trends {
+		if k := &f.trends[i]; k.set == set {
+			return k.slope
+		}
+	}
+	s := make()
+	f.trends = append(f.trends, trend{set, s})
+	return s
+}
