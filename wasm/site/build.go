@@ -37,6 +37,8 @@ type file struct {
 	data, br, gz []byte
 	// lasting: the name holds the hash of the content, so that it may be kept for ever.
 	lasting bool
+	// download: to be kept on a disk, not to be shown by this host.
+	download bool
 }
 
 // moduleRoot gives the folder of the module that the command runs in.
@@ -52,63 +54,106 @@ func moduleRoot() (string, error) {
 	return filepath.Dir(mod), nil
 }
 
-// Build makes the page from the module at root.
+// Build makes the page from the module at root, as a folder and as one file.
 func Build(root string) (*Site, error) {
 	s := &Site{files: map[string]*file{}}
-	page := filepath.Join(root, "wasm", "page")
+	p, err := readParts(root)
+	if err != nil {
+		return nil, err
+	}
+	app, err := p.bundle(root, s.addHashed, false)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.addPage(p, s.addHashed("app", ".js", app), s.addHashed("style", ".css", p.style)); err != nil {
+		return nil, err
+	}
+	if err := s.addWorker(root); err != nil {
+		return nil, err
+	}
+	// After the worker, which must not keep the page twice.
+	one, err := p.oneFile(root)
+	if err != nil {
+		return nil, err
+	}
+	s.files[oneName] = &file{data: one, download: true}
+	return s, nil
+}
 
-	compiled, err := wasm.BuildPageCore(root)
+// parts is what both shipments are made of.
+type parts struct {
+	core, book, demo, style, icon, html []byte
+	messages, figures                   map[words.Lang][]byte
+	version                             string
+}
+
+func readParts(root string) (*parts, error) {
+	page := filepath.Join(root, "wasm", "page")
+	p := &parts{messages: map[words.Lang][]byte{}, figures: map[words.Lang][]byte{}}
+	var err error
+	if p.core, err = wasm.BuildPageCore(root); err != nil {
+		return nil, err
+	}
+	if p.book, err = makeBook(); err != nil {
+		return nil, err
+	}
+	for _, lang := range words.Langs {
+		if p.messages[lang], err = json.Marshal(allWords(lang)); err != nil {
+			return nil, err
+		}
+		if p.figures[lang], err = json.Marshal(makeFigures(lang)); err != nil {
+			return nil, err
+		}
+	}
+	all := sha256.New()
+	for _, data := range [][]byte{p.core, p.book, []byte(quote(p.messages)), []byte(quote(p.figures))} {
+		all.Write(data)
+	}
+	for name, to := range map[string]*[]byte{
+		"demo/barn.json": &p.demo, "style.css": &p.style, "icon.svg": &p.icon, "index.html": &p.html,
+	} {
+		if *to, err = os.ReadFile(filepath.Join(page, filepath.FromSlash(name))); err != nil {
+			return nil, err
+		}
+	}
+	sources, err := filepath.Glob(filepath.Join(page, "src", "*.ts"))
 	if err != nil {
 		return nil, err
 	}
-	coreURL := s.addHashed("core", ".wasm", compiled)
-	book, err := makeBook()
-	if err != nil {
-		return nil, err
+	for _, name := range sources {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		all.Write(text)
 	}
-	bookURL := s.addHashed("catalogue", ".json", book)
+	all.Write(p.style)
+	all.Write(p.html)
+	// The version on the screen tells two builds apart, whatever the number says.
+	p.version = core.Version + "+" + hex.EncodeToString(all.Sum(nil))[:7]
+	p.style, err = minifyCSS(p.style)
+	return p, err
+}
+
+// placer puts a part where the page finds it, and gives its address.
+type placer func(name, ext string, data []byte) string
+
+// bundle makes the page's script, with the addresses of the other parts.
+func (p *parts) bundle(root string, place placer, one bool) ([]byte, error) {
 	type language struct {
 		URL  string `json:"url"`
 		Name string `json:"name"`
 	}
 	messages, figures := map[words.Lang]language{}, map[words.Lang]string{}
 	for _, lang := range words.Langs {
-		text, err := json.Marshal(allWords(lang))
-		if err != nil {
-			return nil, err
-		}
-		messages[lang] = language{s.addHashed("messages-"+string(lang), ".json", text), words.Page(lang)["page.language"]}
-		if text, err = json.Marshal(makeFigures(lang)); err != nil {
-			return nil, err
-		}
-		figures[lang] = s.addHashed("figures-"+string(lang), ".json", text)
+		messages[lang] = language{place("messages-"+string(lang), ".json", p.messages[lang]), words.Page(lang)["page.language"]}
+		figures[lang] = place("figures-"+string(lang), ".json", p.figures[lang])
 	}
-	demo, err := os.ReadFile(filepath.Join(page, "demo", "barn.json"))
-	if err != nil {
-		return nil, err
-	}
-	demoURL := s.addHashed("demo", ".json", demo)
-
-	define := map[string]string{
-		"CORE_URL": quote(coreURL), "BOOK_URL": quote(bookURL), "DEMO_URL": quote(demoURL),
-		"MESSAGES": quote(messages), "FIGURES": quote(figures), "VERSION": quote(core.Version),
-	}
-	app, err := bundle(root, "main.ts", define)
-	if err != nil {
-		return nil, err
-	}
-	appURL := s.addHashed("app", ".js", app)
-	css, err := os.ReadFile(filepath.Join(page, "style.css"))
-	if err != nil {
-		return nil, err
-	}
-	if css, err = minifyCSS(css); err != nil {
-		return nil, err
-	}
-	if err := s.addPage(page, appURL, s.addHashed("style", ".css", css)); err != nil {
-		return nil, err
-	}
-	return s, s.addWorker(root)
+	return bundle(root, "main.ts", map[string]string{
+		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK_URL": quote(place("catalogue", ".json", p.book)),
+		"DEMO_URL": quote(place("demo", ".json", p.demo)), "MESSAGES": quote(messages), "FIGURES": quote(figures),
+		"VERSION": quote(p.version), "ONE_FILE": quote(one),
+	})
 }
 
 // wasmExec is the glue of the Go version that built the core; no other will do.
@@ -158,12 +203,8 @@ func single(name string, files []api.OutputFile, faults []api.Message) ([]byte, 
 }
 
 // addPage makes index.html, the icons and the manifest.
-func (s *Site) addPage(page, app, style string) error {
-	icon, err := os.ReadFile(filepath.Join(page, "icon.svg"))
-	if err != nil {
-		return err
-	}
-	iconURL := s.addHashed("icon", ".svg", icon)
+func (s *Site) addPage(p *parts, app, style string) error {
+	iconURL := s.addHashed("icon", ".svg", p.icon)
 	touch, err := drawIcon(180)
 	if err != nil {
 		return err
@@ -187,23 +228,31 @@ func (s *Site) addPage(page, app, style string) error {
 	if err != nil {
 		return err
 	}
-	html, err := os.ReadFile(filepath.Join(page, "index.html"))
+	manifestURL := s.addHashed("manifest", ".webmanifest", manifest)
+	html, err := p.page(policy, template.HTML(
+		`<link rel="stylesheet" href="`+style+`">`+"\n"+
+			`<link rel="manifest" href="`+manifestURL+`">`+"\n"+
+			`<link rel="icon" href="`+iconURL+`" type="image/svg+xml">`+"\n"+
+			`<link rel="apple-touch-icon" href="`+touchURL+`">`+"\n"+
+			`<script type="module" src="`+app+`"></script>`), "")
 	if err != nil {
 		return err
 	}
-	t, err := template.New("index.html").Funcs(template.FuncMap{"say": say}).Parse(string(html))
+	s.files["index.html"] = &file{data: html}
+	return nil
+}
+
+// page makes the HTML, with what a shipment needs in its head and behind its body.
+func (p *parts) page(policy string, head, tail template.HTML) ([]byte, error) {
+	english := allWords(words.English)
+	say := func(key string) string { return english[key] }
+	t, err := template.New("index.html").Funcs(template.FuncMap{"say": say}).Parse(string(p.html))
 	if err != nil {
-		return err
+		return nil, err
 	}
 	var out bytes.Buffer
-	if err := t.Execute(&out, map[string]any{
-		"Policy": policy, "Style": style, "App": app, "Icon": iconURL, "Touch": touchURL,
-		"Manifest": s.addHashed("manifest", ".webmanifest", manifest), "Sheet": blankSheet(),
-	}); err != nil {
-		return err
-	}
-	s.files["index.html"] = &file{data: out.Bytes()}
-	return nil
+	err = t.Execute(&out, map[string]any{"Policy": policy, "Head": head, "Tail": tail, "Sheet": blankSheet()})
+	return out.Bytes(), err
 }
 
 // addWorker makes the service worker, which knows every other file.

@@ -70,14 +70,7 @@ func largeLetters(t *testing.T) context.Context {
 
 func browserOf(t *testing.T, profile string) context.Context {
 	t.Helper()
-	path := chromium(t)
-	options := []chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(path), chromedp.UserDataDir(profile),
-		chromedp.Flag("headless", true), chromedp.Flag("no-sandbox", true), chromedp.Flag("disable-gpu", true),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("no-first-run", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-GB"),
-	}
-	alloc, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), chromiumFlags(chromium(t), profile)...)
 	ctx, cancel := chromedp.NewContext(alloc)
 	if err := chromedp.Do(ctx); err != nil {
 		t.Fatal("Chromium does not start: ", err)
@@ -87,6 +80,16 @@ func browserOf(t *testing.T, profile string) context.Context {
 		stop()
 	})
 	return ctx
+}
+
+// chromiumFlags are how Chromium is started on a profile.
+func chromiumFlags(path, profile string) []chromedp.ExecAllocatorOption {
+	return []chromedp.ExecAllocatorOption{
+		chromedp.ExecPath(path), chromedp.UserDataDir(profile),
+		chromedp.Flag("headless", true), chromedp.Flag("no-sandbox", true), chromedp.Flag("disable-gpu", true),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("no-first-run", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-GB"),
+	}
 }
 
 // serve serves the built page.

@@ -35,7 +35,7 @@ var (
 // compress makes the compressed forms of every file that gets smaller by it.
 func (s *Site) compress(e effort) {
 	for name, f := range s.files {
-		if path.Ext(name) == ".png" {
+		if path.Ext(name) == ".png" || f.download {
 			continue
 		}
 		var br, gz bytes.Buffer
@@ -83,6 +83,9 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	head.Set("X-Content-Type-Options", "nosniff")
 	head.Set("Referrer-Policy", "no-referrer")
 	head.Set("Vary", "Accept-Encoding")
+	if f.download {
+		head.Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	}
 	if f.lasting {
 		head.Set("Cache-Control", "public, max-age=31536000, immutable")
 	} else {

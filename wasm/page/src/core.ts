@@ -1,6 +1,7 @@
 // The only module that knows the core: one function, JSON text in and out.
 
 import 'wasm_exec';
+import { unpack } from './load';
 import type { Fault } from './types';
 import { lang, languages, messages } from './words';
 
@@ -29,6 +30,7 @@ let compiled: Promise<WebAssembly.Module> | undefined;
 let running: Promise<Core> | undefined;
 
 async function compile(): Promise<WebAssembly.Module> {
+  if (CORE_URL.startsWith('#')) return WebAssembly.compile(await unpack(CORE_URL));
   const answer = await fetch(CORE_URL);
   if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
   // A host that sends another type than application/wasm must not break the page.

@@ -1,6 +1,7 @@
 // The demo barn: invented animals, marked as such by their ids, taken out in one tap.
 
 import { daysBetween, rfc3339 } from './clock';
+import { load } from './load';
 import * as store from './store';
 import type { Exam, Horse } from './types';
 
@@ -15,9 +16,8 @@ export const demoIDs = (hs: Horse[]): string[] => hs.filter(isDemo).map(h => h.i
 export async function putDemo(now: Date): Promise<void> {
   const prefs = await store.prefs();
   if (prefs.demo || (await store.horses()).length > 0) return;
-  const answer = await fetch(DEMO_URL);
-  if (!answer.ok) return;
-  const file = (await answer.json()) as { horses: Horse[]; exams: Exam[] };
+  const file = await load<{ horses: Horse[]; exams: Exam[] }>(DEMO_URL).catch(() => undefined);
+  if (!file) return;
   const last = Math.max(...file.exams.map(e => Date.parse(e.at.slice(0, 19))));
   const days = daysBetween(new Date(last), now) - 1;
   const horses = file.horses.map(h => (h.born && !h.bornYearOnly ? { ...h, born: shiftDay(h.born, days) } : h));

@@ -1,6 +1,7 @@
 // Where every number comes from, as the builder took it from the library's own tables.
 
 import { h, para, show } from './dom';
+import { load } from './load';
 import { go } from './route';
 import { lang, say } from './words';
 
@@ -10,9 +11,7 @@ interface Row { what: string; figure?: string; for?: string; mark: string; doubt
 interface Figures { parts: { heading: string; rows: Row[] }[]; works: string[] }
 
 export async function figuresScreen(): Promise<void> {
-  const answer = await fetch(FIGURES[lang]!);
-  if (!answer.ok) throw new Error(`${FIGURES[lang]}: ${answer.status}`);
-  const { parts, works } = await answer.json() as Figures;
+  const { parts, works } = await load<Figures>(FIGURES[lang]!);
   const row = (r: Row): HTMLElement => h('li', {},
     h('strong', {}, r.what, r.figure && ': ' + r.figure), r.for && h('span', {}, ' · ' + r.for),
     h('p', { class: 'note' }, r.doubt ? h('b', {}, r.mark) : r.mark, r.work && ` [${r.work}]`, r.note && h('span', { lang: 'en' }, ' – ' + r.note)));

@@ -27,6 +27,8 @@ import { has, say, speak } from './words';
 
 declare const BOOK_URL: string;
 declare const VERSION: string;
+/** The page is one file, which no service worker can keep and none has to. */
+declare const ONE_FILE: boolean;
 
 let book: Book;
 let newer: HTMLElement | undefined;
@@ -100,7 +102,7 @@ function broken(e: unknown): void {
 }
 
 async function worker(): Promise<void> {
-  if (!('serviceWorker' in navigator)) return;
+  if (ONE_FILE || !('serviceWorker' in navigator)) return;
   try {
     const registration = await navigator.serviceWorker.register('sw.js');
     const ready = (): void => {
