@@ -26,7 +26,7 @@ func fault(code vitals.FaultCode, path string, args ...string) vitals.Faults {
 // taken out again. A Baseline is not safe for use by several goroutines while it learns.
 type Baseline struct {
 	horse vitals.Horse
-	exams []vitals.Exam // by At, then ID; one for each ID
+	exams []vitals.Exam // by At, then ID; one for each ID; none in a Fit
 	notes []*note       // beside exams
 	at    map[vitals.ID]time.Time
 	views views
@@ -56,12 +56,12 @@ func (b *Baseline) Learn(exam vitals.Exam) Lesson {
 		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
 	}
 	n := b.note(exam)
-	b.keep(exam, n)
+	b.keep(&exam, n)
 	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
 }
 
 // keep puts an exam in its place.
-func (b *Baseline) keep(exam vitals.Exam, n *note) {
+func (b *Baseline) keep(exam *vitals.Exam, n *note) {
 	if i, ok := b.find(n.id); ok {
 		if b.notes[i].prefer(n) {
 			return
@@ -70,7 +70,9 @@ func (b *Baseline) keep(exam vitals.Exam, n *note) {
 	}
 	i, _ := slices.BinarySearchFunc(b.notes, n, (*note).compare)
 	b.notes = slices.Insert(b.notes, i, n)
-	b.exams = slices.Insert(b.exams, i, exam)
+	if exam != nil {
+		b.exams = slices.Insert(b.exams, i, *exam)
+	}
 	b.at[n.id] = n.at
 }
 
@@ -86,7 +88,9 @@ func (b *Baseline) find(id vitals.ID) (i int, ok bool) {
 func (b *Baseline) drop(i int) {
 	delete(b.at, b.notes[i].id)
 	b.notes = slices.Delete(b.notes, i, i+1)
-	b.exams = slices.Delete(b.exams, i, i+1)
+	if len(b.exams) > i {
+		b.exams = slices.Delete(b.exams, i, i+1)
+	}
 }
 
 // Merge takes in every exam of another record of the same horse, from another phone, and
@@ -98,8 +102,8 @@ func (b *Baseline) Merge(other *Baseline) error {
 	}
 	b.views.forget() // which know the horse as it was
 	b.horse.NewUsual = vitals.MergeNewUsual(b.horse.NewUsual, other.horse.NewUsual)
-	for i, e := range other.exams {
-		b.keep(e, other.notes[i])
+	for i := range other.exams {
+		b.keep(&other.exams[i], other.notes[i])
 	}
 	return nil
 }

@@ -14,12 +14,17 @@ const trendAlpha = .01
 // limits follow a slow climb and would call its end usual (the price of a level that may
 // wander), so the direction is watched beside them.
 func (s series) trendWarning(c *Compared, own *level, at time.Time) {
-	set := s.setting(at)
-	t := s.fits.trend(set, func() slope { return climb(set, s.withoutRhythm(set, own)) })
+	t := s.trend(at, own)
 	if !(t.P < trendAlpha) {
 		return
 	}
 	c.warn(WarnTrend, "n", itoa(t.N), "days", itoa(int(math.Round(t.Days))), "from", s.shown(s.prior.unscale(t.From)), "to", s.shown(s.prior.unscale(t.To)))
+}
+
+// trend is the direction of the readings of the present level.
+func (s series) trend(at time.Time, own *level) slope {
+	set := s.setting(at)
+	return s.fits.trend(set, func() slope { return climb(set, s.withoutRhythm(set, own)) })
 }
 
 // withoutRhythm gives the readings of the present level without what the hour of the day adds.

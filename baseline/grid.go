@@ -229,24 +229,11 @@ func (l *level) choose() (best float64) {
 // evaluate makes cells of the grid points to look at, brings all cells up to the readings
 // and works out the log weights of those looked at. It returns the best, at least the one given.
 func (l *level) evaluate(best float64) float64 {
-	g := l.grid
 	for _, k := range l.look {
 		if l.place[k] >= 0 {
 			continue
 		}
-		c := g.cell(int(k), l.set.Sigma0)
-		at := len(l.cells)
-		if r := len(l.runs) - 1; r < 0 || l.runs[r].block != c.block || l.runs[r].full {
-			l.runs = append(l.runs, run{block: c.block, from: at, to: at})
-		}
-		l.place[k] = int32(at)
-		l.cells = append(l.cells, c)
-		l.states = append(l.states, state{})
-		if l.swing != nil {
-			l.tides = append(l.tides, tide{})
-		}
-		l.start(at)
-		l.runs[len(l.runs)-1].to++
+		l.cell(k)
 	}
 	for i := range l.runs {
 		l.runs[i].full = true
@@ -262,6 +249,23 @@ func (l *level) evaluate(best float64) float64 {
 		best = max(best, w)
 	}
 	return best
+}
+
+// cell makes the cell of a grid point.
+func (l *level) cell(k int32) {
+	c := l.grid.cell(int(k), l.set.Sigma0)
+	at := len(l.cells)
+	if r := len(l.runs) - 1; r < 0 || l.runs[r].block != c.block || l.runs[r].full {
+		l.runs = append(l.runs, run{block: c.block, from: at, to: at})
+	}
+	l.place[k] = int32(at)
+	l.cells = append(l.cells, c)
+	l.states = append(l.states, state{})
+	if l.swing != nil {
+		l.tides = append(l.tides, tide{})
+	}
+	l.start(at)
+	l.runs[len(l.runs)-1].to++
 }
 
 // run is cells of one block, one after the other, that have taken in the first n readings.

@@ -66,14 +66,7 @@ func (b *Baseline) Known(at time.Time) Known {
 		if !ok || p.grown && growing(b.horse, at) {
 			continue
 		}
-		sites := []vitals.SiteID{""}
-		if sign.PerSite {
-			sites = nil
-			for _, s := range sign.Sites {
-				sites = append(sites, s.ID)
-			}
-		}
-		for _, site := range sites {
+		for _, site := range sites(sign) {
 			s := b.history(sign, site, p, at, exams)
 			if len(s.points) == s.before && (p.own || sign.PerSite) {
 				continue
@@ -82,6 +75,18 @@ func (b *Baseline) Known(at time.Time) Known {
 		}
 	}
 	return k
+}
+
+// sites are those that have a normal each; "" for a sign that has one for all.
+func sites(sign vitals.Sign) []vitals.SiteID {
+	if !sign.PerSite {
+		return []vitals.SiteID{""}
+	}
+	out := make([]vitals.SiteID, len(sign.Sites))
+	for i, s := range sign.Sites {
+		out[i] = s.ID
+	}
+	return out
 }
 
 // known works the widths out by asking the model itself.

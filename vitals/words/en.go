@@ -568,6 +568,8 @@ var english = table{
 	"fault.in-foal-not-mare":   "Only a mare can be in foal.",
 	"fault.said-before":        "It cannot have been said before it began.",
 	"fault.empty-contact":      "A contact needs a name or a number.",
+	"fault.stale-fit":          "This fit was made by other rules, or for the horse as it was described before. Make it anew from the exams.",
+	"fault.bad-fit":            "These are not the bytes of a fit, or not all of them. Make it anew from the exams.",
 	"fault.other-horse":        "This exam is of another horse (“{id}”).",
 	"fault.impossible-time":    "The day and time are missing, or lie outside 1900 to 2199.",
 	"fault.before-birth":       "This is before the horse was born ({born}).",

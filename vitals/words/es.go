@@ -569,6 +569,8 @@ var spanish = table{
 	"fault.in-foal-not-mare":   "Solo una hembra puede estar preñada.",
 	"fault.said-before":        "No se pudo decir antes de que empezara.",
 	"fault.empty-contact":      "Un contacto necesita un nombre o un número.",
+	"fault.stale-fit":          "Este ajuste se calculó con otras reglas, o para el caballo como se describía antes. Vuélvalo a calcular con las revisiones.",
+	"fault.bad-fit":            "Estos no son los datos de un ajuste, o no están completos. Vuélvalo a calcular con las revisiones.",
 	"fault.other-horse":        "Esta revisión es de otro caballo («{id}»).",
 	"fault.impossible-time":    "Faltan el día y la hora, o están fuera de 1900 a 2199.",
 	"fault.before-birth":       "Esto es de antes de que naciera ({born}).",

@@ -1,0 +1,517 @@
+package baseline
+
+import (
+	"encoding/binary"
+	"math"
+	"slices"
+	"sync"
+	"time"
+
+	"whorl.example/vitals"
+)
+
+const (
+	// FaultStaleFit: a fit was made by other rules, or for a horse described otherwise. It is to
+	// be made anew from the exams.
+	FaultStaleFit vitals.FaultCode = "stale-fit"
+	// FaultBadFit: the bytes are no fit, or not all of one.
+	FaultBadFit vitals.FaultCode = "bad-fit"
+)
+
+// The bytes of a fit: fitMagic, the fingerprint of rules and horse, the time for which it was worked out,
+// the notes, the models, and a print of all of it. Numbers are unsigned varints, floats the eight bytes of
+// IEEE 754, texts and lists follow their length.
+const fitMagic = "whorl fit 1\n"
+
+// fitRule is to be raised with every change of what the package works out from the same exams that rules
+// does not see by itself: a formula rather than a constant. TestFitRule compares.
+const fitRule = 1
+
+// Encode gives the fit as bytes, worked out for a time: where comparisons at that time, and as a rule at
+// later ones, find everything done. The same notes and time give the same bytes.
+func (f *Fit) Encode(at time.Time) []byte {
+	w := &fitWriter{}
+	w.raw(fitMagic)
+	rules := f.b.rules()
+	w.print(rules)
+	w.time(at)
+	w.num(len(f.b.notes))
+	for _, n := range f.b.notes {
+		w.note(n)
+	}
+	models := f.b.models(at)
+	w.num(len(models))
+	for _, m := range models {
+		w.model(m)
+	}
+	sum := print{}
+	sum.text(string(w.out))
+	w.print(sum)
+	return w.out
+}
+
+// OpenFit reads the bytes of [Fit.Encode]. The error is a [vitals.Faults]: [FaultBadFit], or
+// [FaultStaleFit] where the rules of this version or the horse (its type, birth and what was said of
+// its new usual) are not those for which it was made.
+func OpenFit(horse vitals.Horse, data []byte) (*Fit, error) {
+	f := NewFit(horse)
+	r := &fitReader{in: data}
+	if r.raw(len(fitMagic)) != fitMagic {
+		return nil, fault(FaultBadFit, "")
+	}
+	if r.print() != f.b.rules() {
+		return nil, fault(FaultStaleFit, "")
+	}
+	sum := print{}
+	sum.text(string(data[:max(0, len(data)-16)]))
+	if end := (&fitReader{in: data[max(0, len(data)-16):]}); end.print() != sum {
+		return nil, fault(FaultBadFit, "")
+	}
+	at := r.time()
+	for range r.count(8) {
+		n := r.note()
+		f.b.notes = append(f.b.notes, n)
+		f.b.at[n.id] = n.at
+	}
+	if !slices.IsSortedFunc(f.b.notes, (*note).compare) || len(f.b.at) != len(f.b.notes) {
+		r.bad = true
+	}
+	for range r.count(8) {
+		if r.bad {
+			break
+		}
+		f.b.restore(at, r)
+	}
+	if r.bad || len(r.in) != 16 {
+		return nil, fault(FaultBadFit, "")
+	}
+	return f, nil
+}
+
+// model is what has been worked out of one sign.
+type model struct {
+	place
+	n        int // readings
+	odd      bool
+	level    *level
+	trend    slope
+	question *Question
+}
+
+// stored reports whether the states are kept: those of few readings are sooner worked out
+// than read.
+func (m model) stored() bool { return m.odd || m.n > 24 }
+
+// models works out everything that a comparison at a time asks of the signs that the notes have.
+func (b *Baseline) models(at time.Time) []model {
+	v, _ := b.taught(at, "")
+	var out []model
+	for _, sign := range catalogue() {
+		p, ok := priorOf(sign.ID, b.horse.Type)
+		if !ok || p.grown && growing(b.horse, at) {
+			continue
+		}
+		for _, site := range sites(sign) {
+			s := b.history(sign, site, p, at, v)
+			if len(s.points) == s.before {
+				continue
+			}
+			own := s.fit(at)
+			out = append(out, model{
+				place: placeOf(sign, site), n: len(s.points), odd: own.shifts != nil, level: own, trend: s.trend(at, own),
+				question: s.fits.question(s.setting(at), func() *Question { return s.asked(at, nil, Learned{}) }),
+			})
+		}
+	}
+	return out
+}
+
+// restore puts a model that was read where a comparison finds it.
+func (b *Baseline) restore(at time.Time, r *fitReader) {
+	var m model
+	m.sign, m.site, m.n, m.odd = vitals.SignID(r.text()), vitals.SiteID(r.text()), r.int(), r.bool()
+	sign, ok := lookup(m.sign)
+	p, known := priorOf(m.sign, b.horse.Type)
+	if !ok || !known {
+		r.bad = true
+		return
+	}
+	v, _ := b.taught(at, "")
+	s := b.history(sign, m.site, p, at, v)
+	if len(s.points) != m.n {
+		r.bad = true
+		return
+	}
+	set := s.setting(at)
+	asked := set
+	if !m.odd {
+		set.Odd = oddNone
+	}
+	l := newLevel(set)
+	for _, p := range s.points {
+		l.append(p)
+	}
+	if r.bool() {
+		r.level(l)
+	} else {
+		l.weigh()
+	}
+	m.trend = r.slope()
+	m.question = r.question()
+	if r.bad {
+		return
+	}
+	s.fits.all = append(s.fits.all, fit{asked, m.n, l})
+	if !m.odd && asked != set {
+		s.fits.all = append(s.fits.all, fit{set, m.n, l})
+	}
+	s.fits.trends = append(s.fits.trends, trend{asked, m.trend})
+	s.fits.asked = append(s.fits.asked, question{asked, m.question})
+}
+
+// rules is the fingerprint of all that a fit depends on besides the exams.
+func (b *Baseline) rules() print {
+	p := rules()
+	h := b.horse
+	p.text(string(h.ID))
+	p.text(string(h.Type))
+	p.text(h.Born.String())
+	p.bool(h.BornYearOnly)
+	p.num(len(h.NewUsual))
+	for _, u := range h.NewUsual {
+		p.text(string(u.Sign))
+		p.text(string(u.Site))
+		p.word(uint64(u.From.UnixNano()))
+		p.word(uint64(u.Said.UnixNano()))
+		p.text(u.By)
+		p.bool(u.Not)
+		p.bool(u.Back)
+	}
+	return p
+}
+
+// rules is the part of it that is the same for every horse: grid, priors, constants, alarms.
+var rules = sync.OnceValue(func() (p print) {
+	p.text(fitMagic)
+	p.num(fitRule)
+	p.floats(gridStep, gridReach, logNegligible, omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
+		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, early, earlyDays, renewed, oddShift, oddSpread, still, settled,
+		askDays, askMost, askBase, askEach, askTogether, trendOver, trendLeast)
+	p.floats(oddShares[:]...)
+	p.floats(oddPrior[:]...)
+	for _, b := range driftGrid(true) {
+		p.floats(b.phi, b.days, b.weight)
+	}
+	for _, x := range priors {
+		p.text(string(x.sign))
+		p.num(len(x.types))
+		for _, t := range x.types {
+			p.text(string(t))
+		}
+		for _, y := range []bool{x.log, x.rhythm, x.drift, x.grown, x.own} {
+			p.bool(y)
+		}
+		p.num(int(x.odd))
+		p.floats(x.ratio)
+		for _, s := range x.spans {
+			p.floats(s.days, s.low, s.high)
+		}
+	}
+	for _, s := range catalogue() {
+		p.text(string(s.ID))
+		p.text(string(s.Kind))
+		p.bool(s.PerSite)
+		for _, g := range s.Grades {
+			p.text(string(g.ID))
+			p.num(g.Rank)
+		}
+	}
+	for _, a := range vitals.Alarms() {
+		p.text(string(a.ID))
+		p.text(string(a.Urgency))
+		p.text(a.Above.Decimal.String())
+		p.text(a.Below.Decimal.String())
+		p.text(string(a.Unit))
+		for _, g := range a.Grades {
+			p.text(string(g))
+		}
+	}
+	return p
+})
+
+func (p *print) bool(b bool) {
+	if b {
+		p.word(1)
+	} else {
+		p.word(0)
+	}
+}
+
+func (p *print) floats(xs ...float64) {
+	for _, x := range xs {
+		p.word(math.Float64bits(x))
+	}
+}
+
+type fitWriter struct {
+	out  []byte
+	told map[string]int // texts written before, which are then written as their place
+}
+
+func (w *fitWriter) raw(s string)  { w.out = append(w.out, s...) }
+func (w *fitWriter) num(n int)     { w.out = binary.AppendUvarint(w.out, uint64(n)) }
+func (w *fitWriter) word(x uint64) { w.out = binary.LittleEndian.AppendUint64(w.out, x) }
+func (w *fitWriter) print(p print) { w.word(p[0]); w.word(p[1]) }
+func (w *fitWriter) bool(b bool)   { w.out = append(w.out, map[bool]byte{true: 1}[b]) }
+func (w *fitWriter) time(t time.Time) {
+	_, offset := t.Zone()
+	w.word(uint64(t.Unix()))
+	w.num(t.Nanosecond())
+	w.num(offset + 1<<17) // seconds, from -18 to 18 hours
+}
+
+func (w *fitWriter) text(s string) {
+	if i, ok := w.told[s]; ok {
+		w.num(i)
+		return
+	}
+	if w.told == nil {
+		w.told = make(map[string]int)
+	}
+	w.told[s] = len(w.told) + 1
+	w.num(0)
+	w.num(len(s))
+	w.raw(s)
+}
+
+func (w *fitWriter) floats(xs ...float64) {
+	for _, x := range xs {
+		w.word(math.Float64bits(x))
+	}
+}
+
+func (w *fitWriter) note(n *note) {
+	w.text(string(n.id))
+	w.time(n.at)
+	w.text(n.reason)
+	w.bool(n.finished)
+	w.num(n.findings)
+	w.print(n.print)
+	w.floats(n.age)
+	w.num(len(n.readings))
+	for i := range n.readings {
+		t := &n.readings[i]
+		w.text(string(t.sign))
+		w.text(string(t.site))
+		w.time(t.when)
+		w.floats(t.age, t.value, t.sd)
+		w.text(string(t.way.site))
+		w.bool(t.way.read)
+		w.text(string(t.way.unit))
+		w.text(string(t.way.device))
+		w.text(t.way.label)
+	}
+	w.num(len(n.answers))
+	for i := range n.answers {
+		g := &n.answers[i]
+		w.text(string(g.sign))
+		w.text(string(g.site))
+		w.num(g.rank)
+		w.num(len(g.chosen))
+		for _, c := range g.chosen {
+			w.text(string(c))
+		}
+	}
+}
+
+func (w *fitWriter) model(m model) {
+	w.text(string(m.sign))
+	w.text(string(m.site))
+	w.num(m.n)
+	w.bool(m.odd)
+	w.bool(m.stored())
+	if m.stored() {
+		w.level(m.level)
+	}
+	t := m.trend
+	w.floats(t.PerDay, t.SD, t.P, t.Days, t.From, t.To)
+	w.num(t.N)
+	w.bool(m.question != nil)
+	if q := m.question; q != nil {
+		w.time(q.From)
+		w.num(q.Days)
+		w.num(q.Readings)
+		w.text(string(q.Side))
+		w.floats(q.Low, q.High, q.Before.Low, q.Before.Mid, q.Before.High)
+	}
+}
+
+func (w *fitWriter) level(l *level) {
+	w.num(len(l.chosen))
+	for i, j := range l.chosen {
+		c, s := &l.cells[j], &l.states[j]
+		w.num(c.block*l.grid.size + c.value)
+		w.floats(l.weight[i], s.m, s.d, s.a, s.b, s.c, s.prod, s.quad)
+		if l.swing != nil {
+			t := &l.tides[j]
+			w.floats(t.p, t.q, t.mp, t.mq, t.dp, t.dq, t.pp, t.pq, t.qq)
+		}
+	}
+	w.floats(l.weighs)
+	w.num(l.since)
+	w.num(len(l.bad))
+	w.floats(l.bad...)
+}
+
+// fitReader reads what fitWriter wrote. After anything that cannot be so it is bad and gives zeros.
+type fitReader struct {
+	in   []byte
+	told []string
+	bad  bool
+}
+
+func (r *fitReader) raw(n int) string {
+	if n < 0 || n > len(r.in) {
+		r.bad = true
+		r.in = nil
+		return ""
+	}
+	s := string(r.in[:n])
+	r.in = r.in[n:]
+	return s
+}
+
+func (r *fitReader) int() int {
+	x, n := binary.Uvarint(r.in)
+	if n <= 0 || x > 1<<40 {
+		r.bad = true
+		r.in = nil
+		return 0
+	}
+	r.in = r.in[n:]
+	return int(x)
+}
+
+// count is the length of a list whose items take so many bytes at least.
+func (r *fitReader) count(least int) int {
+	n := r.int()
+	if n > len(r.in)/least {
+		r.bad = true
+		return 0
+	}
+	return n
+}
+
+func (r *fitReader) text() string {
+	i := r.int()
+	switch {
+	case i == 0:
+		s := r.raw(r.int())
+		r.told = append(r.told, s)
+		return s
+	case i > len(r.told):
+		r.bad = true
+		return ""
+	}
+	return r.told[i-1]
+}
+
+func (r *fitReader) bool() bool { return r.raw(1) == "\x01" }
+
+func (r *fitReader) word() uint64 {
+	if len(r.in) < 8 {
+		r.raw(8)
+		return 0
+	}
+	x := binary.LittleEndian.Uint64(r.in)
+	r.in = r.in[8:]
+	return x
+}
+
+func (r *fitReader) print() print { return print{r.word(), r.word()} }
+
+func (r *fitReader) float() float64 { return math.Float64frombits(r.word()) }
+
+func (r *fitReader) floats(xs ...*float64) {
+	for _, x := range xs {
+		*x = r.float()
+	}
+}
+
+func (r *fitReader) time() time.Time {
+	seconds, nanos, offset := r.word(), r.int(), r.int()-1<<17
+	zone := time.UTC
+	if offset != 0 {
+		zone = time.FixedZone("", offset)
+	}
+	return time.Unix(int64(seconds), int64(nanos)).In(zone)
+}
+
+func (r *fitReader) note() *note {
+	n := &note{id: vitals.ID(r.text()), at: r.time(), reason: r.text(), finished: r.bool(), findings: r.int(), print: r.print(), age: r.float()}
+	for range r.count(8) {
+		t := taken{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}, when: r.time()}
+		r.floats(&t.age, &t.value, &t.sd)
+		t.way = way{vitals.SiteID(r.text()), r.bool(), vitals.Unit(r.text()), vitals.Device(r.text()), r.text()}
+		n.readings = append(n.readings, t)
+	}
+	for range r.count(4) {
+		g := graded{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}}
+		g.rank = r.int()
+		for range r.count(1) {
+			g.chosen = append(g.chosen, vitals.GradeID(r.text()))
+		}
+		n.answers = append(n.answers, g)
+	}
+	return n
+}
+
+// level fills in the cells that count of a level that has its readings.
+func (r *fitReader) level(l *level) {
+	if l.grid.usual != usualOf(l.n) {
+		l.layOut(usualOf(l.n))
+	}
+	for range r.count(65) {
+		k := r.int()
+		if r.bad || k >= len(l.place) || l.place[k] >= 0 {
+			r.bad = true
+			return
+		}
+		l.look = append(l.look[:0], int32(k))
+		l.cell(l.look[0])
+		j := len(l.cells) - 1
+		s, weight := &l.states[j], 0.0
+		r.floats(&weight, &s.m, &s.d, &s.a, &s.b, &s.c, &s.prod, &s.quad)
+		if l.swing != nil {
+			t := &l.tides[j]
+			r.floats(&t.p, &t.q, &t.mp, &t.mq, &t.dp, &t.dq, &t.pp, &t.pq, &t.qq)
+		}
+		l.chosen, l.weight = append(l.chosen, int32(j)), append(l.weight, weight)
+	}
+	for i := range l.runs {
+		l.runs[i].full = true
+		if l.runs[i].n = l.n; l.shifts != nil {
+			l.runs[i].n = -1 // the next look begins with the first pass again
+		}
+	}
+	l.weighs, l.since = r.float(), r.int()
+	for range r.count(8) {
+		l.bad = append(l.bad, r.float())
+	}
+	l.fresh = true
+}
+
+func (r *fitReader) slope() (s slope) {
+	r.floats(&s.PerDay, &s.SD, &s.P, &s.Days, &s.From, &s.To)
+	s.N = r.int()
+	return s
+}
+
+func (r *fitReader) question() *Question {
+	if !r.bool() {
+		return nil
+	}
+	q := &Question{From: r.time(), Days: r.int(), Readings: r.int(), Side: Statement(r.text())}
+	r.floats(&q.Low, &q.High, &q.Before.Low, &q.Before.Mid, &q.Before.High)
+	return q
+}
