@@ -179,3 +179,122 @@ func begin2(p *phone, sign vitals.SignID) {
 		}
 	}
 }
+
+// library is what the core says of a request to an op.
+func library(t *testing.T, op string, request map[string]any) (said struct {
+	Measure vitals.Measure
+	Shown   string
+	How     string
+	Advice  string
+}) {
+	t.Helper()
+	request["lang"] = "en"
+	text, err := json.Marshal(request)
+	td.CmpNoError(t, err)
+	var answer struct {
+		OK    bool
+		Value any
+	}
+	answer.Value = &said
+	raw := core.Call(op, text)
+	if err := json.Unmarshal(raw, &answer); err != nil || !answer.OK {
+		t.Fatalf("%s: %s", op, raw)
+	}
+	return said
+}
+
+// Breaths are tapped on the same pad, at moments of their own, some uneven: the page shows
+// what the library gives for breaths, which have no rhythm.
+func TestChromiumBreathTaps(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	begin(p, "Juniper", "hands-on", vitals.RespiratoryRate, vitals.WalkUp)
+	want := []int{0, 4900, 10300, 14800, 20100, 25400, 29900}
+	x, y := p.point("#pad")
+	start := time.Now()
+	for _, ms := range want {
+		at := start.Add(time.Duration(ms) * time.Millisecond)
+		p.pressAt(x, y, at)
+		p.liftAt(at.Add(200 * time.Millisecond))
+	}
+	p.until("document.querySelector('.strip path')")
+	p.until("document.querySelector('#pad small')?.textContent.startsWith('7 ')")
+	shows := func(n int) {
+		t.Helper()
+		p.until("true")
+		kept := finding(p, vitals.RespiratoryRate).Taps.AtMS
+		td.Cmp(t, len(kept), n)
+		for i, ms := range kept {
+			td.Cmp(t, ms, td.Between(want[i]-1, want[i]+1), "tap %d", i)
+		}
+		said := library(t, "taps", map[string]any{"sign": vitals.RespiratoryRate, "atMs": kept})
+		p.until("document.querySelector('#rate')?.textContent === " + quote(fmt.Sprintf("%.0f", said.Measure.Value)))
+		p.until("document.querySelector('.under')?.textContent === " + quote(said.How))
+	}
+	shows(7)
+	p.picture("breaths")
+	p.touch("#undo")
+	p.until("document.querySelector('#pad small')?.textContent.startsWith('6 ')")
+	shows(6)
+	// What was started anew by mistake comes back.
+	p.touch("#restart")
+	p.until("document.querySelector('#restore')")
+	p.touch("#restore")
+	p.until("document.querySelector('#pad small')?.textContent.startsWith('6 ')")
+	shows(6)
+}
+
+// Press and release, at known moments through the browser's own touch events: the tries
+// are kept to the hundredth, their mean is the library's; undo and restart take back.
+func TestChromiumPressAndRelease(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	begin(p, "Juniper", "hands-on", vitals.CapillaryRefill, vitals.HandsOn)
+	x, y := p.point("#pad")
+	start := time.Now()
+	hold := func(from, ms int) {
+		t.Helper()
+		at := start.Add(time.Duration(from) * time.Millisecond)
+		p.pressAt(x, y, at)
+		p.liftAt(at.Add(time.Duration(ms) * time.Millisecond))
+	}
+	shows := func(want ...int) {
+		t.Helper()
+		p.until(fmt.Sprintf("document.querySelectorAll('.tries li').length === %d", len(want)))
+		if len(want) == 0 {
+			p.until("document.querySelector('.result')?.textContent === ''")
+			td.CmpNil(t, finding(p, vitals.CapillaryRefill))
+			return
+		}
+		var kept []int
+		for range 100 { // the finding is written after the list is drawn
+			if f := finding(p, vitals.CapillaryRefill); f != nil && f.Timed != nil {
+				if kept = f.Timed.CentiSeconds; len(kept) == len(want) {
+					break
+				}
+			}
+			time.Sleep(20 * time.Millisecond)
+		}
+		td.Cmp(t, len(kept), len(want))
+		for i, cs := range kept {
+			td.Cmp(t, cs, td.Between(want[i]-1, want[i]+1), "try %d", i)
+		}
+		said := library(t, "measure", map[string]any{"sign": vitals.CapillaryRefill,
+			"finding": map[string]any{"sign": vitals.CapillaryRefill, "timed": map[string]any{"centiSeconds": kept}}})
+		p.until("document.querySelector('.result')?.textContent === " + quote(said.Shown+" – "+said.How))
+	}
+	hold(0, 1630)
+	shows(163)
+	hold(3000, 50) // a touch by mistake
+	shows(163)
+	hold(4000, 1480)
+	hold(7000, 1720)
+	shows(163, 148, 172)
+	p.look("tries")
+	hold(10000, 1900) // takes the place of the first
+	shows(148, 172, 190)
+	p.touch("#undo")
+	shows(163, 148, 172)
+	p.touch("#restart")
+	shows()
+	p.touch("#undo")
+	shows(163, 148, 172)
+}

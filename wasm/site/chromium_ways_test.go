@@ -36,6 +36,24 @@ func TestChromiumCountAloud(t *testing.T) {
 	p.until("document.querySelector('.result')?.textContent.startsWith(" + quote(shown(t, vitals.Finding{
 		Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: 10, Seconds: 15, Start: vitals.OnBeat}})) + ")")
 	p.look("counted")
+	// The rate, how good it is, and that fifteen seconds are enough or not, are the library's.
+	said := library(t, "measure", map[string]any{"sign": vitals.HeartRate, "finding": map[string]any{
+		"sign": vitals.HeartRate, "count": map[string]any{"events": 10, "seconds": 15, "start": "on-beat"}}})
+	p.until("document.querySelector('.result')?.textContent.startsWith(" + quote(said.Shown+" – "+said.How) + ")")
+	// Starting again takes the number and the clock back; undo brings them.
+	p.touch("#restart")
+	p.until("document.querySelector('#events').value === '' && document.querySelector('.result')?.textContent === ''")
+	p.until("document.querySelector('#pad')?.textContent.includes(" + quote(english("page.timer.start")) + ")")
+	p.touch("#undo")
+	p.until("document.querySelector('#events').value === '10'")
+	p.until("document.querySelector('.result')?.textContent.startsWith(" + quote(said.Shown) + ")")
+	// A window begun by mistake is taken back as well, and what was counted stays.
+	p.press(p.point("#pad"))
+	p.lift()
+	p.until("document.querySelector('.clock .big')?.textContent === '15'")
+	p.touch("#undo")
+	p.until("document.querySelector('#pad')?.textContent.includes(" + quote(english("page.timer.over")) + ")")
+	td.Cmp(t, eval[string](p, "document.querySelector('#events').value"), "10")
 	here := eval[string](p, "location.hash")
 	p.touch("#go")
 	p.until("location.hash !== " + quote(here))

@@ -7,7 +7,7 @@ import { deviceName, measured, siteName, unitName } from './names';
 import { decimalText, wholeNumber } from './number';
 import * as core from './core';
 import * as store from './store';
-import { tapPad } from './tap';
+import { tapPad, tools } from './tap';
 import type { Fault, Finding } from './types';
 import { say } from './words';
 
@@ -87,12 +87,32 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
     const m = await measured(sign.id, f);
     result.textContent = [[m?.shown, m?.how].filter(Boolean).join(' – '), m?.advice].filter(Boolean).join('. ');
   };
-  const clock = timer(() => seconds, sign.id);
-  // The clock and what was counted stand first, above the pad.
-  body.unshift(clock.face, field({
+  // What a press, or starting again, has replaced: a window that was over, and its number.
+  interface Before { over: boolean; typed: string }
+  const past: Before[] = [];
+  const below = h('p', { class: 'tools' });
+  const events = field({
     id: 'events', label: say('page.count.events'), value: typed, mode: 'numeric', short: true,
-    input: v => { typed = v; void save(); },
-  }), result);
+    input: v => { typed = v; void save(); drawTools(); },
+  });
+  const back = (to: Before): void => {
+    clock.reset(to.over);
+    typed = to.typed;
+    events.querySelector('input')!.value = typed;
+    result.textContent = '';
+    if (typed.trim()) void save();
+    else void draft.clear(step).then(place.changed);
+    drawTools();
+  };
+  const keep = (): void => { past.push({ over: clock.state() === 'over', typed }); };
+  const clock = timer(() => seconds, sign.id, keep, () => drawTools());
+  const drawTools = (): void => {
+    const fresh = typed === '' && clock.state() === 'ready';
+    tools(below, past.length > 0 ? () => back(past.pop()!) : undefined, fresh ? undefined : () => { keep(); back({ over: false, typed: '' }); });
+  };
+  drawTools();
+  // The clock and what was counted stand first, above the pad.
+  body.unshift(clock.face, events, below, result);
   body.push(
     choosing({
       id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],

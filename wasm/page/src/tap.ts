@@ -16,6 +16,13 @@ export function stayAwake(): void {
   whenLeft(() => { document.removeEventListener('visibilitychange', ask); void lock?.release(); });
 }
 
+/** Undo and restart, the same for every instrument, shown while there is something to take back. */
+export function tools(box: HTMLElement, undo: (() => void) | undefined, restart: (() => void) | undefined): void {
+  fill(box,
+    undo && link(say('page.pad.undo'), undo, { id: 'undo' }),
+    restart && link(say('page.pad.restart'), restart, { id: 'restart' }));
+}
+
 export interface Tapping {
   sign: string;
   taps: number[];
@@ -33,8 +40,8 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
   const words = h('span', {}, sayFirst(['page.pad.' + t.sign, 'page.pad']));
   const small = h('small', {}, say('page.pad.hint'));
   const pad = h('button', { type: 'button', class: 'pad', id: 'pad' }, words, small);
-  const tools = h('p', { class: 'tools' });
-  const body = h('div', { class: 'tapped' }, figure, under, strip, tools);
+  const below = h('p', { class: 'tools' });
+  const body = h('div', { class: 'tapped' }, figure, under, strip, below);
 
   let asked = 0;
   let quiet: ReturnType<typeof setTimeout> | undefined;
@@ -64,10 +71,12 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
     document.querySelector('.screen')?.classList.toggle('tapping', taps.length > 0);
     small.textContent = taps.length ? say('page.pad.count', { n: taps.length }) : say('page.pad.hint');
     fill(strip, stripOf(taps));
-    fill(tools,
-      taps.length > 0 && link(say('page.pad.undo'), () => { set(taps.slice(0, -1)); }, { id: 'undo' }),
-      taps.length > 0 && link(say('page.pad.restart'), () => { old = taps; first = undefined; set([]); }, { id: 'restart' }),
-      taps.length === 0 && old.length > 0 && link(say('page.pad.restore'), () => { const kept = old; old = []; first = undefined; set(kept); }));
+    if (taps.length === 0 && old.length > 0) {
+      fill(below, link(say('page.pad.restore'), () => { const kept = old; old = []; first = undefined; set(kept); }, { id: 'restore' }));
+    } else {
+      const some = taps.length > 0;
+      tools(below, some ? () => set(taps.slice(0, -1)) : undefined, some ? () => { old = taps; first = undefined; set([]); } : undefined);
+    }
   };
   const set = (to: number[]): void => {
     taps = to;

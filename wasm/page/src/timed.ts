@@ -5,6 +5,7 @@ import { refused } from './rate';
 import { announce, choosing, field, fill, h, link, whenLeft, type Child } from './dom';
 import { measured, siteName } from './names';
 import { decimalText } from './number';
+import { tools } from './tap';
 import type { Finding } from './types';
 import { say, sayFirst } from './words';
 
@@ -18,6 +19,9 @@ export function askTimed(place: Place): Asking {
   let site = now?.site ?? step.sites?.[0];
   let typed = aloud && tries.length ? (tries[tries.length - 1]! / 100).toString() : '';
 
+  // What each try, removal or restart has replaced.
+  const past: number[][] = [];
+  const below = h('p', { class: 'tools' });
   const list = h('ol', { class: 'tries' });
   const result = h('p', { class: 'result', role: 'status' });
   const words = h('span', {});
@@ -26,7 +30,8 @@ export function askTimed(place: Place): Asking {
 
   const draw = async (): Promise<void> => {
     fill(list, tries.map((c, i) => h('li', {}, h('span', {}, say('page.timed.try', { n: i + 1, seconds: (c / 100).toFixed(1) })), ' ',
-      link(say('page.remove'), () => { tries = tries.filter((_, j) => j !== i); void save(); }, { 'aria-label': say('page.timed.remove', { n: i + 1 }) }))));
+      link(say('page.remove'), () => set(tries.filter((_, j) => j !== i)), { 'aria-label': say('page.timed.remove', { n: i + 1 }) }))));
+    tools(below, past.length > 0 ? () => { tries = past.pop()!; void save(); } : undefined, tries.length > 0 ? () => set([]) : undefined);
     words.textContent = tries.length >= most ? say('page.timed.enough') : sayFirst([`page.hold.${sign.id}`, 'page.hold']);
     small.textContent = tries.length >= most ? say('page.timed.more') : say(tries.length ? 'page.hold.again' : 'page.hold.hint');
     document.querySelector('.screen')?.classList.toggle('tapping', tries.length > 0);
@@ -42,6 +47,12 @@ export function askTimed(place: Place): Asking {
     await draw();
   };
 
+  const set = (to: number[]): void => {
+    past.push(tries);
+    tries = to;
+    void save();
+  };
+
   let held: number | undefined;
   const down = (at: number): void => {
     held = at;
@@ -55,10 +66,9 @@ export function askTimed(place: Place): Asking {
     pad.classList.remove('flip');
     // Shorter than a tenth of a second is a touch by mistake.
     if (centi < 10) return void draw();
-    if (aloud) { tries = []; aloud = false; }
-    tries = [...tries.slice(tries.length >= most ? 1 : 0), centi];
+    if (aloud) { tries = []; aloud = false; past.length = 0; }
+    set([...tries.slice(tries.length >= most ? 1 : 0), centi]);
     announce(say('page.timed.try', { n: tries.length, seconds: (centi / 100).toFixed(1) }));
-    void save();
   };
   pad.addEventListener('pointerdown', e => {
     if (e.button !== 0 || !e.isPrimary) return;
@@ -79,7 +89,7 @@ export function askTimed(place: Place): Asking {
   window.addEventListener('blur', lost);
   whenLeft(() => window.removeEventListener('blur', lost));
 
-  const body: Child[] = [list, result];
+  const body: Child[] = [list, below, result];
   if ((step.sites?.length ?? 0) > 1) {
     body.push(choosing({
       id: 'site', legend: say('page.site'), tiles: true, chosen: site ? [site] : [],
@@ -93,6 +103,7 @@ export function askTimed(place: Place): Asking {
       const text = decimalText(v);
       if (text === undefined) return;
       aloud = true;
+      past.length = 0;
       tries = [Math.round(Number(text) * 100)];
       void save();
     },

@@ -4,7 +4,16 @@ import { announce, fill, h, whenLeft } from './dom';
 import { stayAwake } from './tap';
 import { say, sayFirst } from './words';
 
-export function timer(seconds: () => number, sign: string): { face: HTMLElement; pad: HTMLElement; reset: () => void } {
+export interface Clock {
+  face: HTMLElement;
+  pad: HTMLElement;
+  state: () => 'ready' | 'running' | 'over';
+  /** Stops the clock: ready for a window, or as after one. */
+  reset: (over?: boolean) => void;
+}
+
+/** `pressed` is called before a press begins a window, `changed` after every press and at the end. */
+export function timer(seconds: () => number, sign: string, pressed: () => void, changed: () => void): Clock {
   const face = h('p', { class: 'clock', id: 'clock' });
   const label = h('span', {});
   const small = h('small', {});
@@ -28,8 +37,10 @@ export function timer(seconds: () => number, sign: string): { face: HTMLElement;
     if (performance.now() - started >= seconds() * 1000) {
       started = undefined;
       ended = true;
+      frame = 0;
       navigator.vibrate?.(400);
       draw();
+      changed();
       announce(say('page.timer.over'));
       document.getElementById('events')?.focus();
       return;
@@ -37,13 +48,18 @@ export function timer(seconds: () => number, sign: string): { face: HTMLElement;
     draw();
     frame = requestAnimationFrame(tick);
   };
-  const reset = (): void => { started = undefined; ended = false; cancelAnimationFrame(frame); draw(); };
+  const reset = (over = false): void => { started = undefined; ended = over; cancelAnimationFrame(frame); frame = 0; draw(); };
   const press = (at: number): void => {
-    if (started !== undefined) return reset();
+    if (started !== undefined) {
+      reset();
+      return changed();
+    }
+    pressed();
     ended = false;
     started = at;
     window.scrollTo(0, 0);
     tick();
+    changed();
   };
   pad.addEventListener('pointerdown', e => { if (e.button === 0 && e.isPrimary) press(e.timeStamp); });
   pad.addEventListener('keydown', e => {
@@ -55,5 +71,5 @@ export function timer(seconds: () => number, sign: string): { face: HTMLElement;
   whenLeft(() => { cancelAnimationFrame(frame); document.removeEventListener('visibilitychange', look); });
   stayAwake();
   draw();
-  return { face, pad, reset };
+  return { face, pad, state: () => (started !== undefined ? 'running' : ended ? 'over' : 'ready'), reset };
 }
