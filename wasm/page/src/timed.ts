@@ -89,7 +89,8 @@ export function askTimed(place: Place): Asking {
   window.addEventListener('blur', lost);
   whenLeft(() => window.removeEventListener('blur', lost));
 
-  const body: Child[] = [list, below, result];
+  // What it comes to stands first, so that the pad never covers it.
+  const body: Child[] = [result, below, list];
   if ((step.sites?.length ?? 0) > 1) {
     body.push(choosing({
       id: 'site', legend: say('page.site'), tiles: true, chosen: site ? [site] : [],
