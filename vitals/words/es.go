@@ -246,7 +246,7 @@ var spanish = table{
 	"grade.lung-sounds.usual":   "Los de siempre",
 	"grade.lung-sounds.quieter": "Se oyen menos",
 	"grade.lung-sounds.wheeze":  "Silbidos",
-	"grade.lung-sounds.crackle": "Chasquidos, tronidos",
+	"grade.lung-sounds.crackle": "Crujidos, tronidos",
 
 	"sign.jugular-refill":     "Llenado de la yugular",
 	"sign.jugular-refill.ask": "¿Cuánto tarda en llenarse la vena del cuello?",
@@ -1085,7 +1085,7 @@ var pageSpanish = table{
 	"page.horse.stands.at":     "Lugar: {stands}",
 	"page.horse.contact":       "Para llamar: {name} {phone}",
 	"page.horse.look":          "Revisar a {name} ahora",
-	"page.barn.look":           "Revisar ahora",
+	"page.barn.look":           "Mirar ahora",
 	"page.horse.report":        "Informe",
 	"page.horse.report.of":     "Informe de {when}",
 	"page.horse.exams":         "Revisiones",
@@ -1281,7 +1281,7 @@ var pageSpanish = table{
 	"page.closed.title":  "Deje al animal y llame",
 	"page.closed.now":    "Fuera de su alcance. No lo obligue a pararse y no entre.",
 	"page.closed.then":   "Llame ya a su veterinario. Los pasos con las manos quedan cerrados; primero van las reglas del lugar y la seguridad de la gente.",
-	"page.closed.story":  "Agregar lo que hay que decir",
+	"page.closed.story":  "Agregar datos",
 	"page.closed.call":   "A la llamada",
 
 	// the result and the call

@@ -140,6 +140,18 @@ const cut = `(() => {
 		if (!own) continue;
 		const r = e.getBoundingClientRect();
 		const range = document.createRange();
+		// A word that is broken over two lines has no room, unless it is longer than a line of the
+		// screen. Addresses of sources break anywhere.
+		for (const n of e.childNodes) {
+			if (n.nodeType !== 3) continue;
+			for (const word of n.textContent.matchAll(/[\p{L}\d]{2,}/gu)) {
+				range.setStart(n, word.index);
+				range.setEnd(n, word.index + word[0].length);
+				const parts = [...range.getClientRects()].filter(r => r.width > 0);
+				if (parts.reduce((sum, r) => sum + r.width, 0) > 280 || e.closest('.figures')) continue;
+				if (new Set(parts.map(r => Math.round(r.top))).size > 1) wrong.push('a broken word: ' + word[0]);
+			}
+		}
 		range.selectNodeContents(e);
 		for (const t of range.getClientRects()) {
 			if (t.right > innerWidth + 1 || t.left < -1) wrong.push('out of the screen: ' + e.textContent);
