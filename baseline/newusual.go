@@ -141,23 +141,27 @@ func (s series) beside(run []point) bool {
 // oneSide reports on which side of what is usual all the readings lie, "" for none, at tails so
 // many times as great as are asked for.
 func (l *level) oneSide(run []point, times float64) Statement {
-	together := l.predictMean(run)
+	p := predictives.Get().(*predictive)
+	defer predictives.Put(p)
+	l.predictMean(p, run)
 	mean := 0.0
-	for _, p := range run {
-		mean += p.Y / float64(len(run))
+	for _, q := range run {
+		mean += q.Y / float64(len(run))
 	}
-	side, tail := Higher, together.Upper(mean)
+	below, above := p.tails(mean)
+	side, tail := Higher, above
 	if tail > .5 {
-		side, tail = Lower, together.CDF(mean)
+		side, tail = Lower, below
 	}
 	if tail >= times*askTogether/2 {
 		return ""
 	}
-	for _, p := range run {
-		one := l.predict(p.Day, p.Hour, p.SD)
-		tail := one.Upper(p.Y)
+	for _, q := range run {
+		l.predictInto(p, q.Day, q.Hour, q.SD)
+		below, above := p.tails(q.Y)
+		tail := above
 		if side == Lower {
-			tail = one.CDF(p.Y)
+			tail = below
 		}
 		if tail >= min(1, times*askEach) {
 			return ""
@@ -168,7 +172,7 @@ func (l *level) oneSide(run []point, times float64) Statement {
 
 // predictMean says what the mean of several readings of the well horse would be. The drift is taken
 // as it is in their middle, which is a little too wide: over their days some of it averages out.
-func (l *level) predictMean(run []point) *predictive {
+func (l *level) predictMean(out *predictive, run []point) {
 	l.weigh()
 	n := float64(len(run))
 	var day, cos, sin, v float64
@@ -180,14 +184,18 @@ func (l *level) predictMean(run []point) *predictive {
 	if l.n > 0 {
 		dt = l.ahead(max(0, day-l.last))
 	}
-	out := new(predictive)
 	out.reset(l.set.M0)
+	out.parts = slices.Grow(out.parts, len(l.chosen))
+	block, r := -1, 1.0
 	for i, j := range l.chosen {
 		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
 		if w == 0 {
 			continue
 		}
-		r := math.Exp(-dt / l.grid.blocks[c.block].days)
+		if c.block != block {
+			block = c.block
+			r = math.Exp(-dt / l.grid.blocks[block].days)
+		}
 		mean := s.m + r*s.d
 		total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + (c.ve+v)/n
 		if l.swing != nil {
@@ -199,7 +207,6 @@ func (l *level) predictMean(run []point) *predictive {
 		out.add(w, mean, total)
 	}
 	out.sum()
-	return out
 }
 
 // question puts the question of a measured finding, as data and as a warning.

@@ -2,8 +2,12 @@
 // come, with memory that does not grow with the stream; and takes the exams of two
 // shards into one baseline for each horse.
 //
-//	herd [-state FILE] [-o OUT] IN      records, one a line; comparisons, one a line
-//	herd -reduce IN...                  barns' exams by horse: one record of history a line
+//	herd [-fits FITS] [-state FILE -o OUT] IN    records, one a line; comparisons, one a line
+//	herd -reduce IN...                           barns' exams by horse: one record of history a line
+//	herd -reduce -fits FITS IN...                the same, and the fit of each horse
+//
+// With -fits a record without a history is compared with the horse's kept fit: nothing is worked
+// out that was worked out before. A fit that is stale is answered with that fault.
 //
 // A line that is no record is answered with its faults and does not end the stream. With
 // -state the place reached is written down, so that a run that was killed goes on from
@@ -33,10 +37,10 @@ type work struct {
 	done  chan []byte
 }
 
-// Compare answers each line of in with a line of out. After each batch it calls reached
+// Compare answers each line of in with a line of out by answer. After each batch it calls reached
 // with the bytes of the input that are answered and the bytes written; an error of reached
 // ends the run, as a kill would.
-func Compare(in io.Reader, out io.Writer, reached func(read, written int64) error) error {
+func Compare(in io.Reader, out io.Writer, answer func(line []byte) []byte, reached func(read, written int64) error) error {
 	cores := runtime.GOMAXPROCS(0)
 	queue, order := make(chan *work), make(chan *work, 2*cores)
 	stop := make(chan struct{})
@@ -44,11 +48,11 @@ func Compare(in io.Reader, out io.Writer, reached func(read, written int64) erro
 	for range cores {
 		go func() {
 			for w := range queue {
-				var answer []byte
+				var answers []byte
 				for _, line := range w.lines {
-					answer = append(answer, Answer(line)...)
+					answers = append(answers, answer(line)...)
 				}
-				w.done <- answer
+				w.done <- answers
 			}
 		}()
 	}
@@ -81,8 +85,7 @@ func Compare(in io.Reader, out io.Writer, reached func(read, written int64) erro
 	}()
 	var read, written int64
 	for w := range order {
-		answer := <-w.done
-		n, err := out.Write(answer)
+		n, err := out.Write(<-w.done)
 		if err != nil {
 			return err
 		}
@@ -99,14 +102,20 @@ func Compare(in io.Reader, out io.Writer, reached func(read, written int64) erro
 
 // Answer compares the record of a line, and gives a line: the comparison, or the faults.
 func Answer(line []byte) []byte {
-	record, err := schema.DecodeRecord(line)
-	if err == nil {
+	return answer(line, func(record schema.Record) (baseline.Comparison, error) {
 		b := baseline.New(record.Horse)
 		for _, e := range record.Exams {
 			b.Learn(e)
 		}
+		return b.Compare(record.Exam)
+	})
+}
+
+func answer(line []byte, compare func(schema.Record) (baseline.Comparison, error)) []byte {
+	record, err := schema.DecodeRecord(line)
+	if err == nil {
 		var c baseline.Comparison
-		if c, err = b.Compare(record.Exam); err == nil {
+		if c, err = compare(record); err == nil {
 			var text []byte
 			if text, err = schema.Marshal(c); err == nil {
 				return append(text, '\n')

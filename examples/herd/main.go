@@ -11,6 +11,7 @@ import (
 )
 
 func main() {
+	fits := flag.String("fits", "", "kept fits, to compare with, or to write with -reduce")
 	state := flag.String("state", "", "file in which the place reached is kept")
 	out := flag.String("o", "", "file for the comparisons; standard output if not given")
 	reduce := flag.Bool("reduce", false, "take the exams of every file into one history for each horse")
@@ -18,9 +19,9 @@ func main() {
 	var err error
 	switch {
 	case *reduce:
-		err = reduceFiles(flag.Args())
+		err = reduceFiles(*fits, flag.Args())
 	case flag.NArg() == 1 && (*state == "") == (*out == ""):
-		err = compareFile(flag.Arg(0), *out, *state)
+		err = compareFile(*fits, flag.Arg(0), *out, *state)
 	default:
 		err = errors.New("usage: herd [-state FILE -o OUT] IN, or herd -reduce IN [IN]")
 	}
@@ -30,7 +31,7 @@ func main() {
 	}
 }
 
-func reduceFiles(names []string) error {
+func reduceFiles(fits string, names []string) error {
 	var streams []io.Reader
 	for _, name := range names {
 		f, err := os.Open(name)
@@ -40,26 +41,51 @@ func reduceFiles(names []string) error {
 		defer f.Close()
 		streams = append(streams, f)
 	}
+	herd, err := Gather(streams...)
+	if err != nil {
+		return err
+	}
 	out := bufio.NewWriter(os.Stdout)
-	return errors.Join(Reduce(out, streams...), out.Flush())
+	if err := errors.Join(herd.Write(out), out.Flush()); err != nil || fits == "" {
+		return err
+	}
+	f, err := os.Create(fits)
+	if err != nil {
+		return err
+	}
+	kept := bufio.NewWriter(f)
+	return errors.Join(herd.WriteFits(kept), kept.Flush(), f.Close())
 }
 
-func compareFile(in, out, state string) error {
+func compareFile(fits, in, out, state string) error {
+	answer := Answer
+	if fits != "" {
+		f, err := os.Open(fits)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		shelf, err := NewShelf(f)
+		if err != nil {
+			return err
+		}
+		answer = shelf.Answer
+	}
 	from, err := os.Open(in)
 	if err != nil {
 		return err
 	}
 	defer from.Close()
 	if out == "" {
-		return Compare(from, os.Stdout, func(int64, int64) error { return nil })
+		return Compare(from, os.Stdout, answer, func(int64, int64) error { return nil })
 	}
-	return Resume(from, out, state, nil)
+	return Resume(from, out, state, answer, nil)
 }
 
 // Resume compares from the place that the state file names, which none means the
 // beginning. What stands in out beyond that place is of a batch that was not finished,
 // and is written anew. each, if not nil, is called after each batch, for the tests.
-func Resume(in io.ReadSeeker, out, state string, each func() error) error {
+func Resume(in io.ReadSeeker, out, state string, answer func(line []byte) []byte, each func() error) error {
 	var read, written int64
 	text, err := os.ReadFile(state)
 	if err == nil {
@@ -86,7 +112,7 @@ func Resume(in io.ReadSeeker, out, state string, each func() error) error {
 			return err
 		}
 	}
-	return Compare(in, to, func(r, w int64) error {
+	return Compare(in, to, answer, func(r, w int64) error {
 		if err := keep(to, state, read+r, written+w); err != nil {
 			return err
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/base64"
 	"errors"
 	"io"
 	"maps"
@@ -19,25 +20,33 @@ type History struct {
 	Exams []vitals.Exam `json:"exams"`
 }
 
-// Reduce takes the histories of any number of streams into one for each horse, by id.
+// Herd is horses by their ids.
+type Herd map[vitals.ID]*baseline.Baseline
+
+// Gather takes the histories of any number of streams into one for each horse, by id.
 // Records (with one exam more) are histories too. However the exams were split into
-// streams, and in whatever order these come, the bytes are the same.
-func Reduce(out io.Writer, streams ...io.Reader) error {
-	herd := map[vitals.ID]*baseline.Baseline{}
+// streams, and in whatever order these come, what is written is the same to the byte.
+func Gather(streams ...io.Reader) (Herd, error) {
+	herd := Herd{}
 	for _, stream := range streams {
 		for record, err := range schema.Records(stream) {
 			if err != nil {
-				return err
+				return nil, err
 			}
 			b := baseline.New(record.Horse)
 			for _, e := range append(record.Exams, record.Exam) {
 				b.Learn(e)
 			}
-			if err := merge(herd, b); err != nil {
-				return err
+			if err := herd.merge(b); err != nil {
+				return nil, err
 			}
 		}
 	}
+	return herd, nil
+}
+
+// Write gives a history a line.
+func (herd Herd) Write(out io.Writer) error {
 	for _, id := range slices.Sorted(maps.Keys(herd)) {
 		text, err := schema.Marshal(History{herd[id].Horse(), herd[id].Exams()})
 		if err != nil {
@@ -50,9 +59,26 @@ func Reduce(out io.Writer, streams ...io.Reader) error {
 	return nil
 }
 
+// WriteFits gives a line for each horse: its id, a tab, and its fit in base64, worked out for the
+// day after its newest exam.
+func (herd Herd) WriteFits(out io.Writer) error {
+	for _, id := range slices.Sorted(maps.Keys(herd)) {
+		exams := herd[id].Exams()
+		if len(exams) == 0 {
+			continue
+		}
+		fit := herd[id].Fit().Encode(exams[len(exams)-1].At.AddDate(0, 0, 1))
+		line := append([]byte(id), '\t')
+		if _, err := out.Write(append(base64.StdEncoding.AppendEncode(line, fit), '\n')); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // merge takes a baseline into the herd's. Of two descriptions of a horse the one whose text
 // is greater stays, so that no order of the streams matters.
-func merge(herd map[vitals.ID]*baseline.Baseline, b *baseline.Baseline) error {
+func (herd Herd) merge(b *baseline.Baseline) error {
 	id := b.Horse().ID
 	known := herd[id]
 	if known == nil {
