@@ -9,6 +9,7 @@ import { go } from './route';
 import { otherLanguages } from './settings';
 import * as store from './store';
 import type { Book, Exam, Horse, Known } from './types';
+import { setTheme, theme } from './theme';
 import { rfc3339 } from './clock';
 import { say } from './words';
 
@@ -71,7 +72,11 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       h('ul', { class: 'horses' }, rows),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
       say('page.translation') !== '' && para(say('page.translation'), 'note'),
-      h('p', {}, link(say('page.settings'), () => go('settings'), { id: 'settings' })),
+      h('p', { class: 'marks' }, link(say('page.settings'), () => go('settings'), { id: 'settings' }),
+        link(say(theme() === 'night' ? 'page.theme.to.paper' : 'page.theme.to.night'), () => {
+          setTheme(theme() === 'night' ? 'paper' : 'night');
+          void barnScreen(version, newer);
+        }, { id: 'night' })),
       h('p', { class: 'version' }, say('page.version', { version }), ' · ', say('page.private')),
       h('p', {}, link(say('page.figures'), () => go('figures'))),
     ],

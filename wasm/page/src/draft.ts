@@ -1,6 +1,7 @@
 // The exam in hand. Every change is written before anything else happens.
 
 import * as store from './store';
+import { wrote } from './tabs';
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from './types';
 
 export class Draft {
@@ -101,17 +102,9 @@ export class Draft {
     this.pending++;
     const kept = await store.editExam(this.exam, change);
     if (--this.pending === 0 && kept) this.exam = kept;
-    if (kept) tellTabs(kept.id);
+    if (kept) wrote(kept.id);
     return kept !== undefined;
   }
-}
-
-const channel = typeof BroadcastChannel === 'function' ? new BroadcastChannel('whorl-exam') : undefined;
-const tellTabs = (id: ID): void => channel?.postMessage(id);
-
-/** Calls back with the id of an exam that another tab has written to. */
-export function whenOtherTab(f: (id: ID) => void): void {
-  channel?.addEventListener('message', e => f(e.data as ID));
 }
 
 /** The sites that are asked one by one; a sign with one normal is asked once. */

@@ -22,6 +22,8 @@ import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
 import { storyScreen } from './story';
 import * as store from './store';
+import { opened, whenOther } from './tabs';
+import { setTheme } from './theme';
 import type { Book } from './types';
 import { has, say, speak } from './words';
 
@@ -71,6 +73,7 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
   const at = rest[0] ?? '0';
   if (draft.exam.status === 'finished') return at === 'call' ? callScreen(draft) : resultScreen(draft);
   await store.putPlace(id, rest.join('/'));
+  opened(id);
   switch (at) {
     case 'start': return changeStart(draft);
     case 'story': return storyScreen(draft, Number(rest[1] ?? '1'));
@@ -122,7 +125,16 @@ async function worker(): Promise<void> {
   }
 }
 
+/** Another tab has the exam of this one. Both keep what is entered; this one says so, and shows it where nothing is being entered. */
+async function otherTab(wrote: boolean, again: () => void): Promise<void> {
+  const [, id, at] = route();
+  const exam = id && (await store.exam(id));
+  fill(document.getElementById('tabs')!, caution(para(say(exam && exam.status === 'finished' ? 'page.tabs.finished' : 'page.tabs'))));
+  if (wrote && ['g', 'all', 'check'].includes(at ?? '')) again();
+}
+
 async function boot(): Promise<void> {
+  setTheme();
   const getting = load<Book>(BOOK_URL);
   getting.catch(() => undefined);
   core.warm().catch(() => undefined);
@@ -156,7 +168,11 @@ async function boot(): Promise<void> {
     }
     making = false;
   };
-  window.addEventListener('hashchange', () => void safely());
+  window.addEventListener('hashchange', () => {
+    fill(document.getElementById('tabs')!);
+    void safely();
+  });
+  whenOther(() => (route()[0] === 'exam' ? route()[1] : undefined), w => void otherTab(w, () => void safely()));
   window.addEventListener('unhandledrejection', e => trouble(e.reason instanceof DOMException ? e.reason.name : String(e.reason)));
   window.addEventListener('beforeprint', () => {
     for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;

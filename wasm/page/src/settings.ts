@@ -4,6 +4,7 @@ import { choosing, h, link, para, show } from './dom';
 import { unitName } from './names';
 import { go } from './route';
 import * as store from './store';
+import { setTheme, theme, themes } from './theme';
 import { lang, languages, say, speak } from './words';
 
 /** The units that can be chosen, by what they measure; the first holds until one is chosen. */
@@ -40,6 +41,10 @@ export async function settingsScreen(): Promise<void> {
       choosing({
         id: 'report-lang', legend: say('page.settings.report'), tiles: true, chosen: [reportLang(prefs)], options: named,
         change: ([l]) => void store.putPrefs({ reportLang: l }),
+      }),
+      choosing({
+        id: 'theme', legend: say('page.settings.theme'), tiles: true, chosen: [theme()],
+        options: themes.map(t => ({ value: t, label: say('page.theme.' + t) })), change: ([t]) => setTheme(t),
       }),
       Object.entries(units).map(([what, choices]) => choosing({
         id: 'unit-' + what, legend: say('page.settings.unit.' + what), tiles: true, chosen: [prefs.units?.[what] ?? choices[0]!],
