@@ -18,7 +18,7 @@ import (
 // start goes from the barn into an exam of a demo horse, on a routine look at rest.
 func start(p *phone, horse, depth, holder string) {
 	p.t.Helper()
-	p.touch("[aria-label=" + quote("Look at "+horse+" now") + "]")
+	p.touch("#look-demo-" + strings.ToLower(horse))
 	p.heading("Looking at " + horse)
 	p.touch("input[name=depth][value=" + depth + "]")
 	if depth != "walk-up" {

@@ -72,14 +72,14 @@ func TestChromiumTasks(t *testing.T) {
 	p := newPhone(t, b, "about:blank")
 	m := p.begin("first visit to a first counted heart rate (< 60 s)", 6)
 	p.open(url)
-	p.touch("[aria-label='Look at Juniper now']")
+	p.touch("#look-demo-juniper")
 	p.heading("Looking at Juniper")
 	p.touch("input[name=holder][value=held]")
 	p.touch("#why-learning")
 	p.until("document.querySelector('.screen.group')")
 	p.touch("#where")
 	p.touch("Heart rate")
-	p.heading(english("sign.heart-rate.ask"))
+	p.heading(asked(vitals.HeartRate, vitals.HandsOn))
 	m.counting(func() { p.tapBeats(8, 1500*time.Millisecond) })
 	p.until("document.querySelector('#rate')?.textContent === '40'")
 	p.until("document.querySelector('.pm')?.textContent.includes(" + quote(english("page.aminute")) + ")")
@@ -115,7 +115,7 @@ func TestChromiumTasks(t *testing.T) {
 
 	p.open(url)
 	m = p.begin("hands-on of a usual horse, from the barn to the result", 22)
-	p.touch("[aria-label='Look at Juniper now']")
+	p.touch("#look-demo-juniper")
 	p.heading("Looking at Juniper")
 	p.until("document.querySelector('input[name=holder][value=held]').checked") // as in the last exam
 	p.until("document.querySelector('input[name=depth][value=hands-on]').checked")
@@ -134,7 +134,7 @@ func TestChromiumTasks(t *testing.T) {
 func walkUp(p *phone, name string, most int) task {
 	p.t.Helper()
 	m := p.begin(name, most)
-	p.touch("[aria-label='Look at Corporal now']")
+	p.touch("#look-demo-corporal")
 	p.heading("Looking at Corporal")
 	if !eval[bool](p, "document.querySelector('input[name=depth][value=walk-up]').checked") {
 		p.touch("input[name=depth][value=walk-up]")
@@ -145,7 +145,7 @@ func walkUp(p *phone, name string, most int) task {
 	p.touch("#take-doing-standing")
 	p.until("document.querySelector('#other-doing')?.textContent === " + quote(english("page.change")))
 	p.touch("#close")
-	p.heading(english("sign.respiratory-rate.ask.walk-up"))
+	p.heading(asked(vitals.RespiratoryRate, vitals.WalkUp))
 	m.counting(func() { p.tapBeats(4, 3*time.Second) })
 	p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next")))
 	p.touch("#go")

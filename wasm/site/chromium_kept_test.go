@@ -24,7 +24,10 @@ func (p *phone) do() (here string, on bool) {
 	p.until("document.querySelector('.screen')?.dataset.at === location.hash")
 	here = eval[string](p, "location.hash")
 	has := func(css string) bool { return eval[bool](p, "!!document.querySelector("+quote(css)+")") }
-	answered := func() { p.t.Helper(); p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next"))) }
+	answered := func() {
+		p.t.Helper()
+		p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next")))
+	}
 	switch {
 	case has(".screen.group"):
 		for has(".choices button") {
@@ -190,7 +193,7 @@ func TestChromiumTwoTabs(t *testing.T) {
 	two := newPhone(t, b, url)
 	two.until("document.querySelector('.draft')")
 	two.touch("#go")
-	two.heading(english("sign.gum-colour.ask"))
+	two.heading(asked(vitals.GumColour, vitals.HandsOn))
 	for _, p := range []*phone{one, two} {
 		p.until("document.querySelector('#tabs')?.textContent.includes(" + quote(english("page.tabs")) + ")")
 	}
@@ -271,7 +274,7 @@ func TestChromiumBeforeTheCore(t *testing.T) {
 	p := newPhone(t, browser(t), server.URL)
 	p.until("document.querySelector('.horse')")
 	p.look("barn")
-	p.touch("[aria-label='Look at Juniper now']")
+	p.touch("#look-demo-juniper")
 	p.heading("Looking at Juniper")
 	p.touch("input[name=depth][value=walk-up]")
 	p.touch("#why-learning")

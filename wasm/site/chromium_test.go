@@ -15,7 +15,12 @@ import (
 
 func english(key string) string { return allWords(words.English)[key] }
 
-// ask is what the page's title asks at a step.
+// asked is the question of a sign at a depth.
+func asked(sign vitals.SignID, at vitals.Depth) string {
+	return title(vitals.Step{Sign: sign, Depth: at})
+}
+
+// title is what the page's title asks at a step.
 func title(s vitals.Step) string {
 	for _, key := range []string{"sign." + string(s.Sign) + ".ask." + string(s.Depth), "sign." + string(s.Sign) + ".ask"} {
 		if text := english(key); text != "" {

@@ -171,6 +171,9 @@ func (p *phone) text() string { return eval[string](p, "document.body.innerText"
 // heading waits for a screen by the words of its title.
 func (p *phone) heading(words string) {
 	p.t.Helper()
+	if words == "" {
+		p.t.Fatal("no words to wait for")
+	}
 	p.until("document.querySelector('h1')?.textContent.includes(" + quote(words) + ")")
 }
 

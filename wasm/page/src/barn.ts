@@ -56,7 +56,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
         h('span', { class: 'note' }, aboutHorse(x)), line,
         last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })))),
-      h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': say('page.horse.look', { name: x.name }), click: () => go('new', x.id) }, say('page.barn.look')));
+      h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
   show({
     title: horses.length ? say('page.barn.title') : say('page.barn.empty'),

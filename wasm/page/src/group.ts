@@ -73,10 +73,11 @@ async function row(draft: Draft, step: Step, index: number, again: () => Promise
   const sign = draft.sign(step.sign);
   const found = draft.findings(step);
   const usual = claim(draft, step);
+  const label = say(found.some(f => !f.absent) ? 'page.change' : 'page.group.other');
   const other = h('button', {
-    type: 'button', class: 'other', id: 'other-' + sign.id, 'aria-label': say('page.group.other.what', { what: signName(sign.id) }),
+    type: 'button', class: 'other', id: 'other-' + sign.id, 'aria-label': `${label}: ${signName(sign.id)}`,
     click: () => go('exam', draft.exam.id, index, 'g'),
-  }, say(found.some(f => !f.absent) ? 'page.change' : 'page.group.other'));
+  }, label);
   const name = h('span', { class: 'note' }, signName(sign.id), places(sign, step) && h('span', {}, ', ', places(sign, step)));
   const asUsual = (f: Finding): boolean => !f.absent && f.chosen?.length === 1 && f.chosen[0] === usual?.id;
 

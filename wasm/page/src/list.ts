@@ -83,8 +83,8 @@ async function measuredRow(place: Place, index: number, bad: Map<string, Trouble
     said.className = 'value';
     said.textContent = await saidFinding(sign, f, draft);
   };
-  const there = link(say(sign.kind === 'rate' ? 'page.list.count' : sign.kind === 'timed' ? 'page.list.time' : 'page.list.enter'),
-    () => go('exam', draft.exam.id, index, 'list'), { 'aria-label': say('page.change.what', { what: signName(sign.id) }), id: place.id + '-there' });
+  const way = say(sign.kind === 'rate' ? 'page.list.count' : sign.kind === 'timed' ? 'page.list.time' : 'page.list.enter');
+  const there = link(way, () => go('exam', draft.exam.id, index, 'list'), { 'aria-label': `${way}: ${signName(sign.id)}`, id: place.id + '-there' });
   if (sign.kind !== 'rate' && sign.kind !== 'timed') return [said, there];
   return [said,
     field({

@@ -8,7 +8,7 @@ import { decimalText, unitTyped } from './number';
 import { units } from './settings';
 import * as store from './store';
 import type { Finding } from './types';
-import { has, say } from './words';
+import { has, say, sayFirst } from './words';
 
 const devices: Record<string, string[]> = {
   temperature: ['digital', 'predictive', 'glass', 'infrared'],
@@ -35,7 +35,7 @@ export function askReading(place: Place): Asking {
           await store.putPrefs({ ways: { ...prefs.ways, [sign.id]: w } });
           place.again();
         },
-      }, say('page.way.' + w)))));
+      }, sayFirst([`page.way.${w}.${sign.id}`, 'page.way.' + w])))));
   }
   return way === 'girth' ? girth(place, body, now) : reading(place, body, now);
 }
@@ -162,7 +162,7 @@ export function score(place: Place): Asking {
   }
   return {
     body: [choosing({
-      id: place.id ?? 'answer', legend: signName(sign.id), quiet: true, tiles: true, options, chosen: now?.reading ? [now.reading.value] : [],
+      id: place.id ?? 'answer', legend: signName(sign.id), quiet: true, tiles: true, close: true, options, chosen: now?.reading ? [now.reading.value] : [],
       change: async ([n]) => {
         await draft.put(step, { sign: sign.id, reading: { value: n!, unit: sign.unit ?? '1' } });
         place.changed();

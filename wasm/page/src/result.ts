@@ -46,7 +46,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
       drawing(got.rulers[keyOf(x)]), said!.map(s => para(s)),
       usualAsked(draft, x, () => void resultScreen(draft)),
       link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
-        { 'aria-label': say('page.history.of.what', { what: name(x) }) }),
+        { 'aria-label': `${say('page.history.one')}: ${name(x)}` }),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
   };
   const ring = (urgency: string): Child => {
