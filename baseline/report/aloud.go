@@ -3,6 +3,8 @@ package report
 import (
 	"strings"
 	"unicode/utf8"
+
+	"whorl.example/vitals/words"
 )
 
 // Chunk is what is read aloud in one breath: it fills a small screen in large type.
@@ -47,14 +49,15 @@ func (r Report) Aloud() []Chunk {
 				asked = append(asked, Piece{Say: strings.TrimSuffix(l.Text, ":")})
 				continue
 			}
-			for _, text := range breaths(l.Text) {
+			for _, text := range breaths(l.Text, r.Lang) {
+				said := Chunk{Part: p.ID, Heading: p.Heading, Pieces: Spell(text, r.Lang), Strong: l.Strong}
 				last := len(out) - 1
 				// Short lines of one part share a breath.
-				if last >= from && out[last].Strong == l.Strong && utf8.RuneCountInString(out[last].Text()+text) < chunkLetters {
-					out[last].Pieces = append(append(out[last].Pieces, Piece{Say: " "}), Spell(text, r.Lang)...)
+				if last >= from && out[last].Strong == l.Strong && utf8.RuneCountInString(out[last].Text()+said.Text()) < chunkLetters {
+					out[last].Pieces = append(append(out[last].Pieces, Piece{Say: " "}), said.Pieces...)
 					continue
 				}
-				out = append(out, Chunk{Part: p.ID, Heading: p.Heading, Pieces: Spell(text, r.Lang), Strong: l.Strong})
+				out = append(out, said)
 			}
 		}
 		if asked != nil {
@@ -64,10 +67,11 @@ func (r Report) Aloud() []Chunk {
 	return out
 }
 
-// breaths parts a long text where one would take a breath: after a sentence, else after a
-// semicolon, else after a comma, else between words.
-func breaths(text string) []string {
-	if utf8.RuneCountInString(text) <= chunkLetters {
+// breaths parts a text that is long when it is said where one would take a breath: after a
+// sentence, else after a semicolon, else after a comma, else between words.
+func breaths(text string, lang words.Lang) []string {
+	length := func(text string) int { return utf8.RuneCountInString(Chunk{Pieces: Spell(text, lang)}.Text()) }
+	if length(text) <= chunkLetters {
 		return []string{text}
 	}
 	for _, mark := range []string{". ", "; ", ", ", " "} {
@@ -78,14 +82,14 @@ func breaths(text string) []string {
 				break
 			}
 			at += i + len(mark)
-			if utf8.RuneCountInString(text[:at]) > chunkLetters {
+			if length(text[:at]) > chunkLetters {
 				break
 			}
 			best = at
 		}
 		// A breath after a word or two is none.
-		if best > 0 && (mark == " " || utf8.RuneCountInString(text[:best]) >= chunkLetters/4) {
-			return append([]string{strings.TrimSpace(text[:best])}, breaths(strings.TrimSpace(text[best:]))...)
+		if best > 0 && (mark == " " || length(text[:best]) >= chunkLetters/4) {
+			return append([]string{strings.TrimSpace(text[:best])}, breaths(strings.TrimSpace(text[best:]), lang)...)
 		}
 	}
 	return []string{text}

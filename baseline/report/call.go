@@ -186,29 +186,32 @@ func (c *caller) animal(l level) []Line {
 	})
 }
 
-// watched tells where each sign goes that was looked at again, what was counted or timed
-// first. What there is no room for is counted, and in the basis in full.
+// watched tells where each sign goes that was looked at again, what moves first, of that
+// what was counted or timed. The first is told in any case; what there is no room for is counted,
+// and in the basis in full.
 func (c *caller) watched(l level) []Line {
 	var lines []Line
 	room, left := l.list, 0
-	for _, measured := range []bool{true, false} {
-		for _, w := range c.in.Watched {
-			if !w.To.After(w.From) || (len(w.Points) > 0) != measured || !measured && w.Course == vitals.Same {
-				continue
-			}
-			said := w.Say(c.lang)
-			if len(said) == 0 {
-				continue
-			}
-			if room -= aloud(said[0]); room < 0 {
-				left++
-				if line := (Line{Text: said[0]}); !slices.Contains(c.full, line) {
-					c.full = append(c.full, line)
+	for _, moves := range []bool{true, false} {
+		for _, measured := range []bool{true, false} {
+			for _, w := range c.in.Watched {
+				moved := w.Trend == baseline.Rising || w.Trend == baseline.Falling || w.Course == vitals.Worse || w.Course == vitals.Better
+				if !w.To.After(w.From) || (len(w.Points) > 0) != measured || moved != moves || !measured && !moved {
+					continue
 				}
-				continue
+				said := w.Say(c.lang)
+				if len(said) == 0 {
+					continue
+				}
+				if room -= aloud(said[0]); room < 0 && len(lines) > 0 {
+					left++
+					if line := (Line{Text: said[0]}); !slices.Contains(c.full, line) {
+						c.full = append(c.full, line)
+					}
+					continue
+				}
+				lines = append(lines, Line{Text: said[0], Strong: moved && w.Course != vitals.Better})
 			}
-			moves := w.Trend == baseline.Rising || w.Trend == baseline.Falling || w.Course == vitals.Worse
-			lines = append(lines, Line{Text: said[0], Strong: moves})
 		}
 	}
 	if left > 0 {

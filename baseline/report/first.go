@@ -88,9 +88,13 @@ func (c *caller) who(o opening) []Line {
 	case o.stands == 0:
 		c.move("report.where", stands)
 	default:
-		said = append(said, c.say("report.stands", "stands", c.cut(c.say("report.where"), stands, o.stands)))
+		short, cut := clip(stands, o.stands)
+		said = append(said, c.say("report.stands", "stands", short))
+		if cut { // the whole of it is told later: somebody has to drive there
+			c.move("report.where", stands)
+		}
 	}
-	return append([]Line{{Text: strings.Join(said, " "), Strong: true}}, blank...)
+	return append([]Line{{Text: strings.ReplaceAll(strings.Join(said, " "), "….", "…"), Strong: true}}, blank...)
 }
 
 // move puts a fact that the opening has no room for into the story.

@@ -35,13 +35,16 @@ type linkRequest struct {
 
 // Check gives the faults of the record and of the address.
 func (q *linkRequest) Check() vitals.Faults {
-	faults := q.recordRequest.Check()
-	scheme, rest, _ := strings.Cut(q.Page, "://")
-	plain := !strings.ContainsFunc(q.Page, func(r rune) bool { return r <= ' ' || r >= 0x7f || r == '#' })
-	if scheme != "https" && scheme != "http" || rest == "" || !plain || len(q.Page) > 200 {
-		faults = append(faults, fault(BadPage, "/page"))
+	return append(q.recordRequest.Check(), checkPage(q.Page)...)
+}
+
+func checkPage(page string) vitals.Faults {
+	scheme, rest, _ := strings.Cut(page, "://")
+	plain := !strings.ContainsFunc(page, func(r rune) bool { return r <= ' ' || r >= 0x7f || r == '#' })
+	if scheme != "https" && scheme != "http" || rest == "" || !plain || len(page) > 200 {
+		return vitals.Faults{fault(BadPage, "/page")}
 	}
-	return faults
+	return nil
 }
 
 // linked is the link of an exam, and its code unless it is too long for one.
@@ -73,31 +76,30 @@ func handOver(q linkRequest) (any, error) {
 		return nil, err
 	}
 	out := linked{Fragment: fragment, Link: q.Page + "#" + fragment}
-	drawn, err := drawCode(sent, q.Page)
-	if errors.Is(err, link.ErrTooLong) && sent.Course != nil {
-		// The exam is worth more than where the rechecks went.
-		sent.Course = nil
-		out.Shorter = true
-		drawn, err = drawCode(sent, q.Page)
-	}
-	if errors.Is(err, link.ErrTooLong) {
-		out.Shorter = false
-		return out, nil
-	}
-	if err != nil {
-		return nil, err
-	}
-	title := words.Say(q.in(), "code.title", "name", q.Horse.Name)
-	out.Code = &code{drawn.Text, drawn.Version, drawn.Level, schema.Document(drawn.SVG(title))}
-	return out, nil
+	out.Code, out.Shorter, err = drawCode(sent, q.Page, q.in())
+	return out, err
 }
 
-func drawCode(sent link.Sent, page string) (link.Drawing, error) {
-	dense, err := sent.Code()
-	if err != nil {
-		return link.Drawing{}, err
+// drawCode gives the code of what is sent; nil where it is too long for one. Shorter: it
+// has no room for where the rechecks went. The exam is worth more.
+func drawCode(sent link.Sent, page string, lang words.Lang) (drawn *code, shorter bool, err error) {
+	for {
+		dense, err := sent.Code()
+		if err != nil {
+			return nil, false, err
+		}
+		d, err := link.Draw(page, dense)
+		switch {
+		case err == nil:
+			title := words.Say(lang, "code.title", "name", sent.Horse.Name)
+			return &code{d.Text, d.Version, d.Level, schema.Document(d.SVG(title))}, shorter, nil
+		case !errors.Is(err, link.ErrTooLong):
+			return nil, false, err
+		case sent.Course == nil:
+			return nil, false, nil
+		}
+		sent.Course, shorter = nil, true
 	}
-	return link.Draw(page, dense)
 }
 
 // openRequest holds the fragment of an address, with or without '#'.
@@ -106,14 +108,17 @@ type openRequest struct {
 	Fragment schema.Document `json:"fragment"`
 	// Pack is the file of the clinic that opens it, which adds its own ranges and rules.
 	Pack *pack.Pack `json:"pack,omitempty"`
+	// Page is the address at which a code opens, for sending it on; none: no code is asked for.
+	Page string `json:"page,omitempty"`
 }
 
-// Check gives the faults of the clinic's file.
+// Check gives the faults of the clinic's file and of the address.
 func (q *openRequest) Check() vitals.Faults {
-	if q.Pack == nil {
-		return nil
+	faults := checkPack(q.Pack)
+	if q.Page != "" {
+		faults = append(faults, checkPage(q.Page)...)
 	}
-	return q.Pack.Check().At("/pack")
+	return faults
 }
 
 // opened is an exam that was sent, compared as the sender's history had it, and told.
@@ -123,33 +128,48 @@ type opened struct {
 	compared
 	told
 	Watched []watched `json:"watched"`
+	Code    *code     `json:"code,omitempty"`
 }
 
-func open(q openRequest) (any, error) {
-	sent, err := link.Read(string(q.Fragment))
+// received is what a report of a link tells of.
+func received(fragment schema.Document, p *pack.Pack) (report.Input, link.Sent, error) {
+	sent, err := link.Read(string(fragment))
 	for _, e := range []struct {
 		err  error
 		code vitals.FaultCode
 	}{{link.ErrForeign, LinkForeign}, {link.ErrNewer, LinkNewer}, {link.ErrCut, LinkCut}, {link.ErrLarge, LinkLarge}} {
 		if errors.Is(err, e.err) {
-			return nil, vitals.Faults{fault(e.code, "/fragment")}
+			return report.Input{}, sent, vitals.Faults{fault(e.code, "/fragment")}
 		}
 	}
 	if err != nil {
-		return nil, err
+		return report.Input{}, sent, err
 	}
 	c, err := sent.Comparison()
 	if err != nil {
-		return nil, within("/exam", err)
+		return report.Input{}, sent, within("/exam", err)
 	}
-	if q.Pack != nil {
-		c, _ = pack.Apply(*q.Pack, sent.Horse, c)
+	if p != nil {
+		c, _ = pack.Apply(*p, sent.Horse, c)
 	}
-	in := report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c, Watched: asRead(sent.Watched(), sent.Exam)}
-	out := opened{sent.Horse, sent.Exam, present(sent.Horse, sent.Exam, c, q.in()), telling(in, q.Pack, q.in()), []watched{}}
+	return report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c, Watched: asRead(sent.Watched(), sent.Exam)}, sent, nil
+}
+
+func open(q openRequest) (any, error) {
+	in, sent, err := received(q.Fragment, q.Pack)
+	if err != nil {
+		return nil, err
+	}
+	c := in.Comparison
+	out := opened{in.Horse, in.Exam, present(in.Horse, in.Exam, c, q.in()), telling(in, q.Pack, q.in()), []watched{}, nil}
+	if q.Page != "" {
+		if out.Code, _, err = drawCode(sent, q.Page, q.in()); err != nil {
+			return nil, err
+		}
+	}
 	for _, w := range in.Watched {
 		for _, x := range c.Signs {
-			if x.Sign == w.Sign && (w.Site == "" || x.Site == w.Site) && x.Own != nil && w.Unit == x.Measure.Unit {
+			if x.Sign == w.Sign && (w.Site == "" || x.Site == w.Site) && x.Measure != nil && x.Own != nil && w.Unit == x.Measure.Unit {
 				w.Own = x.Own
 			}
 		}

@@ -31,6 +31,7 @@ func TestSentAndOpened(t *testing.T) {
 		td.Require(t).CmpNoError(json.Unmarshal(value(t, "open", `{"fragment":`+quoted(fragment)+`}`), &opened))
 		td.Cmp(t, opened.Text, told.Text)
 		td.Cmp(t, opened.Rulers["heart-rate/jaw"], td.HasPrefix("<svg "))
+		td.Cmp(t, string(value(t, "fhir", `{"fragment":`+quoted(fragment)+`}`)), string(value(t, "fhir", `{`+record+`}`)))
 	}
 }
 
@@ -98,6 +99,9 @@ func TestHandingOverRefuses(t *testing.T) {
 	cut = cut[strings.Index(cut, "w1="):][:60]
 	for _, c := range []struct{ op, request, code, path string }{
 		{"open", `{"fragment":"` + cut + `"}`, "link-cut", "/fragment"},
+		{"fhir", `{"fragment":"` + cut + `"}`, "link-cut", "/fragment"},
+		{"fhir", `{"horse":` + horse + `}`, "missing-member", "/exam"},
+		{"fhir", `{"horse":` + horse + `,"exam":` + exam + `,"fragment":"w1=AA"}`, "unknown-member", "/fragment"},
 		{"open", `{"fragment":"#top"}`, "link-foreign", "/fragment"},
 		{"open", `{"fragment":"#w9=AAAA"}`, "link-newer", "/fragment"},
 		{"link", `{"horse":` + horse + `,"exam":` + exam + `,"page":"yard.example#x"}`, "bad-page", "/page"},

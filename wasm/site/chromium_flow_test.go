@@ -109,7 +109,7 @@ func TestChromiumTasks(t *testing.T) {
 	m = p.begin("from the barn to reading the report of a finished exam", 2)
 	p.touch("Corporal")
 	p.touch("[id^='report-" + string(got.ID) + "']")
-	p.heading(english("page.call.title"))
+	p.heading(english("page.call.tell"))
 	p.until("document.querySelectorAll('.call section').length > 3")
 	list = append(list, m.end())
 

@@ -150,7 +150,7 @@ func TestChromiumExamByTouch(t *testing.T) {
 		}
 	}
 	p.touch("#go")
-	p.heading(english("page.call.title"))
+	p.heading(english("page.call.tell"))
 	p.look("call")
 	got := eval[[]string](p, "[...document.querySelectorAll('.body section h2, .body section p')].map(e => e.textContent)")
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {

@@ -2,12 +2,9 @@ package main
 
 import (
 	"encoding/json"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
 	core "whorl.example/wasm/api"
@@ -112,34 +109,4 @@ func TestChromiumAlone(t *testing.T) {
 	n := len(vitals.Steps(vitals.Full, vitals.NotHeld, false))
 	td.Cmp(t, n < len(vitals.Steps(vitals.Full, vitals.Held, false)), true)
 	td.Cmp(t, eval[int](p, "document.querySelectorAll('.listed').length"), n)
-}
-
-// A barn file goes out and comes in again on another telephone; taken in twice, it changes nothing.
-func TestChromiumFiles(t *testing.T) {
-	b, url := browser(t), serve(t)
-	p := newPhone(t, b, url)
-	p.until("document.querySelector('.horse')")
-	p.touch("Files")
-	p.heading(english("page.files.title"))
-	p.look("files")
-	raw, err := json.Marshal(map[string]any{"kind": schema.Kind, "format": schema.Format,
-		"horses": stored[json.RawMessage](p, "horses"), "exams": stored[json.RawMessage](p, "exams")})
-	p.must(err)
-	file, err := schema.Decode(raw)
-	p.must(err)
-	file.Horses[0].Name = "Bramble of the other telephone"
-	text, err := schema.Encode(file)
-	p.must(err)
-	path := filepath.Join(t.TempDir(), "barn.json")
-	p.must(os.WriteFile(path, text, 0o644))
-	for _, want := range []string{"1 horse, 0 exams", "0 horses, 0 exams"} {
-		p.must(chromedp.Do(p.ctx, chromedp.SetUploadFiles("#file", []string{path})))
-		p.until("document.querySelector('.result')?.textContent.includes(" + quote(want) + ")")
-	}
-	td.Cmp(t, stored[struct{ Name string }](p, "horses")[0].Name, "Bramble of the other telephone")
-	// A file that was cut is refused and touches nothing.
-	p.must(os.WriteFile(path, text[:len(text)/2], 0o644))
-	p.must(chromedp.Do(p.ctx, chromedp.SetUploadFiles("#file", []string{path})))
-	p.until("document.activeElement?.classList.contains('summary')")
-	td.Cmp(t, len(stored[json.RawMessage](p, "exams")), len(file.Exams))
 }

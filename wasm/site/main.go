@@ -4,6 +4,7 @@
 //	go run ./wasm/site -addr :9000     serve elsewhere
 //	go run ./wasm/site -out DIR        write the folder for any web host, serve nothing; in it is
 //	                                   whorl.html, the page as one file that needs no server
+//	go run ./wasm/site -pack FILE      with a clinic's file beside the page, here or in -out
 //	go run ./wasm/site -lib DIR        write the core as a package for JavaScript and TypeScript
 //
 // It needs nothing but Go, and runs in any directory of the module.
@@ -23,6 +24,7 @@ func main() {
 	addr := flag.String("addr", "127.0.0.1:8020", "address to serve on; port 0 takes a free one")
 	out := flag.String("out", "", "write the static folder here and serve nothing")
 	library := flag.String("lib", "", "write the core as a package for JavaScript and TypeScript here")
+	clinic := flag.String("pack", "", "lay this clinic's file beside the page")
 	flag.Parse()
 	if *library != "" {
 		if err := writeLibrary(*library); err != nil {
@@ -31,19 +33,19 @@ func main() {
 		}
 		return
 	}
-	if err := run(*addr, *out); err != nil {
+	if err := run(*addr, *out, *clinic); err != nil {
 		fmt.Fprintln(os.Stderr, "site:", err)
 		os.Exit(1)
 	}
 }
 
-func run(addr, out string) error {
+func run(addr, out, clinic string) error {
 	root, err := moduleRoot()
 	if err != nil {
 		return err
 	}
 	if out != "" {
-		return writeFolder(root, out)
+		return writeFolder(root, out, clinic)
 	}
 	// The port is taken before the build, so that a port in use is said at once.
 	listener, err := net.Listen("tcp", addr)
@@ -51,7 +53,7 @@ func run(addr, out string) error {
 		return fmt.Errorf("%w (another -addr may be free)", err)
 	}
 	fmt.Fprintln(os.Stderr, "Building the page (the first time takes a minute)…")
-	site, err := Build(root)
+	site, err := buildWith(root, clinic)
 	if err != nil {
 		return err
 	}
@@ -65,8 +67,8 @@ func run(addr, out string) error {
 	return nil
 }
 
-func writeFolder(root, out string) error {
-	site, err := Build(root)
+func writeFolder(root, out, clinic string) error {
+	site, err := buildWith(root, clinic)
 	if err != nil {
 		return err
 	}
@@ -77,4 +79,21 @@ func writeFolder(root, out string) error {
 	site.report(os.Stderr)
 	fmt.Println("Written to", out)
 	return nil
+}
+
+// buildWith builds the page with a clinic's file, if one is named. The file is read first:
+// what is wrong with it is said before the minute that the build takes.
+func buildWith(root, clinic string) (*Site, error) {
+	if clinic == "" {
+		return Build(root)
+	}
+	text, err := readPack(clinic)
+	if err != nil {
+		return nil, err
+	}
+	site, err := Build(root)
+	if err != nil {
+		return nil, err
+	}
+	return site, site.addPack(root, text)
 }

@@ -1,71 +1,84 @@
-// The call: what is told, in the order in which it is told.
+// The call: what is told, in the order in which it is told, and whom to ring.
 
+import { aloudScreen, choosingLang } from './aloud';
 import { whenShort } from './clock';
 import * as core from './core';
-import { announce, h, show, type BarItem } from './dom';
+import { drawing, fill, h, show, type Child } from './dom';
 import type { Draft } from './draft';
 import { headOf } from './names';
+import { ringing, toldIn, withPack } from './pack';
+import { pageAddress, printIfAsked } from './send';
 import { recordOf, without } from './result';
 import { go } from './route';
-import { reportLang } from './settings';
-import * as store from './store';
-import type { Report } from './types';
-import { languages, say } from './words';
+import type { Linked, Reported } from './types';
+import { say } from './words';
+
+/** The parts of a report as sections. What is for reading is folded on the screen, printed in full. */
+export function sections(told: Reported): Child {
+  const lang = told.report.lang;
+  return told.report.parts.map(p => {
+    const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
+      l.strong ? h('strong', {}, l.text) : l.text));
+    return p.id === 'basis'
+      ? h('section', { class: 'part-basis', lang }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
+      : h('section', { lang }, h('h2', {}, p.heading), lines);
+  });
+}
+
+/** The code of the exam for the printed page: a camera reads from paper what the page knows. */
+export async function printedCode(ask: () => Promise<Pick<Linked, 'code'> | undefined>): Promise<Child> {
+  try {
+    const code = (await ask())?.code;
+    return code && h('div', { class: 'paper code' }, drawing(code.svg), h('span', {}, say('page.print.code')));
+  } catch {
+    return undefined; // the report is printed without it
+  }
+}
 
 export async function callScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
-  const language = reportLang(await store.prefs());
-  let got: { report: Report; text: string };
+  const load = async (l: string): Promise<Reported> => core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: l });
+  let got: Reported;
+  let told = await toldIn();
   try {
-    got = await core.call('report', { ...(await recordOf(draft)), lang: language });
+    got = await load(told);
   } catch (e) {
     return without(draft, e);
   }
-  const said = h('p', { class: 'result', role: 'status' });
-  const text = h('textarea', { class: 'copying', rows: 8, readonly: true, hidden: true, lang: language, 'aria-label': say('page.call.text') });
-  const copy = async (): Promise<void> => {
-    try {
-      await navigator.clipboard.writeText(got.text);
-      said.textContent = say('page.call.copied');
-    } catch {
-      // No right to the clipboard: the text is laid out, marked, to be copied by hand.
-      text.value = got.text;
-      text.hidden = false;
-      text.focus();
-      text.select();
-      said.textContent = say('page.call.byhand');
-    }
-    announce(said.textContent ?? '');
+  const body = h('div', { class: 'report' }, sections(got));
+  const title = h('p', { class: 'printed' }, got.report.title);
+  const code = await printedCode(async () => {
+    const page = pageAddress();
+    return page ? core.call<Linked>('link', { ...await recordOf(draft), page }) : undefined;
+  });
+  const turn = async (l: string): Promise<void> => {
+    told = l;
+    got = await load(l);
+    fill(body, sections(got));
+    fill(title, got.report.title);
   };
-  const ring = horse.contacts?.find(c => c.phone);
-  const bar: BarItem[] = [
-    { label: say('page.call.copy'), go: () => void copy(), main: !ring },
-    { label: say('page.call.print'), go: () => window.print() },
-  ];
-  if (ring) bar.push({ label: say('page.call.ring'), go: () => undefined, href: 'tel:' + ring.phone!.replace(/[^+0-9*#]/g, ''), main: true });
   show({
-    title: say('page.call.title'),
+    title: say('page.call.tell'),
     head: headOf(horse, whenShort(exam.at)),
     out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
     kind: 'told call',
-    body: [
-      languages.length > 1 && h('div', { class: 'ways', role: 'group', 'aria-label': say('page.settings.report') }, languages.map(l => h('button', {
-        type: 'button', class: 'way', lang: l.id, id: 'report-' + l.id, 'aria-pressed': String(l.id === language),
-        click: async () => {
-          await store.putPrefs({ reportLang: l.id });
-          void callScreen(draft);
-        },
-      }, l.name))),
-      h('p', { class: 'printed', lang: language }, got.report.title), said, text,
-      h('div', { lang: language }, got.report.parts.map(p => {
-        const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
-          l.strong ? h('strong', {}, l.text) : l.text));
-        // The whole record is for reading, not for telling: folded on the screen, printed in full.
-        return p.id === 'basis'
-          ? h('section', { class: 'part-basis' }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
-          : h('section', {}, h('h2', {}, p.heading), lines);
-      })),
+    body: [title, h('div', { class: 'screened' }, ringing(horse), choosingLang(told, l => void turn(l))), code, body],
+    bar: [
+      { label: say('page.call.send'), go: () => go('exam', exam.id, 'send') },
+      { label: say('page.call.title'), go: () => go('exam', exam.id, 'aloud'), main: true },
     ],
-    bar,
   });
+  printIfAsked(exam.id);
+}
+
+export async function callAloud(draft: Draft): Promise<void> {
+  try {
+    await aloudScreen({
+      head: headOf(draft.horse, whenShort(draft.exam.at)),
+      load: async l => core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: l }),
+      back: () => go('exam', draft.exam.id, 'call'),
+    });
+  } catch (e) {
+    return without(draft, e);
+  }
 }

@@ -1,8 +1,9 @@
 // Boot: words, catalogue, store; then the screen of the address.
 
 import { barnScreen, dropDraft, dropHorse, horseForm, horseScreen } from './barn';
-import { callScreen } from './call';
+import { callAloud, callScreen } from './call';
 import { checkScreen, closedScreen } from './check';
+import { conflictsScreen } from './conflicts';
 import * as core from './core';
 import { putDemo } from './demo';
 import { caution, fill, h, link, para, show } from './dom';
@@ -13,11 +14,15 @@ import { groupScreen } from './group';
 import { historyScreen } from './history';
 import { listScreen } from './list';
 import { load } from './load';
+import { openScreen, pasteScreen, sentIn } from './open';
 import { overviewScreen } from './overview';
 import { pairScreen } from './pair';
+import { loadPack } from './pack';
 import { resultScreen } from './result';
 import { go, goInstead, route } from './route';
+import { sendScreen } from './send';
 import { settingsScreen } from './settings';
+import { blankExam, stallSheet } from './sheets';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
 import { storyScreen } from './story';
@@ -36,6 +41,8 @@ let book: Book;
 let newer: HTMLElement | undefined;
 
 async function draw(): Promise<void> {
+  const sent = sentIn(location.hash);
+  if (sent !== undefined) return openScreen(book, sent);
   const [what, id, ...rest] = route();
   switch (what) {
     case 'horse': return horseRoute(id, rest);
@@ -50,6 +57,9 @@ async function draw(): Promise<void> {
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
     case 'files': return filesScreen();
+    case 'conflicts': return conflictsScreen();
+    case 'open': return pasteScreen();
+    case 'blank': return blankExam(book, id ?? 'full');
     case 'figures': return figuresScreen();
     case 'settings': return settingsScreen();
     default: return barnScreen(VERSION, newer);
@@ -64,6 +74,7 @@ async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promi
   if (what === 'drop') return dropHorse(horse);
   if (what === 'history') return historyScreen(book, horse, a, b);
   if (what === 'pair') return pairScreen(book, horse, a, b);
+  if (what === 'stall') return stallSheet(book, horse);
   return horseScreen(horse);
 }
 
@@ -71,7 +82,7 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
   const draft = await Draft.load(book, id);
   if (!draft) return goInstead();
   const at = rest[0] ?? '0';
-  if (draft.exam.status === 'finished') return at === 'call' ? callScreen(draft) : resultScreen(draft);
+  if (draft.exam.status === 'finished') return finishedRoute(draft, at);
   await store.putPlace(id, rest.join('/'));
   opened(id);
   switch (at) {
@@ -83,6 +94,15 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
     case 'list': return listScreen(draft);
     case 'g': return groupScreen(draft, Number(rest[1]) || 0);
     default: return stepScreen(draft, Number(at) || 0, rest[1]);
+  }
+}
+
+async function finishedRoute(draft: Draft, at: string): Promise<void> {
+  switch (at) {
+    case 'call': return callScreen(draft);
+    case 'aloud': return callAloud(draft);
+    case 'send': return sendScreen(draft);
+    default: return resultScreen(draft);
   }
 }
 
@@ -155,6 +175,7 @@ async function boot(): Promise<void> {
   } catch (e) {
     return broken(e);
   }
+  void loadPack();
   // One screen is made at a time: an earlier one that is slow must not come over a later one.
   let making = false;
   let stale = false;

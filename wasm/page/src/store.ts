@@ -1,6 +1,6 @@
 // What the device keeps. One finding, one write, flushed before the promise resolves.
 
-import type { Exam, Horse, ID } from './types';
+import type { Conflict, Exam, Horse, ID } from './types';
 
 const NAME = 'whorl-barn-book';
 const VERSION = 1;
@@ -98,10 +98,11 @@ export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promi
 export const dropExam = (id: ID): Promise<boolean> =>
   write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); });
 
-/** Puts records in, all or none; a record of the same id is replaced. */
-export const putAll = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['horses', 'exams'], t => {
+/** Puts records in, all or none; a record of the same id is replaced, and so is the list of conflicts, if given. */
+export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
   for (const h of hs) t.objectStore('horses').put(h);
   for (const e of es) t.objectStore('exams').put(e);
+  if (conflicts) t.objectStore('notes').put(conflicts, 'conflicts');
 });
 
 /** Takes horses out with every exam of theirs, all or none. */
@@ -124,3 +125,14 @@ export async function putPrefs(change: Prefs): Promise<boolean> {
 /** The step at which a draft was left. */
 export const place = (examID: ID): Promise<string | undefined> => note('place:' + examID);
 export const putPlace = (examID: ID, at: string): Promise<boolean> => putNote('place:' + examID, at);
+
+/** The clinic's file: the text that a person chose, or that was beside the page the last time. */
+export const pack = (which: 'chosen' | 'beside'): Promise<string | undefined> => note('pack:' + which);
+export const putPack = (which: 'chosen' | 'beside', text: string | undefined): Promise<boolean> => putNote('pack:' + which, text);
+
+/** Other versions of records here, from other devices. */
+export const conflicts = async (): Promise<Conflict[]> => (await note<Conflict[]>('conflicts')) ?? [];
+
+/** By id of an exam, the mark of its content when it last went into a file. */
+export const filed = async (): Promise<Record<string, string>> => (await note<Record<string, string>>('filed')) ?? {};
+export const putFiled = (marks: Record<string, string>): Promise<boolean> => putNote('filed', marks);

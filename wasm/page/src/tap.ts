@@ -117,17 +117,17 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
   return { body, pad };
 }
 
-/** The last twenty seconds of taps as strokes on a line. */
-function stripOf(taps: number[]): SVGElement | null {
+/** The last twenty seconds of taps as strokes on a line, or another span in milliseconds. */
+export function stripOf(taps: number[], span = 20_000): SVGElement | null {
   if (taps.length === 0) return null;
   const ns = 'http://www.w3.org/2000/svg';
   const end = taps[taps.length - 1]!;
-  const from = Math.max(0, end - 20_000);
+  const from = Math.max(0, end - span);
   const svg = document.createElementNS(ns, 'svg');
   svg.setAttribute('viewBox', '0 0 328 30');
   svg.setAttribute('aria-hidden', 'true');
   const path = document.createElementNS(ns, 'path');
-  const x = (at: number): string => (6 + ((at - from) / 20_000) * 316).toFixed(1);
+  const x = (at: number): string => (6 + ((at - from) / span) * 316).toFixed(1);
   path.setAttribute('d', 'M0 28H328' + taps.filter(at => at >= from).map(at => `M${x(at)} 28V6`).join(''));
   path.setAttribute('stroke', 'currentColor');
   path.setAttribute('stroke-width', '3');

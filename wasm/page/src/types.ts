@@ -155,3 +155,23 @@ export interface Told {
   now: string;
   rows?: { exam: ID; day: string; value: string; usual?: string; statement: string; mark: string; said: string }[];
 }
+/** A part of a sentence as it is said; the figure is what is written where that differs. */
+export interface Piece { say: string; figure?: string }
+export interface Chunk { part: string; heading: string; pieces: Piece[]; strong?: boolean; blank?: boolean }
+
+export interface Reported { report: Report; text: string; aloud: Chunk[] }
+export interface Linked { fragment: string; link: string; shorter?: boolean; code?: { text: string; version: number; level: string; svg: string } }
+export interface Watched { sign: string; site?: string; said: string[]; course?: string }
+export interface Opened extends Comparing, Reported { horse: Horse; exam: Exam; watched: Watched[]; code?: Linked['code'] }
+
+/** A clinic's file, as far as the page itself reads it. */
+export interface Pack {
+  clinic: { name: string; numbers: { phone: string; hours: string }[]; page?: string };
+  langs?: string[];
+  units?: string[];
+  ask?: string[];
+}
+
+/** Another version of a horse or an exam, from another device. */
+export interface Conflict { horse?: Horse; exam?: Exam; aside?: boolean }
+export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[] }

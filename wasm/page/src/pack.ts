@@ -1,0 +1,126 @@
+// The clinic's file: beside the page, built into it, or loaded by hand. It adds; the core
+// says what it changed.
+
+import * as core from './core';
+import { h, type Child } from './dom';
+import * as store from './store';
+import type { Fault, Horse, Pack } from './types';
+import { reportLang } from './settings';
+import { languages, say } from './words';
+
+let mine: Pack | undefined;
+let loading: Promise<void> | undefined;
+
+/** The clinic's file in use. */
+export const pack = (): Pack | undefined => mine;
+
+/** What goes into a request that a clinic's file adds to. */
+export async function withPack(): Promise<{ pack?: Pack }> {
+  await loading;
+  return mine ? { pack: mine } : {};
+}
+
+export interface PackFault extends Fault { line: number }
+
+/** Reads the text of a clinic's file; undefined and its faults if it is not in order. */
+export async function readPack(text: string): Promise<{ pack?: Pack; faults: PackFault[] }> {
+  const got = await core.call<{ pack?: Pack; faults: Fault[] | null; lines: number[] | null }>('pack', { pack: text });
+  return { pack: got.pack, faults: (got.faults ?? []).map((f, i) => ({ ...f, line: got.lines?.[i] ?? 1 })) };
+}
+
+/** Uses a file that a person chose, from now on; its faults if it is not in order. */
+export async function choosePack(text: string): Promise<PackFault[]> {
+  const got = await readPack(text);
+  if (got.pack) {
+    await store.putPack('chosen', text);
+    await use(got.pack);
+  }
+  return got.faults;
+}
+
+/** Puts the chosen file away; the one beside the page counts again. */
+export async function dropPack(): Promise<void> {
+  await store.putPack('chosen', undefined);
+  mine = undefined;
+  await loadPack();
+}
+
+export const chosenByHand = async (): Promise<boolean> => !!(await store.pack('chosen'));
+
+async function use(p: Pack): Promise<void> {
+  mine = p;
+  // The clinic's units are offered first, until a person has chosen.
+  const kinds: Record<string, string> = { Cel: 'temperature', '[degF]': 'temperature', kg: 'weight', '[lb_av]': 'weight', cm: 'length', '[in_i]': 'length' };
+  const units = { ...(await store.prefs()).units };
+  let fresh = false;
+  for (const u of p.units ?? []) {
+    const kind = kinds[u];
+    if (kind && !units[kind]) { units[kind] = u; fresh = true; }
+  }
+  if (fresh) await store.putPrefs({ units });
+}
+
+/** What is beside the page now: its text, '' for nothing, undefined when it cannot be told. */
+async function beside(): Promise<string | undefined> {
+  const inside = document.getElementById('clinic')?.textContent;
+  if (inside) return inside;
+  if (!location.protocol.startsWith('http')) return '';
+  try {
+    const answer = await fetch('clinic.json', { signal: AbortSignal.timeout(3000) });
+    if (answer.ok) return await answer.text();
+    return answer.status === 404 || answer.status === 410 ? '' : undefined;
+  } catch {
+    return undefined; // no network: what was there the last time counts
+  }
+}
+
+async function take(text: string | undefined): Promise<void> {
+  if (!text) return;
+  try {
+    const got = await readPack(text);
+    if (got.pack) await use(got.pack);
+    else console.warn('clinic.json', got.faults.map(f => `line ${f.line}: ${f.path} ${f.sentence}`).join('\n'));
+  } catch {
+    // Without the core there is nothing to compare by the clinic's rules.
+  }
+}
+
+/** Loads the clinic's file; safe to call often. Nobody waits for the network. */
+export function loadPack(): Promise<void> {
+  return (loading ??= (async () => {
+    const chosen = await store.pack('chosen');
+    if (chosen) return take(chosen);
+    const was = await store.pack('beside');
+    const now = beside().then(async text => {
+      if (text === undefined || text === (was ?? '')) return was ?? '';
+      await store.putPack('beside', text || undefined);
+      return text;
+    });
+    if (was === undefined) return take(await now);
+    await take(was);
+    void now.then(text => (text !== was ? take(text) : undefined));
+  })().finally(() => { loading = undefined; }));
+}
+
+export const telOf = (phone: string): string => 'tel:' + phone.replace(/[^+0-9*#]/g, '');
+
+/** Whom to ring: the clinic's numbers with their hours, then those on the horse's card. */
+export function numbersOf(horse: Horse): { name: string; phone: string; hours?: string }[] {
+  const all = (mine?.clinic.numbers ?? []).map(n => ({ name: mine!.clinic.name, phone: n.phone, hours: n.hours }));
+  const known = new Set(all.map(n => telOf(n.phone)));
+  const own = (horse.contacts ?? []).filter(c => c.phone && !known.has(telOf(c.phone)));
+  return [...all, ...own.map(c => ({ name: c.name, phone: c.phone! }))];
+}
+
+/** The numbers as large links. */
+export function ringing(horse: Horse): Child {
+  return numbersOf(horse).map(n => h('a', { class: 'ring', href: telOf(n.phone) },
+    h('span', { class: 'answer' }, say('page.call.ring.at', { name: n.name })), h('span', { class: 'note' }, [n.phone, n.hours].filter(Boolean).join(' · '))));
+}
+
+/** The language in which one tells: the one chosen, the clinic's first, the page's. */
+export async function toldIn(): Promise<string> {
+  const prefs = await store.prefs();
+  const clinic = mine?.langs?.find(l => languages.some(x => x.id === l));
+  return prefs.reportLang === undefined && clinic ? clinic : reportLang(prefs);
+}
