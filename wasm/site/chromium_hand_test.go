@@ -171,7 +171,7 @@ func TestChromiumHandOver(t *testing.T) {
 	td.Cmp(t, string(v.taken(dir, "*.csv")), td.HasPrefix("\ufeff"))
 	for name, paper := range papers {
 		pdf := v.pdf(paper)
-		pages := rasters(t, "hand-over-"+name, pdf)
+		pages := rasters(t, "hand-over-"+name, pdf, "300")
 		read := ""
 		for _, img := range pages {
 			if text, err := scanned(img); err == nil {
@@ -352,7 +352,7 @@ func TestChromiumSheets(t *testing.T) {
 		p.look(s.name)
 		for size, paper := range papers {
 			pdf := p.pdf(paper)
-			pages := rasters(t, s.name+"-"+size, pdf)
+			pages := rasters(t, s.name+"-"+size, pdf, "150")
 			td.Cmp(t, len(pages) >= 1 && len(pages) <= s.pages, true, "%s on %s: %d pages", s.name, size, len(pages))
 			text := pdfText(t, pdf)
 			for _, want := range s.want {

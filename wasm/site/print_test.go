@@ -40,13 +40,13 @@ func tool(t *testing.T, name string) string {
 	return path
 }
 
-// rasters gives the pages of a document as pictures of 150 points an inch; they are kept
+// rasters gives the pages of a document as pictures of so many points an inch; they are kept
 // where WHORL_SHOTS says.
-func rasters(t *testing.T, name string, pdf []byte) []image.Image {
+func rasters(t *testing.T, name string, pdf []byte, perInch string) []image.Image {
 	t.Helper()
 	in := laid(t, name+".pdf", pdf)
 	dir := filepath.Dir(in)
-	if out, err := exec.Command(tool(t, "pdftoppm"), "-r", "150", "-png", in, filepath.Join(dir, name)).CombinedOutput(); err != nil {
+	if out, err := exec.Command(tool(t, "pdftoppm"), "-r", perInch, "-png", in, filepath.Join(dir, name)).CombinedOutput(); err != nil {
 		t.Fatalf("pdftoppm: %v\n%s", err, out)
 	}
 	files, err := filepath.Glob(filepath.Join(dir, name+"*.png"))
