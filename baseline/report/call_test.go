@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -19,6 +20,37 @@ import (
 )
 
 var update = flag.Bool("update", false, "write the golden texts anew; read them aloud before committing")
+
+// inWords puts what the handler typed into a language, so that a report can be read as a whole.
+func inWords(in Input, lang words.Lang) Input {
+	if lang != words.Spanish {
+		return in
+	}
+	spanish := map[string]string{
+		"off her feed, looking at her flank": "No come, se voltea a ver la panza",
+		"dry droppings at noon, none since":  "seco a mediodía, desde entonces nada",
+		"nothing":                            "nada",
+		"Aspen Row, third stall on the left": "Aspen Row, tercera caballeriza a la izquierda",
+		"the field by the ford":              "el potrero junto al vado",
+	}
+	own := func(text string) string {
+		if said, ok := spanish[text]; ok {
+			return said
+		}
+		return text
+	}
+	in.Horse.Stands = own(in.Horse.Stands)
+	if in.Exam.Story != nil {
+		s := *in.Exam.Story
+		s.Noticed, s.Passed, s.Stands = own(s.Noticed), own(s.Passed), own(s.Stands)
+		s.Given = slices.Clone(s.Given)
+		for i := range s.Given {
+			s.Given[i].What = own(s.Given[i].What)
+		}
+		in.Exam.Story = &s
+	}
+	return in
+}
 
 func TestCallGolden(t *testing.T) {
 	quiet := badNight()
@@ -56,7 +88,7 @@ func TestCallGolden(t *testing.T) {
 		for _, lang := range words.Langs {
 			t.Run(name+"/"+string(lang), func(t *testing.T) {
 				path := filepath.Join("testdata", string(lang), name+".txt")
-				got := Call(in, lang).Text()
+				got := Call(inWords(in, lang), lang).Text()
 				if *update {
 					if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 						t.Fatal(err)

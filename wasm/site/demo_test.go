@@ -2,10 +2,13 @@ package main
 
 import (
 	"os"
+	"regexp"
+	"strings"
 	"testing"
 
 	"whorl.example/schema"
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 )
 
 // The demo barn is a barn file like any other: strictly read, in canonical form, and only
@@ -44,5 +47,30 @@ func TestDemoBarn(t *testing.T) {
 	}
 	if len(file.Horses) < 4 || fewest != 0 || most < 12 {
 		t.Errorf("%d horses with %d to %d exams: a demo needs four, from none to a dozen", len(file.Horses), fewest, most)
+	}
+}
+
+// Every text of the demo barn is said in every language; names and numbers stay.
+func TestDemoBarnHasItsWords(t *testing.T) {
+	text, err := os.ReadFile("../page/demo/barn.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]bool{}
+	for key, text := range words.Page(words.English) {
+		if strings.HasPrefix(key, "page.demo.text.") {
+			said[text] = false
+		}
+	}
+	for _, m := range regexp.MustCompile(`"([^"]*[a-z] [^"]*)"`).FindAllStringSubmatch(string(text), -1) {
+		if _, ok := said[m[1]]; !ok {
+			t.Errorf("%q of the demo barn has no words", m[1])
+		}
+		said[m[1]] = true
+	}
+	for text, used := range said {
+		if !used {
+			t.Errorf("%q is not of the demo barn", text)
+		}
 	}
 }

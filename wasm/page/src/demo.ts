@@ -4,8 +4,11 @@ import { daysBetween, rfc3339 } from './clock';
 import { load } from './load';
 import * as store from './store';
 import type { Exam, Horse } from './types';
+import { lang, messages } from './words';
 
 declare const DEMO_URL: string;
+
+interface Demo { horses: Horse[]; exams: Exam[] }
 
 const mark = 'demo-';
 
@@ -16,13 +19,20 @@ export const demoIDs = (hs: Horse[]): string[] => hs.filter(isDemo).map(h => h.i
 export async function putDemo(now: Date): Promise<void> {
   const prefs = await store.prefs();
   if (prefs.demo || (await store.horses()).length > 0) return;
-  const file = await load<{ horses: Horse[]; exams: Exam[] }>(DEMO_URL).catch(() => undefined);
+  const file = await load<Demo>(DEMO_URL).then(inWords).catch(() => undefined);
   if (!file) return;
   const last = Math.max(...file.exams.map(e => Date.parse(e.at.slice(0, 19))));
   const days = daysBetween(new Date(last), now) - 1;
   const horses = file.horses.map(h => (h.born && !h.bornYearOnly ? { ...h, born: shiftDay(h.born, days) } : h));
   const exams = file.exams.map(e => ({ ...e, at: shift(e.at, days) }));
   if (await store.putAll(horses, exams)) await store.putPrefs({ demo: 'in' });
+}
+
+/** The demo barn was written in English; its texts are said in the language of the page. */
+async function inWords(file: Demo): Promise<Demo> {
+  const [english, own] = [await messages('en'), await messages(lang)];
+  const said = new Map(Object.entries(english).filter(([key]) => key.startsWith('page.demo.text.')).map(([key, text]) => [text, own[key]]));
+  return JSON.parse(JSON.stringify(file), (_, value: unknown) => (typeof value === 'string' ? said.get(value) ?? value : value)) as Demo;
 }
 
 /** The same hour of the clock in this zone, so many days later. */
