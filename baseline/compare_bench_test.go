@@ -21,7 +21,7 @@ func wholeExam(rng *rand.Rand) []vitals.Finding {
 		shown(vitals.Doing, "", "eating"), shown(vitals.DoingUsual, "", "usual"), shown(vitals.Droppings, "", "usual"),
 		shown(vitals.Water, "", "usual"), shown(vitals.Feed, "", []vitals.GradeID{"usual", "usual", "usual", "less"}[rng.IntN(4)]),
 		counted(vitals.RespiratoryRate, 10+rng.IntN(5), 60),
-		shown(vitals.RespiratoryEffort, "", "usual"), shown(vitals.Nostrils, "", "dry"), shown(vitals.GumColour, "", "pink"),
+		shown(vitals.RespiratoryEffort, "", "easy"), shown(vitals.Nostrils, "", "dry"), shown(vitals.GumColour, "", "pink"),
 		shown(vitals.GumMoisture, "", "wet"), timedIn(vitals.CapillaryRefill, "", 140), timedIn(vitals.SkinTent, "eyelid", 90),
 		counted(vitals.HeartRate, 15+rng.IntN(4), 30), shown(vitals.PulseStrength, "", "usual"), shown(vitals.LimbWarmth, "", "usual"),
 		shown(vitals.HeartRhythm, "", "regular"), timedIn(vitals.JugularRefill, "", 210),

@@ -1,11 +1,13 @@
 // Package api is Whorl as one function: [Call], with JSON in and out. The page, an edge
 // worker and a WASI host all call it, so each of them gives the same bytes for the same
-// request. It holds nothing between calls.
+// request. It holds nothing between calls, but for what the op remember allows.
 package api
 
 import (
 	"errors"
+	"slices"
 
+	"whorl.example/baseline"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -85,6 +87,8 @@ type operation func(request []byte) (value any, lang words.Lang, err error)
 // find gives the operation of a name, nil if there is none.
 func find(op string) operation {
 	switch op {
+	case "remember":
+		return serve(remember)
 	case "version":
 		return serve(version)
 	case "words":
@@ -140,6 +144,15 @@ func find(op string) operation {
 // spoken is the part of every request that says in which language to answer.
 type spoken struct {
 	Lang words.Lang `json:"lang,omitempty"`
+	past *past      // the history of the request, if it was remembered
+}
+
+// learned is the baseline of the request's history. Nothing may be learned by it.
+func (s spoken) learned(horse vitals.Horse, exams []vitals.Exam) *baseline.Baseline {
+	if s.past != nil {
+		return s.past.baseline
+	}
+	return learned(horse, exams)
 }
 
 // in is the language asked for, or English.
@@ -163,10 +176,22 @@ type request interface {
 	known() vitals.Faults
 }
 
+// historical is a request whose history may be remembered: its faults are those of the history and of the rest,
+// each by itself.
+type historical interface {
+	history() (*vitals.Horse, *[]vitals.Exam, **past)
+}
+
 // serve makes an operation of a function on a decoded request.
 func serve[Q request](do func(Q) (any, error)) operation {
 	return func(data []byte) (any, words.Lang, error) {
 		var q Q
+		h, remembers := any(&q).(historical)
+		var before *past
+		known := false
+		if remembers {
+			before, data, known = recall(data)
+		}
 		err := schema.Unmarshal(data, &q)
 		if faults := q.known(); faults != nil {
 			more, _ := errors.AsType[vitals.Faults](err)
@@ -174,6 +199,15 @@ func serve[Q request](do func(Q) (any, error)) operation {
 		}
 		if err != nil {
 			return nil, q.in(), err
+		}
+		if before != nil {
+			horse, exams, past := h.history()
+			if known {
+				*exams = slices.Clone(before.exams)
+			} else {
+				before.remember(*horse, *exams)
+			}
+			*past = before
 		}
 		value, err := do(q)
 		return value, q.in(), err

@@ -30,8 +30,12 @@ func (q *recordRequest) Check() vitals.Faults {
 	return faults
 }
 
+func (q *recordRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
+	return &q.Horse, &q.Exams, &q.past
+}
+
 func (q *recordRequest) compare() (baseline.Comparison, error) {
-	return q.compareWith(learned(q.Horse, q.Exams))
+	return q.compareWith(q.learned(q.Horse, q.Exams))
 }
 
 // watched is where the rechecks went of which the exam is the last.
@@ -71,7 +75,7 @@ func (q *recordRequest) compareWith(b *baseline.Baseline) (baseline.Comparison, 
 
 // input is what a report of the exam tells of.
 func (q *recordRequest) input() (report.Input, error) {
-	b := learned(q.Horse, q.Exams)
+	b := q.learned(q.Horse, q.Exams)
 	c, err := q.compareWith(b)
 	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(q.watched(b), q.Exam)}, err
 }
@@ -176,6 +180,10 @@ func (q *knownRequest) Check() vitals.Faults {
 	return faults
 }
 
+func (q *knownRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
+	return &q.Horse, &q.Exams, &q.past
+}
+
 // knownSoFar is how well a horse is known, when it is due, a sentence on it, and the horse's whorl.
 type knownSoFar struct {
 	baseline.Known
@@ -188,7 +196,7 @@ type knownSoFar struct {
 const whorlSize = 56
 
 func known(q knownRequest) (any, error) {
-	b := learned(q.Horse, q.Exams)
+	b := q.learned(q.Horse, q.Exams)
 	k := b.Known(q.At)
 	key := "said.basis"
 	if k.Exams == 0 {

@@ -30,10 +30,14 @@ func (q *signRequest) Check() vitals.Faults {
 const historyMost = 60
 
 func history(q signRequest) (any, error) {
-	b := learned(q.Horse, q.Exams)
+	b := q.learned(q.Horse, q.Exams)
 	var now *baseline.Normal
 	if n, ok := b.Normal(q.Sign, q.Site, q.At); ok {
 		now = &n
 	}
 	return report.Told(b.Past(q.Sign, q.Site, historyMost), now, q.Horse, q.in()), nil
+}
+
+func (q *signRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
+	return &q.Horse, &q.Exams, &q.past
 }

@@ -44,7 +44,7 @@ func plan(q planRequest) (any, error) {
 	if q.At.IsZero() {
 		return nil, vitals.Faults{fault(schema.MissingMember, "/at", "name", "at")}
 	}
-	b := learned(q.Horse, q.Exams)
+	b := q.learned(q.Horse, q.Exams)
 	p := b.PracticePlan(q.At, q.WithinDays)
 	out := planned{Plan: p, Said: p.Say(q.in()), Due: b.Due(q.At)}
 	if q.Next {
@@ -53,4 +53,8 @@ func plan(q planRequest) (any, error) {
 		}
 	}
 	return out, nil
+}
+
+func (q *planRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
+	return &q.Horse, &q.Exams, &q.past
 }
