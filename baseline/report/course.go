@@ -130,7 +130,10 @@ func (c course) draw() string {
 		if c.usual != "" {
 			d.text(2, math.Max(top-5, rulerSmall), rulerSmall, "start", "", c.usual)
 		}
+		// Fainter than on a ruler: here it is the ground, and the readings are the figure.
+		d.WriteString(`<g opacity="0.5">`)
 		d.hatch(0, top, rulerWidth, math.Max(bottom-top, 1), 9)
+		d.WriteString(`</g>`)
 	}
 	for _, v := range c.levels {
 		d.dashed("M0 " + px(y(v)) + "H328")

@@ -67,8 +67,8 @@ type watching struct {
 // it is drawn; a graded sign is not drawn.
 type watched struct {
 	baseline.Watched
-	Said   []string        `json:"said"`
-	Course schema.Document `json:"course,omitempty"`
+	Said    []string        `json:"said"`
+	Drawing schema.Document `json:"drawing,omitempty"`
 }
 
 func watch(q watchRequest) (any, error) {

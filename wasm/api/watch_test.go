@@ -28,7 +28,7 @@ func TestWatchOp(t *testing.T) {
 	v := value(t, "watch", `{"horse":`+horse+`,"exams":`+night()+`,"first":"e"}`)
 	td.Cmp(t, v, td.JSON(`SuperMapOf({
 		"series":[SuperMapOf({"sign":"heart-rate","trend":"rising","points":Len(3),"own":NotEmpty(),
-			"said":ArrayEach(NotEmpty()),"course":HasPrefix("<svg")})],
+			"said":ArrayEach(NotEmpty()),"drawing":HasPrefix("<svg")})],
 		"telling":[{"sign":"heart-rate","why":"unusual"}],"alarms":ArrayEach(SuperMapOf({"sign":"heart-rate"})),"latest":"r1"})`))
 	var got struct {
 		Series []struct{ Said []string }

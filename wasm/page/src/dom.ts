@@ -67,6 +67,12 @@ export interface View {
   pad?: HTMLElement;
 }
 
+let strip: (() => Child) | undefined;
+
+/** What stands under the head of every screen: a watch that runs. It has its room from the
+ * start of the screen, so that nothing moves when it changes. */
+export function useStrip(f: () => Child): void { strip = f; }
+
 let leaving: (() => void)[] = [];
 let coming: (() => void)[] = [];
 
@@ -89,6 +95,7 @@ export function show(view: View): void {
         ? h('button', { type: 'button', class: 'link where', id: 'where', click: view.whereGo }, view.head ?? say('page.name'))
         : h('span', { class: 'where' }, view.head ?? say('page.name')),
       view.beside, view.out && h('button', { type: 'button', class: 'link', click: view.out.go }, view.out.label)),
+    strip?.(),
     h('main', { class: 'body' }, h('div', { id: 'faults' }), title, view.body),
     h('div', { class: 'foot' }, view.pad, bar));
   fill(app(), screen);

@@ -4,13 +4,16 @@ import * as store from './store';
 import { wrote } from './tabs';
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from './types';
 
+/** What an exam of only some signs is for: which, and the screen to come to when they are done. */
+export interface Short { exam: ID; signs: string[]; then: (string | number)[] }
+
 export class Draft {
-  constructor(readonly book: Book, public horse: Horse, public exam: Exam) {}
+  constructor(readonly book: Book, public horse: Horse, public exam: Exam, readonly short?: Short) {}
 
   static async load(book: Book, id: ID): Promise<Draft | undefined> {
     const exam = await store.exam(id);
     const horse = exam && (await store.horse(exam.horse));
-    return exam && horse ? new Draft(book, horse, exam) : undefined;
+    return exam && horse ? new Draft(book, horse, exam, await store.note<Short>('short:' + id)) : undefined;
   }
 
   sign(id: string): Sign {
@@ -26,7 +29,9 @@ export class Draft {
   get steps(): Step[] { return this.stepsFor(this.exam.holder ?? 'held', this.closed); }
 
   private stepsFor(holder: string, closed: boolean): Step[] {
-    return this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
+    const steps = this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
+    // Of a sign that an exam asks at several places in turn, a short one takes the first.
+    return this.short ? steps.filter((s, i) => this.short!.signs.includes(s.sign) && steps.findIndex(x => x.sign === s.sign) === i) : steps;
   }
 
   /** The findings of a step: of its sign, at one of its sites or at none. */

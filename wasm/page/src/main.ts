@@ -6,7 +6,7 @@ import { checkScreen, closedScreen } from './check';
 import { conflictsScreen } from './conflicts';
 import * as core from './core';
 import { putDemo } from './demo';
-import { caution, fill, h, link, para, show } from './dom';
+import { caution, fill, h, link, para, show, useStrip } from './dom';
 import { Draft } from './draft';
 import { figuresScreen } from './figures';
 import { filesScreen } from './files';
@@ -25,11 +25,14 @@ import { settingsScreen } from './settings';
 import { blankExam, stallSheet } from './sheets';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
+import { doneScreen } from './short';
 import { storyScreen } from './story';
 import * as store from './store';
 import { opened, whenOther } from './tabs';
 import { setTheme } from './theme';
 import type { Book } from './types';
+import { watchRoute } from './watch';
+import { startWatching, watchStrip } from './watches';
 import { has, say, speak } from './words';
 
 declare const BOOK_URL: string;
@@ -56,6 +59,7 @@ async function draw(): Promise<void> {
       const horse = exam && (await store.horse(exam.horse));
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
+    case 'watch': return watchRoute(book, id, rest[0]);
     case 'files': return filesScreen();
     case 'conflicts': return conflictsScreen();
     case 'open': return pasteScreen();
@@ -90,6 +94,7 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
     case 'story': return storyScreen(draft, Number(rest[1] ?? '1'));
     case 'check': return checkScreen(draft);
     case 'closed': return closedScreen(draft);
+    case 'done': return doneScreen(draft);
     case 'all': return overviewScreen(draft);
     case 'list': return listScreen(draft);
     case 'g': return groupScreen(draft, Number(rest[1]) || 0);
@@ -172,6 +177,8 @@ async function boot(): Promise<void> {
   if (fault) return broken(fault);
   try {
     await putDemo(new Date());
+    useStrip(watchStrip);
+    await startWatching();
   } catch (e) {
     return broken(e);
   }

@@ -71,7 +71,9 @@ export async function resultScreen(draft: Draft): Promise<void> {
       noted.length > 0 && h('h2', {}, say('page.result.noted')),
       await Promise.all(noted.map(block)),
       usual.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.result.usual', { n: usual.length })), await Promise.all(usual.map(block))),
-      h('p', { class: 'marks' }, link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
+      h('p', { class: 'marks' },
+        link(say('page.watch.series', { name: horse.name }), () => go('watch', exam.recheckOf ?? exam.id), { id: 'watch' }),
+        link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
       unchecked.length > 0 && [h('h2', {}, say('page.unchecked')), h('ul', { class: 'unchecked' }, unchecked)],
     ],
     bar: [

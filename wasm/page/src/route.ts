@@ -15,5 +15,7 @@ export function go(...parts: (string | number)[]): void {
 
 /** Goes on without leaving the present screen in the history. */
 export function goInstead(...parts: (string | number)[]): void {
-  location.replace(address(...parts));
+  const to = address(...parts);
+  if (to === location.hash) window.dispatchEvent(new HashChangeEvent('hashchange'));
+  else location.replace(to);
 }

@@ -9,6 +9,7 @@ import { askReading } from './reading';
 import { add, caution, faults, h, link, para, show, type Child } from './dom';
 import { absenceButton, absenceName, optional, signName, siteName } from './names';
 import { go } from './route';
+import { shortOnward } from './short';
 import * as store from './store';
 import { goStop, stopOf, stopsOf } from './stops';
 import type { Grouped, Sign } from './types';
@@ -26,6 +27,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
   const n = stopOf(draft, index);
   const stop = stops[n]!;
   const onward = (): void => {
+    if (draft.short) return void shortOnward(draft, index);
     // A grade that closes the exam takes the rest of the steps away.
     if (draft.closed) go('exam', draft.exam.id, 'closed');
     else if (back === 'check' || back === 'list') go('exam', draft.exam.id, back);
@@ -38,6 +40,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     else if (back === 'g' || (stop.group && index === stop.at)) go('exam', draft.exam.id, 'g', stop.at);
     else if (stop.group) go('exam', draft.exam.id, index - 1, 'one');
     else if (n > 0) goStop(draft, n - 1);
+    else if (draft.short) go(...draft.short.then);
     else go('exam', draft.exam.id, 'start');
   };
 

@@ -23,7 +23,7 @@ export function stopsOf(draft: Draft): Stop[] {
   let run = '';
   draft.steps.forEach((step, i) => {
     const sign = draft.sign(step.sign);
-    const key = chosen(sign) ? (step.depth === 'walk-up' ? step.depth : sign.section) : '';
+    const key = chosen(sign) && !draft.short ? (step.depth === 'walk-up' ? step.depth : sign.section) : '';
     const last = out[out.length - 1];
     if (last && key && key === run) {
       last.steps.push(step);
@@ -57,7 +57,7 @@ const partsOf = (stop: Stop): (string | number)[] => (stop.group ? ['g', stop.at
 /** Goes to a stop; after the last come the story, if something is wrong, and the check. */
 export const goStop = (draft: Draft, n: number, instead = false): void => {
   const stop = stopsOf(draft)[n];
-  const parts = stop ? partsOf(stop) : draft.exam.purpose === 'concern' && !draft.exam.story ? ['story', 1] : ['check'];
+  const parts = stop ? partsOf(stop) : draft.short ? ['done'] : draft.exam.purpose === 'concern' && !draft.exam.story ? ['story', 1] : ['check'];
   (instead ? goInstead : go)('exam', draft.exam.id, ...parts);
 };
 

@@ -96,7 +96,7 @@ export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promi
   return kept ? out : undefined;
 }
 export const dropExam = (id: ID): Promise<boolean> =>
-  write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); });
+  write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); t.objectStore('notes').delete('short:' + id); });
 
 /** Puts records in, all or none; a record of the same id is replaced, and so is the list of conflicts, if given. */
 export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
@@ -114,8 +114,13 @@ export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exa
   }
 });
 
-const note = <T>(key: string): Promise<T | undefined> => run(['notes'], 'readonly', t => t.objectStore('notes').get(key));
-const putNote = (key: string, value: unknown): Promise<boolean> => write(['notes'], t => { t.objectStore('notes').put(value, key); });
+export const note = <T>(key: string): Promise<T | undefined> => run(['notes'], 'readonly', t => t.objectStore('notes').get(key));
+export const putNote = (key: string, value: unknown): Promise<boolean> => write(['notes'], t => { t.objectStore('notes').put(value, key); });
+
+export const dropNote = (key: string): Promise<boolean> => write(['notes'], t => { t.objectStore('notes').delete(key); });
+/** Every note whose key begins so. */
+export const notesOf = <T>(prefix: string): Promise<T[]> =>
+  run(['notes'], 'readonly', t => t.objectStore('notes').getAll(IDBKeyRange.bound(prefix, prefix + '\uffff')));
 
 export const prefs = async (): Promise<Prefs> => (await note<Prefs>('prefs')) ?? {};
 export async function putPrefs(change: Prefs): Promise<boolean> {

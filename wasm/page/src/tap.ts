@@ -5,11 +5,15 @@ import { announce, fill, h, link, whenLeft } from './dom';
 import type { Tapped } from './types';
 import { say, sayFirst } from './words';
 
-/** Holds the screen awake until the screen is left; where that does not exist, nothing is lost. */
-export function stayAwake(): void {
+/** Holds the screen awake until the screen is left; where that does not exist, nothing is
+ * lost. Told says each time whether it holds. */
+export function stayAwake(told?: (held: boolean) => void): void {
   let lock: WakeLockSentinel | undefined;
   const ask = (): void => {
-    if (document.visibilityState === 'visible') navigator.wakeLock?.request('screen').then(l => { lock = l; }, () => undefined);
+    if (!navigator.wakeLock) told?.(false);
+    else if (document.visibilityState === 'visible') {
+      navigator.wakeLock.request('screen').then(l => { lock = l; told?.(true); }, () => told?.(false));
+    }
   };
   ask();
   document.addEventListener('visibilitychange', ask);

@@ -24,7 +24,10 @@ export interface Horse {
 /** The answer to "is this the new usual?". */
 export interface NewUsual { sign: string; site?: string; from: string; said: string; by?: string; not?: boolean; back?: boolean }
 
-export interface State { condition: string; sinceMinutes?: number; effort?: string; with?: string }
+export interface State { condition: string; sinceMinutes?: number; effort?: string; with?: string; ended?: string }
+
+/** A trot in hand between the count of the exam before and that of this one. */
+export interface Trot { before: ID; outMetres: string; clock: string; seconds?: number }
 
 /** A number as read: text, so that its places are kept. */
 export interface Reading { value: string; unit: string; device?: string; label?: string }
@@ -75,6 +78,8 @@ export interface Exam {
   air?: { temperature?: Reading; humidity?: Reading };
   findings?: Finding[];
   story?: Story;
+  recheckOf?: ID;
+  trot?: Trot;
 }
 
 export interface Site { id: string; depth: string; weak?: unknown }
@@ -120,7 +125,13 @@ export interface Book {
   depths: string[];
   purposes: string[];
   conditions: string[];
+  criteria: Criterion[];
+  trots: TrotDefinition[];
 }
+
+/** A published rate to come down to after work. */
+export interface Criterion { id: string; atMost: number; withinMinutes?: number }
+export interface TrotDefinition { id: string; outMetres: number; clock: string; seconds?: number }
 
 export interface Fault { code: string; path: string; sentence: string }
 
@@ -147,7 +158,6 @@ export interface Comparing {
 }
 export interface Line { text: string; strong?: boolean; blank?: boolean }
 export interface Report { lang: string; title: string; parts: { id: string; heading: string; lines: Line[] }[] }
-export interface Known { exams: number; lastAt?: string; said: string; whorl: string }
 
 /** One sign of the record, as a chart and as a table. */
 export interface Told {
@@ -161,7 +171,7 @@ export interface Chunk { part: string; heading: string; pieces: Piece[]; strong?
 
 export interface Reported { report: Report; text: string; aloud: Chunk[] }
 export interface Linked { fragment: string; link: string; shorter?: boolean; code?: { text: string; version: number; level: string; svg: string } }
-export interface Watched { sign: string; site?: string; said: string[]; course?: string }
+export interface Watched { sign: string; site?: string; trend?: string; said: string[]; course?: string }
 export interface Opened extends Comparing, Reported { horse: Horse; exam: Exam; watched: Watched[]; code?: Linked['code'] }
 
 /** A clinic's file, as far as the page itself reads it. */
@@ -175,3 +185,20 @@ export interface Pack {
 /** Another version of a horse or an exam, from another device. */
 export interface Conflict { horse?: Horse; exam?: Exam; aside?: boolean }
 export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[] }
+
+export interface Due { exams: number; planned: number; lastAt?: string; at?: string; now: boolean; everyDays: number; unknown?: string[] }
+export interface Known { exams: number; lastAt?: string; due: Due; said: string; whorl: string }
+
+export interface Watching {
+  series: (Watched & { drawing?: string })[];
+  telling: { sign: string; why: string }[];
+  alarms: Fired[];
+  latest: ID;
+}
+export interface Recovering {
+  recovery?: { ended: string; exams: ID[]; heart?: { minutes: number; rate: number; sd: number }[] };
+  said?: { own: string[]; limits: { atMost: number; reached: string[]; criteria: string[] }[]; note: string; trots: string[]; inversions: string[] };
+  curve?: string;
+  earlier: { ended: string; effort?: string; reached: { state: string; minutes: number }; said: string[] }[];
+}
+export interface Planned { plan: { exams: number; everyDays: number }; said: string[]; next?: { sign: string; said: string[] }[]; due: Due }
