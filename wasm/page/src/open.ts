@@ -108,7 +108,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
         choosingLang(told, l => void turn(l))),
       code, report,
       got.watched.length > 0 && [h('h2', {}, say('page.open.watched')), got.watched.map(w => h('section', { class: 'found' },
-        h('h3', {}, named(book, w)), drawing(w.course), w.said.map(s => para(s))))],
+        h('h3', {}, named(book, w)), drawing(w.drawing), w.said.map(s => para(s))))],
       h('h2', {}, say('page.open.findings')),
       h('p', { class: 'how' }, say('page.open.findings.how')),
       await Promise.all((got.exam.findings ?? []).map(f => foundBlock(book, got, f))),

@@ -4,6 +4,7 @@ import * as core from './core';
 import { caution, h, para, show, type BarItem } from './dom';
 import type { Draft, Short } from './draft';
 import { headOf } from './names';
+import { numbersOf, telOf, withPack } from './pack';
 import { go, goInstead } from './route';
 import * as store from './store';
 import type { Book, Comparing, Exam, Fired, Horse } from './types';
@@ -27,7 +28,7 @@ export async function beginShort(exam: Exam, signs: string[], then: (string | nu
 /** The rules to ring that fire in what was entered so far; none while the core is away. */
 export async function ringing(horse: Horse, exam: Exam): Promise<Fired[]> {
   try {
-    const got = await core.call<Comparing>('compare', { horse, exam });
+    const got = await core.call<Comparing>('compare', { horse, exam, ...await withPack() });
     return (got.comparison.alarms ?? []).filter(a => a.urgency === 'now');
   } catch {
     return [];
@@ -46,7 +47,7 @@ export async function shortOnward(draft: Draft, index: number): Promise<void> {
 
 /** "Ring now", with the telephone, before anything else. */
 function ringScreen(draft: Draft, fired: Fired[], next: () => void): void {
-  const bar: BarItem[] = [{ label: say('page.short.on'), go: next, main: !phoneOf(draft.horse) }];
+  const bar: BarItem[] = [{ label: say('page.short.on'), go: next, main: !ringItem(draft.horse) }];
   const ring = ringItem(draft.horse);
   if (ring) bar.push(ring);
   show({
@@ -57,12 +58,10 @@ function ringScreen(draft: Draft, fired: Fired[], next: () => void): void {
   });
 }
 
-const phoneOf = (horse: Horse): string | undefined => horse.contacts?.find(c => c.phone)?.phone;
-
-/** The telephone of the first contact that has one. */
+/** The first number to ring: the clinic's, or one of the horse's card. */
 export function ringItem(horse: Horse): BarItem | undefined {
-  const phone = phoneOf(horse);
-  return phone ? { label: say('page.call.ring'), go: () => undefined, href: 'tel:' + phone.replace(/[^+0-9*#]/g, ''), main: true } : undefined;
+  const to = numbersOf(horse)[0];
+  return to && { label: say('page.call.ring.at', { name: to.name }), go: () => undefined, href: telOf(to.phone), main: true };
 }
 
 /** The rules to ring, as a caution; nothing where none fired. */

@@ -171,7 +171,7 @@ export interface Chunk { part: string; heading: string; pieces: Piece[]; strong?
 
 export interface Reported { report: Report; text: string; aloud: Chunk[] }
 export interface Linked { fragment: string; link: string; shorter?: boolean; code?: { text: string; version: number; level: string; svg: string } }
-export interface Watched { sign: string; site?: string; trend?: string; said: string[]; course?: string }
+export interface Watched { sign: string; site?: string; trend?: string; said: string[]; drawing?: string }
 export interface Opened extends Comparing, Reported { horse: Horse; exam: Exam; watched: Watched[]; code?: Linked['code'] }
 
 /** A clinic's file, as far as the page itself reads it. */
@@ -190,7 +190,7 @@ export interface Due { exams: number; planned: number; lastAt?: string; at?: str
 export interface Known { exams: number; lastAt?: string; due: Due; said: string; whorl: string }
 
 export interface Watching {
-  series: (Watched & { drawing?: string })[];
+  series: Watched[];
   telling: { sign: string; why: string }[];
   alarms: Fired[];
   latest: ID;

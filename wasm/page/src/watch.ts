@@ -4,8 +4,9 @@ import { armSound, canSound, canVibrate, ring, soundReady } from './alarm';
 import { rfc3339, whenShort } from './clock';
 import * as core from './core';
 import { choosing, drawing, faults, fill, h, link, para, show, whenLeft, type BarItem, type Child, type Option } from './dom';
-import { saveFile } from './saved';
+import { download } from './give';
 import { headOf, signName } from './names';
+import { withPack } from './pack';
 import { go, goInstead } from './route';
 import { beginShort, depthFor, ringCaution, ringItem } from './short';
 import * as store from './store';
@@ -29,7 +30,7 @@ export async function watchRoute(book: Book, first: ID | undefined, what: string
 async function series(horse: Horse, first: ID): Promise<Watching | undefined> {
   try {
     const exams = (await store.examsOf(horse.id)).filter(e => e.status === 'finished');
-    return await core.call<Watching>('watch', { horse, exams, first });
+    return await core.call<Watching>('watch', { horse, exams, first, ...await withPack() });
   } catch {
     return undefined;
   }
@@ -140,7 +141,7 @@ async function watchScreen(book: Book, horse: Horse, first: Exam, given: Watch):
         summary: say('page.watch.event', { name: horse.name }), description: list(watch.signs.map(signName)), remindMinutes: 0,
       }));
       const { text } = await core.call<{ text: string }>('calendar', { stamp: rfc3339(new Date()), events });
-      saveFile('whorl-watch.ics', 'text/calendar', text);
+      download({ name: 'whorl-watch.ics', type: 'text/calendar', text });
     } catch {
       awake.textContent = say('page.nocore.how');
     }
