@@ -1348,7 +1348,7 @@ var pageSpanish = table{
 	"page.watch.signs":       "Revisar otra vez",
 	"page.watch.others":      "Agregar otra cosa",
 	"page.watch.why.alarm":   "Por ella hay una regla para llamar.",
-	"page.watch.why.unusual": "No está como de costumbre.",
+	"page.watch.why.unusual":   "No está como siempre.",
 	"page.watch.why.settle":  "Contar mejor puede cambiar lo que se dice.",
 	"page.watch.why.asked":   "Su clínica lo pide.",
 	"page.watch.every":       "¿Cada cuánto?",
