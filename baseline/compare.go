@@ -26,6 +26,12 @@ func (c *Compared) warn(key string, args ...string) {
 // The error is a [vitals.Faults]: [FaultOtherHorse], [FaultNoTime], or every finding whose
 // entry is wrong.
 func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
+	c, _, err := b.compare(exam)
+	return c, err
+}
+
+// compare is Compare that also gives what each finding added to the exam as a whole.
+func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	var faults vitals.Faults
 	if exam.Horse != b.horse.ID {
 		faults = append(faults, fault(FaultOtherHorse, "/horse", "id", string(exam.Horse))...)
@@ -34,7 +40,7 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 		faults = append(faults, fault(FaultNoTime, "/at")...)
 	}
 	if faults != nil {
-		return Comparison{}, faults
+		return Comparison{}, evidence{}, faults
 	}
 	stage, known := b.horse.StageAt(exam.At)
 	c := Comparison{
@@ -78,7 +84,7 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 		c.Signs = append(c.Signs, one)
 	}
 	if err := faults.Err(); err != nil {
-		return Comparison{}, err
+		return Comparison{}, evidence{}, err
 	}
 	otherSides(c.Signs)
 	c.Overall = all.overall()
@@ -94,7 +100,7 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 		c.Warnings = append(c.Warnings, Warning{Key: WarnManySigns, Args: []string{
 			"n", itoa(n), "expect", strconv.FormatFloat(alpha*float64(n), 'f', 1, 64)}})
 	}
-	return c, nil
+	return c, all, nil
 }
 
 // faultsAt gives what is wrong with one finding of an exam as an entry.

@@ -103,6 +103,8 @@ func find(op string) operation {
 		return serve(taps)
 	case "compare":
 		return serve(compare)
+	case "explain":
+		return serve(explain)
 	case "report":
 		return serve(tell)
 	case "history":

@@ -173,7 +173,7 @@ func open(q openRequest) (any, error) {
 				w.Own = x.Own
 			}
 		}
-		out.Watched = append(out.Watched, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in()))})
+		out.Watched = append(out.Watched, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in())), w.Why(q.in())})
 	}
 	return out, nil
 }

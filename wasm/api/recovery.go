@@ -35,6 +35,7 @@ type recoverySaid struct {
 	Note       string      `json:"note"`
 	Trots      []string    `json:"trots"`
 	Inversions []string    `json:"inversions"`
+	Why        []string    `json:"why"`
 }
 
 // limitSaid is when the rate came down to a limit, and each criterion that has it.
@@ -75,7 +76,7 @@ func recovery(q recoveryRequest) (any, error) {
 }
 
 func sayRecovery(r baseline.Recovery, lang words.Lang) *recoverySaid {
-	said := &recoverySaid{Own: []string{}, Limits: []limitSaid{}, Note: words.Say(lang, "recovery.inspection"), Trots: []string{}, Inversions: []string{}}
+	said := &recoverySaid{Own: []string{}, Limits: []limitSaid{}, Note: words.Say(lang, "recovery.inspection"), Trots: []string{}, Inversions: []string{}, Why: r.Why(lang)}
 	for _, o := range r.Own {
 		said.Own = append(said.Own, o.Say(lang))
 	}

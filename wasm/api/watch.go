@@ -69,6 +69,7 @@ type watched struct {
 	baseline.Watched
 	Said    []string        `json:"said"`
 	Drawing schema.Document `json:"drawing,omitempty"`
+	Why     []string        `json:"why"`
 }
 
 func watch(q watchRequest) (any, error) {
@@ -76,7 +77,7 @@ func watch(q watchRequest) (any, error) {
 	out := watching{Series: []watched{}, Telling: []baseline.Telling{}, Alarms: []vitals.Fired{}, Latest: q.First}
 	for _, w := range b.WatchFrom(q.First, q.Exams) {
 		w = w.In(readIn(w.Sign, q.Exams))
-		out.Series = append(out.Series, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in()))})
+		out.Series = append(out.Series, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in())), w.Why(q.in())})
 		for _, p := range w.Points {
 			out.Latest = later(q.Exams, out.Latest, p.Exam)
 		}

@@ -9,6 +9,7 @@ import { usualAsked } from './newusual';
 import { go } from './route';
 import * as store from './store';
 import type { Comparing, Compared, Exam, Finding, Horse } from './types';
+import { whys } from './why';
 import { list, say } from './words';
 
 /** What the core is given: the horse, its finished exams, and the exam itself. */
@@ -37,6 +38,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const name = (x: { sign: string; site?: string }): string => nameOf(x, !!draft.sign(x.sign)?.perSite || !!draft.sign(x.sign)?.again);
   const sentences = (x: Compared): string[] => got.said[keyOf(x)] ?? [];
 
+  const why = whys(() => recordOf(draft));
   // The ruler shows the published ranges; who published which is read when one wants to know.
   const published = say('said.printed').split('{')[0]!;
   const block = async (x: Compared): Promise<HTMLElement> => {
@@ -47,6 +49,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
       usualAsked(draft, x, () => void resultScreen(draft)),
       link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
         { 'aria-label': `${say('page.history.one')}: ${name(x)}` }),
+      why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
   };
   const ring = (urgency: string): Child => {
@@ -66,6 +69,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
     body: [
       ring('now'), ring('soon'),
       got.remarks.map(r => para(r, 'how')),
+      c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
       differing.length === 0 && para(say('page.result.careful'), 'how'),
       await Promise.all(differing.map(block)),
       noted.length > 0 && h('h2', {}, say('page.result.noted')),

@@ -1,0 +1,77 @@
+package baseline
+
+import (
+	"math"
+
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Why says what stands behind the direction of a series of rechecks.
+func (w Watched) Why(l words.Lang) []string {
+	var out []string
+	say := func(key string, args ...string) { out = append(out, words.Say(l, key, args...)) }
+	if w.Slope == nil || w.Basis == nil {
+		switch {
+		case len(w.Answers) > 0:
+			say("why.watch.answers")
+		case w.Trend == TrendNotKnown:
+			say("why.watch.not-known")
+		default:
+			say("why.watch.too-few")
+		}
+		return out
+	}
+	if w.Basis.Exams > 0 {
+		say("why.watch.own", "n", itoa(w.Basis.Exams))
+	} else {
+		say("why.watch.assumed")
+	}
+	least, most := math.Inf(1), 0.0
+	for _, p := range w.Points {
+		least, most = min(least, p.SD), max(most, p.SD)
+	}
+	places := watchPlaces(w.Sign) + 1
+	say("why.watch.line", "n", itoa(len(w.Points)), "low", sayNumber(least*z975, places), "high", sayAmount(l, most*z975, places, w.Unit))
+	chance := words.Say(l, "watch.chance-rare")
+	if w.Slope.P >= .001 {
+		chance = words.Say(l, "watch.chance", "p", sayPercent(w.Slope.P))
+	}
+	key := "why.watch.stated"
+	if w.Trend == NoTrendShown {
+		key = "why.watch.not-stated"
+	}
+	say(key, "chance", chance, "level", sayPercent(w.Slope.Level))
+	if w.Robust != nil {
+		say("why.watch.ranks")
+	}
+	return out
+}
+
+// Why says what stands behind what is told of a recovery.
+func (r Recovery) Why(l words.Lang) []string {
+	var out []string
+	say := func(key string, args ...string) { out = append(out, words.Say(l, key, args...)) }
+	if len(r.Heart) > 0 {
+		say("why.recovery.counts", "n", itoa(len(r.Heart)))
+	}
+	if len(r.Criteria) > 0 {
+		say("why.recovery.criteria", "n", itoa(len(r.Criteria)))
+		for _, a := range r.Criteria {
+			if a.Criterion.Mark != vitals.Read {
+				say("why.recovery.marks")
+				break
+			}
+		}
+	}
+	for _, o := range r.Own {
+		if o.Basis.Exams > 0 {
+			say("why.recovery.own", "n", itoa(o.Basis.Exams))
+			break
+		}
+	}
+	if len(r.Trots) > 0 {
+		say("why.recovery.trots")
+	}
+	return out
+}

@@ -1,0 +1,134 @@
+package baseline
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// The weights against what is known without the model: one reading and the assumptions share as
+// in the normal closed form averaged over sigma; equal readings long ago share alike; a bad day
+// counts for next to nothing, a reading before a new level for nothing.
+func TestWeightsOfReadings(t *testing.T) {
+	why := func(h vitals.Horse, night vitals.Exam, exams ...vitals.Exam) *WhyMeasured {
+		x, err := learned(h, exams...).Explain(night)
+		td.Require(t).CmpNoError(err)
+		return x.Signs[0].Measured
+	}
+	first := why(aHorse(), tonight(60, heart(36)), quiet(0, heart(36)))
+	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
+	r := p.at(-1)
+	sum, total := 0.0, 0.0
+	for u := -5.0; u <= 5; u += .01 { // the drift, forgotten after two months, counts as noise
+		for _, b := range driftGrid(true) {
+			v := r.sigma0 * r.sigma0 * math.Exp(2*omega*u) / (1 - b.phi*withinSpan(spanDays, b.days))
+			left := math.Exp(-60/b.days) * b.phi * v
+			e := r.tau*r.tau + v + first.Readings[0].SD*first.Readings[0].SD
+			w := b.weight * math.Exp(-u*u/2) * math.Exp(-(36-r.m0)*(36-r.m0)/2/e) / math.Sqrt(e)
+			sum, total = sum+w*(r.tau*r.tau+left)/e, total+w
+		}
+	}
+	near(t, "share of a single reading", first.Readings[0].Share, sum/total, .02)
+	near(t, "the rest", first.PriorShare, 1-first.Readings[0].Share, 1e-9)
+
+	var weekly []vitals.Exam
+	for i := range 6 {
+		weekly = append(weekly, quiet(float64(30*i), heart(35+i%2)))
+	}
+	six := why(aHorse(), tonight(2000, heart(36)), weekly...)
+	for _, w := range six.Readings {
+		td.Cmp(t, w.Share, td.Between(.12, .20))
+	}
+	td.Cmp(t, six.PriorShare, td.Between(.005, .1))
+
+	weekly = append(weekly, quiet(175, heart(55)))
+	odd := why(aHorse(), tonight(2000, heart(36)), weekly...)
+	td.Cmp(t, odd.Readings[6].Odd, td.Gt(.9))
+	td.Cmp(t, odd.Readings[6].Share, td.Lt(.02))
+
+	h := aHorse()
+	h.NewUsual = []vitals.NewUsual{{Sign: vitals.HeartRate, From: weekly[3].At, Said: weekly[5].At}}
+	marked := why(h, tonight(176, heart(36)), weekly[:6]...)
+	for i, w := range marked.Readings {
+		if i < 3 {
+			td.Cmp(t, w.Share, td.Between(-.01, .01))
+		} else {
+			td.Cmp(t, w.Share, td.Gt(.2))
+		}
+	}
+	// The three parts are those of the interval.
+	half := (marked.Own.High - marked.Own.Low) / 2
+	parts := 1.96 * math.Sqrt(marked.Doubt*marked.Doubt+marked.Spread*marked.Spread+marked.Method*marked.Method)
+	td.Cmp(t, parts, td.Between(.8*half, 1.2*half))
+}
+
+// What is explained is what was compared: the same statements, probabilities and parts, in the same order.
+func TestExplanationIsOfTheComparison(t *testing.T) {
+	b := learned(aHorse(), quiet(0, heart(34), degrees("37.6"), shown(vitals.GutSounds, "upper-left", "usual")), quiet(7, heart(36), degrees("37.5")))
+	e := tonight(20, heart(50), degrees("38.9"), shown(vitals.GutSounds, "upper-left", "none"), shown(vitals.GutSounds, "upper-right", "usual"),
+		shown(vitals.Doing, "", "lying"), vitals.Finding{Sign: vitals.GumColour, Absent: vitals.CouldNot})
+	c, err := b.Compare(e)
+	td.Require(t).CmpNoError(err)
+	x, err := b.Explain(e)
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, x.Signs, td.Len(len(c.Signs)))
+	for i, w := range x.Signs {
+		s := c.Signs[i]
+		td.Cmp(t, []any{w.Sign, w.Site, w.Statement}, []any{s.Sign, s.Site, s.Statement})
+		switch {
+		case w.Measured != nil:
+			td.Cmp(t, []any{w.Measured.P, w.Measured.Own, w.Measured.Value}, []any{s.P, *s.Own, s.Measure.Value})
+		case w.Graded != nil:
+			td.Cmp(t, []any{w.Graded.P, w.Graded.Seen}, []any{s.P, s.Seen})
+		default:
+			td.Cmp(t, s.Sign, vitals.Doing)
+		}
+	}
+	td.Cmp(t, x.Overall.P, c.Overall.P)
+	td.Cmp(t, x.Overall.Parts, td.Len(c.Overall.Signs))
+	var ps []float64
+	for _, p := range x.Overall.Parts {
+		ps = append(ps, p.P)
+	}
+	near(t, "the parts give the whole", cauchy(ps), c.Overall.P, 1e-12)
+	_, err = b.Explain(tonight(0, vitals.Finding{Sign: "no-such-sign"}))
+	td.CmpError(t, err)
+}
+
+// Rechecks and recoveries answer why as well.
+func TestWhyOfWatchAndRecovery(t *testing.T) {
+	whole := func(said []string) string {
+		t.Helper()
+		text := strings.Join(said, "\n")
+		td.Cmp(t, text, td.All(td.Not(td.Contains("{")), td.Not(td.Contains("why.")), td.Not("")))
+		t.Log(text)
+		return text
+	}
+	b := juniper(quietHeart(6, 34, 37, 35))
+	for _, lang := range words.Langs {
+		for _, w := range b.Watch(hearts(15, 44, 48, 52, 57)) {
+			whole(w.Why(lang))
+		}
+		for _, w := range juniper(nil).Watch(append(hearts(15, 44, 44), recheck(90, gut("upper-left", "less")))) {
+			whole(w.Why(lang))
+		}
+	}
+	rising := b.Watch(hearts(15, 44, 48, 52, 57))[0]
+	td.Cmp(t, whole(rising.Why(words.English)), td.Contains("taken from 6 of this horse's own quiet exams"))
+	var after []vitals.Exam
+	for i, n := range []int{90, 70, 60} {
+		e := recheck(0, beats(n))
+		e.ID, e.At = vitals.ID("after-"+itoa(i)), watchNight.Add(time.Duration(10*i)*time.Minute)
+		e.Purpose, e.State = vitals.Recovery, vitals.State{Condition: vitals.AfterWork, SinceMinutes: 2 + 10*i, Effort: vitals.Moderate}
+		after = append(after, e)
+	}
+	for _, r := range Recoveries("juniper", after) {
+		td.Cmp(t, whole(r.Why(words.English)), td.Contains("of the 3 counts"))
+	}
+}
