@@ -7,6 +7,13 @@ import * as store from './store';
 import type { Compared, NewUsual } from './types';
 import { say } from './words';
 
+/** The site belongs to the answer only where each site has a usual of its own. */
+const siteOf = (draft: Draft, x: Compared): string | undefined => draft.sign(x.sign)?.perSite ? x.site : undefined;
+
+/** Asked of this sign, or answered since this exam: it stands open, among what differs. */
+export const isAsked = (draft: Draft, x: Compared): boolean => !!x.question || (draft.horse.newUsual ?? []).some(u =>
+  u.sign === x.sign && u.site === siteOf(draft, x) && !u.back && Date.parse(u.said) >= Date.parse(draft.exam.at));
+
 /** What stands under the sentences of a sign; `again` draws the result anew. */
 export function usualAsked(draft: Draft, x: Compared, again: () => void): Child {
   const keep = async (list: NewUsual[]): Promise<void> => {
@@ -15,8 +22,9 @@ export function usualAsked(draft: Draft, x: Compared, again: () => void): Child 
     draft.horse = horse;
     again();
   };
+  const site = siteOf(draft, x);
   const answers = draft.horse.newUsual ?? [];
-  const mine = answers.filter(u => u.sign === x.sign && u.site === x.site && !u.back);
+  const mine = answers.filter(u => u.sign === x.sign && u.site === site && !u.back);
   // What the comparison rests on: the answer that holds, or one given after this exam.
   const stands = mine.find(u => !u.not && u.from === x.basis?.since)
     ?? mine.find(u => u.not && Date.parse(u.said) >= Date.parse(draft.exam.at));
@@ -26,7 +34,7 @@ export function usualAsked(draft: Draft, x: Compared, again: () => void): Child 
       const from = x.question!.from;
       // A clock set back must not say it before it began.
       const said = rfc3339(new Date(Math.max(Date.now(), Date.parse(from))));
-      await keep([...answers, { sign: x.sign, ...(x.site ? { site: x.site } : {}), from, said, ...(by ? { by } : {}), ...(not ? { not } : {}) }]);
+      await keep([...answers, { sign: x.sign, ...(site ? { site } : {}), from, said, ...(by ? { by } : {}), ...(not ? { not } : {}) }]);
       announce(say(not ? 'page.usual.was.no' : 'page.usual.was.yes', { day: when(said) }));
     };
     return h('div', { class: 'asked', role: 'group', 'aria-label': say('page.usual.ask') },

@@ -5,7 +5,7 @@ import * as core from './core';
 import { caution, drawing, h, link, para, show, type Child } from './dom';
 import type { Draft } from './draft';
 import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
-import { usualAsked } from './newusual';
+import { isAsked, usualAsked } from './newusual';
 import { go } from './route';
 import * as store from './store';
 import type { Comparing, Compared, Exam, Finding, Horse } from './types';
@@ -57,7 +57,8 @@ export async function resultScreen(draft: Draft): Promise<void> {
     return fired.length > 0 && caution(h('p', {}, h('strong', {}, say('page.ring.' + urgency))), fired.map(a => para(say('alarm.' + a.alarm))));
   };
 
-  const usual = signs.filter(x => x.statement === 'as-usual');
+  const asUsual = signs.filter(x => x.statement === 'as-usual');
+  const [asked, usual] = [true, false].map(is => asUsual.filter(x => isAsked(draft, x) === is));
   const noted = signs.filter(x => x.statement === 'noted');
   const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
 
@@ -71,10 +72,10 @@ export async function resultScreen(draft: Draft): Promise<void> {
       got.remarks.map(r => para(r, 'how')),
       c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
       differing.length === 0 && para(say('page.result.careful'), 'how'),
-      await Promise.all(differing.map(block)),
+      await Promise.all([...differing, ...asked!].map(block)),
       noted.length > 0 && h('h2', {}, say('page.result.noted')),
       await Promise.all(noted.map(block)),
-      usual.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.result.usual', { n: usual.length })), await Promise.all(usual.map(block))),
+      usual!.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.result.usual', { n: usual!.length })), await Promise.all(usual!.map(block))),
       h('p', { class: 'marks' },
         link(say('page.watch.series', { name: horse.name }), () => go('watch', exam.recheckOf ?? exam.id), { id: 'watch' }),
         link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
