@@ -185,7 +185,7 @@ func WhyExam(x baseline.Explanation, horse vitals.Horse, lang words.Lang) []stri
 	}
 	out := []string{
 		t.say("why.exam.parts", "n", itoa(len(o.Parts)), "list", t.list(list)),
-		t.say("why.exam.how"),
+		t.say("why.exam.way"),
 		t.say("why.exam.p", "n", itoa(oneIn(o.P))),
 	}
 	if len(o.Parts) > 1 {

@@ -924,7 +924,7 @@ var english = table{
 	"why.exam.none":              "No sign was compared, so nothing is said of the exam as a whole.",
 	"why.exam.part":              "{sign} (1 in {n})",
 	"why.exam.parts":             "Put together: {n} {n:sign|signs}. What weighs most, with how seldom a quiet day shows as much: {list}.",
-	"why.exam.how":               "One rare sign weighs heavily, and many usual ones take little from it. Signs that go up and down together do not make false alarms.",
+	"why.exam.way":               "One rare sign weighs heavily, and many usual ones take little from it. Signs that go up and down together do not make false alarms.",
 	"why.exam.p":                 "An exam as far from usual as this one comes on about 1 in {n} quiet days. From 1 in 20 on the exam as a whole is called unusual.",
 	"why.exam.strong":            "A single sign stands out among so many from about 1 in {n} on.",
 	"why.exam.lessons":           "{taught} of {n} earlier {n:exam|exams} taught what is usual: those finished, at rest and labelled as well.",

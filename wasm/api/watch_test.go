@@ -80,7 +80,7 @@ func TestRecoveryOp(t *testing.T) {
 	td.Cmp(t, v, td.JSON(`{
 		"recovery":SuperMapOf({"ended":"2026-05-03T15:00:20+02:00","heart":Len(3),"trots":Len(1)}),
 		"said":{"own":Len(Gte(2)),"limits":All(Len(3),ArrayEach(SuperMapOf({"reached":Len(Gte(1)),"criteria":NotEmpty()}))),
-			"note":Contains("no veterinary inspection"),"trots":Len(Gte(2)),"inversions":[]},
+			"note":Contains("no veterinary inspection"),"trots":Len(Gte(2)),"inversions":[],"why":NotEmpty()},
 		"curve":HasPrefix("<svg"),"earlier":[]}`))
 	td.Cmp(t, string(v), td.Contains(`"atMost":64,"reached":["Down to 64 a minute about 12 minutes after work`))
 	td.Cmp(t, string(v), td.Contains("After the trot-out the heart beat 8 a minute faster (60, then 68"))

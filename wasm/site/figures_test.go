@@ -101,6 +101,8 @@ var computing = map[string]string{
 	"baseline.recoveryMus": "error is tested", "baseline.recoverySigmas": "error is tested",
 	"baseline.ratioWarmth": "told with the spread of temperature", "baseline.inflation": "coverage is simulated", "baseline.rhythmAmplitudeSD": "told with the rhythm",
 	"baseline.farMost": "false alarms are simulated",
+	"baseline.steady":  "coverage is simulated", "baseline.earlyDays": "coverage is simulated",
+	"baseline.askEach": "questions in vain are simulated", "baseline.askTogether": "questions in vain are simulated",
 }
 
 // Every other number written down in the code of the two lower floors is on the page of sources.
