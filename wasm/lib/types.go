@@ -173,6 +173,8 @@ export interface Spoken { readonly lang?: Lang }
 
 /** Every operation: what it takes and what it gives. */
 export interface Operations {
+  /** Whether histories may be remembered between calls: off at first, and to stay off where the next call may be another person's. */
+  remember: { request: Spoken & { on: boolean }; value: { on: boolean } };
   version: { request: Spoken; value: { version: string; kind: string; format: number; langs: readonly Lang[] } };
   catalogue: { request: Spoken; value: Contents };
   words: { request: Spoken; value: Readonly<Record<string, string>> };

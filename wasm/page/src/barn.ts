@@ -13,13 +13,44 @@ import { setTheme, theme } from './theme';
 import { rfc3339 } from './clock';
 import { say } from './words';
 
-async function known(horse: Horse, exams: Exam[]): Promise<Known | undefined> {
+declare const VERSION: string;
+
+/** What the list shows of a horse; kept, since it costs a barn of years whole seconds and changes with an exam only. */
+type Seen = Pick<Known, 'exams' | 'whorl'>;
+
+/** One horse after the other, and the screen in between. */
+let turn: Promise<unknown> = Promise.resolve();
+
+async function known(horse: Horse, exams: Exam[]): Promise<Seen | undefined> {
   try {
     const finished = exams.filter(e => e.horse === horse.id && e.status === 'finished');
-    return await core.call<Known>('known', { horse, exams: finished, at: rfc3339(new Date()) });
+    const now = rfc3339(new Date());
+    // With the months what is known of a horse gets old by itself.
+    const mark = hash(VERSION + now.slice(0, 7) + JSON.stringify([horse, finished]));
+    const kept = await store.note<Seen & { mark: string }>('known:' + horse.id);
+    if (kept?.mark === mark) return kept;
+    const mine = turn.then(() => new Promise(free => setTimeout(free)))
+      .then(() => core.call<Known>('known', { horse, exams: finished, at: now }));
+    turn = mine.catch(() => undefined);
+    const { exams: n, whorl } = await mine;
+    await store.putNote('known:' + horse.id, { mark, exams: n, whorl });
+    return { exams: n, whorl };
   } catch {
     return undefined;
   }
+}
+
+/** 53 bits of a text, to tell whether it has changed. */
+function hash(text: string): string {
+  let a = 0xdeadbeef, b = 0x41c6ce57;
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    a = Math.imul(a ^ c, 2654435761);
+    b = Math.imul(b ^ c, 1597334677);
+  }
+  a = Math.imul(a ^ (a >>> 16), 2246822507) ^ Math.imul(b ^ (b >>> 13), 3266489909);
+  b = Math.imul(b ^ (b >>> 16), 2246822507) ^ Math.imul(a ^ (a >>> 13), 3266489909);
+  return ((2097151 & b) * 4294967296 + (a >>> 0)).toString(36);
 }
 
 /** Fills in what the core says of a horse, once it has said it; the list does not wait. */

@@ -49,6 +49,8 @@ async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
   void go.run(instance).catch(() => undefined).then(() => { if (running === mine()) running = undefined; });
   const { whorlCall: call, whorlWords: words } = globalThis as { whorlCall?: Core['call']; whorlWords?: Core['words'] };
   if (!call || !words) throw new NoCore('no whorlCall');
+  // The page asks of the same horse again and again, and nobody else asks.
+  call('remember', '{"on":true}');
   return { call, words, given: new Set() };
 }
 

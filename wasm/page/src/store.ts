@@ -106,8 +106,9 @@ export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise
 });
 
 /** Takes horses out with every exam of theirs, all or none. */
-export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams'], t => {
+export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
   for (const id of ids) {
+    t.objectStore('notes').delete('known:' + id);
     t.objectStore('horses').delete(id);
     const keys = t.objectStore('exams').index('horse').getAllKeys(id);
     keys.onsuccess = () => { for (const key of keys.result) t.objectStore('exams').delete(key); };
