@@ -1437,6 +1437,7 @@ var pageEnglish = table{
 	"page.fault.watch":       "Choose at least one sign.",
 
 	// files
+	"page.ring.clinic":             "By a rule of the clinic’s own.",
 	"page.call.tell":               "Tell the vet",
 	"page.call.back.to":            "The call",
 	"page.call.send":               "Send or print",
@@ -1518,6 +1519,7 @@ var pageEnglish = table{
 	"page.stall.ring.blank":        "Veterinarian:",
 	"page.stall.ring.how":          "Ring at once: down and not rising, will not bear weight, heavy bleeding, hard breathing, signs of belly pain. Keep out of reach of a horse that is down or thrashing.",
 	"page.stall.week":              "This week",
+	"page.stall.week.printed":      "On the printed sheet: a table of a week, to be written in.",
 	"page.stall.by":                "By",
 	"page.blank.title":             "Exam on paper: {depth}",
 	"page.blank.how":               "Tick what is seen, write what is counted. Leave empty what was not looked at. Local rules and the safety of the people come first.",

@@ -1432,6 +1432,7 @@ var pageSpanish = table{
 	"page.fault.watch":       "Elija al menos una cosa.",
 
 	// files
+	"page.ring.clinic":             "Por una regla propia de la clínica.",
 	"page.call.tell":               "Avise al veterinario",
 	"page.call.back.to":            "La llamada",
 	"page.call.send":               "Enviar o imprimir",
@@ -1513,6 +1514,7 @@ var pageSpanish = table{
 	"page.stall.ring.blank":        "Veterinario:",
 	"page.stall.ring.how":          "Llame ya: en el suelo y no se levanta, no apoya una pata, mucha sangre, lucha por respirar, señales de dolor de panza. No se acerque a un caballo en el suelo o que se revuelca.",
 	"page.stall.week":              "Esta semana",
+	"page.stall.week.printed":      "En la hoja impresa: una tabla de una semana, para anotar.",
 	"page.stall.by":                "Quién",
 	"page.blank.title":             "Revisión en papel: {depth}",
 	"page.blank.how":               "Marque lo que se ve, escriba lo que se cuenta. Deje vacío lo que no se revisó. Primero las reglas del lugar y la seguridad de las personas.",

@@ -25,7 +25,8 @@ func screens(draft, finished, other, horse string) []string {
 		"#/horse/" + horse + "/history", "#/horse/" + horse + "/history/heart-rate", "#/horse/" + horse + "/history/gum-colour",
 		"#/horse/" + horse + "/pair", "#/horse/" + horse + "/pair/" + finished + "/" + other,
 		"#/new/" + horse, "#/new/" + horse + "/concern/full/held", "#/new/" + horse + "/recovery/full/held",
-		"#/drop/" + draft, "#/exam/" + finished + "/result", "#/exam/" + finished + "/call"}
+		"#/drop/" + draft, "#/exam/" + finished + "/result", "#/exam/" + finished + "/call",
+		"#/exam/" + finished + "/aloud", "#/exam/" + finished + "/send", "#/open", "#/conflicts", "#/blank/full", "#/horse/" + horse + "/stall"}
 	for _, at := range []string{"start", "all", "list", "check", "story/1", "story/2", "story/3", "closed"} {
 		list = append(list, "#/exam/"+draft+"/"+at)
 	}

@@ -210,7 +210,8 @@ func everyScreen(t *testing.T, p *phone, url string, lang words.Lang) {
 	for i := range vitals.Steps(vitals.Full, vitals.Held, false) {
 		routes = append(routes, "exam/"+id+"/"+strconv.Itoa(i)+"/one")
 	}
-	routes = append(routes, "exam/"+finished+"/result", "exam/"+finished+"/call")
+	routes = append(routes, "exam/"+finished+"/result", "exam/"+finished+"/call", "exam/"+finished+"/aloud", "exam/"+finished+"/send",
+		"open", "conflicts", "blank/walk-up", "horse/demo-juniper/stall")
 	for _, route := range routes {
 		p.until("(window.before = document.querySelector('.screen'), true)")
 		eval[string](p, "location.hash = '#/"+route+"'")

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"maps"
@@ -33,8 +34,12 @@ func readPack(name string) ([]byte, error) {
 	return nil, errors.New(strings.Join(wrong, "\n"))
 }
 
-// addPack lays a clinic's file beside the page, kept offline with it.
+// addPack lays a clinic's file beside the page, kept offline with it, and into the page as one file.
 func (s *Site) addPack(root string, text []byte) error {
+	if one := s.files[oneName]; one != nil {
+		inside := `<body><script type="application/json" id="clinic">` + strings.ReplaceAll(string(text), "<", `\u003c`) + "</script>"
+		s.files[oneName] = &file{data: bytes.Replace(one.data, []byte("<body>"), []byte(inside), 1), download: true}
+	}
 	delete(s.files, "sw.js")
 	s.files[packName] = &file{data: text}
 	return s.addWorker(root)

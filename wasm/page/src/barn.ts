@@ -5,6 +5,7 @@ import * as core from './core';
 import { caution, choosing, drawing, faults, field, h, link, para, show, type Child, type Trouble } from './dom';
 import { demoIDs, isDemo } from './demo';
 import { aboutHorse, headOf } from './names';
+import { keptSoon } from './files';
 import { go } from './route';
 import { otherLanguages } from './settings';
 import * as store from './store';
@@ -102,6 +103,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       horses.length === 0 && para(say('page.barn.empty.how')),
       h('ul', { class: 'horses' }, rows),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
+      keptSoon(),
       say('page.translation') !== '' && para(say('page.translation'), 'note'),
       h('p', { class: 'marks' }, link(say('page.settings'), () => go('settings'), { id: 'settings' }),
         link(say(theme() === 'night' ? 'page.theme.to.paper' : 'page.theme.to.night'), () => {

@@ -16,13 +16,14 @@ import { say } from './words';
 
 const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
 
-/** How many exams are in no file yet, and what may still be chosen; nothing when there is nothing to say. */
-export async function keptLine(): Promise<HTMLElement | undefined> {
-  const [n, open] = [(await unfiled()).length, (await openConflicts()).length];
-  if (n + open === 0) return undefined;
-  return h('div', { class: 'kept' },
-    n > 0 && h('p', {}, say('page.files.unfiled', { n }), ' ', link(say('page.files.unfiled.go'), () => go('files'), { id: 'to-files' })),
-    open > 0 && h('p', {}, say('page.files.conflicts', { n: open }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })));
+/** How many exams are in no file yet, and what may still be chosen: filled in once it is known, below what is touched. */
+export function keptSoon(): HTMLElement {
+  const box = h('div', { class: 'kept' });
+  void Promise.all([unfiled(), openConflicts()]).then(([exams, open]) => fill(box,
+    exams.length > 0 && h('p', {}, say('page.files.unfiled', { n: exams.length }), ' ', link(say('page.files.unfiled.go'), () => go('files'), { id: 'to-files' })),
+    open.length > 0 && h('p', {}, say('page.files.conflicts', { n: open.length }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' }))))
+    .catch(() => undefined);
+  return box;
 }
 
 export async function filesScreen(): Promise<void> {

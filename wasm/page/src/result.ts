@@ -4,8 +4,9 @@ import { whenShort } from './clock';
 import * as core from './core';
 import { caution, drawing, h, link, para, show, type Child } from './dom';
 import type { Draft } from './draft';
-import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
+import { absenceName, alarmSaid, gradeName, headOf, saidFinding, signName, siteName } from './names';
 import { isAsked, usualAsked } from './newusual';
+import { withPack } from './pack';
 import { go } from './route';
 import * as store from './store';
 import type { Comparing, Compared, Exam, Finding, Horse } from './types';
@@ -28,7 +29,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
   let got: Comparing;
   try {
-    got = await core.call<Comparing>('compare', await recordOf(draft));
+    got = await core.call<Comparing>('compare', { ...await recordOf(draft), ...await withPack() });
   } catch (e) {
     return without(draft, e);
   }
@@ -54,7 +55,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   };
   const ring = (urgency: string): Child => {
     const fired = (c.alarms ?? []).filter(a => a.urgency === urgency);
-    return fired.length > 0 && caution(h('p', {}, h('strong', {}, say('page.ring.' + urgency))), fired.map(a => para(say('alarm.' + a.alarm))));
+    return fired.length > 0 && caution(h('p', {}, h('strong', {}, say('page.ring.' + urgency))), fired.map(a => para(alarmSaid(a.alarm))));
   };
 
   const asUsual = signs.filter(x => x.statement === 'as-usual');

@@ -58,6 +58,7 @@ export async function stallSheet(book: Book, horse: Horse): Promise<void> {
       : h('p', { class: 'blank' }, say('page.stall.ring.blank')),
     para(say('page.stall.ring.how')),
     h('h2', {}, say('page.stall.week')),
+    h('p', { class: 'screened how' }, say('page.stall.week.printed')),
     h('table', { class: 'sheet week' },
       h('thead', {}, h('tr', {}, h('td', {}), columns.map(c => h('th', { scope: 'col' }, optional(`sign.${c}.short`) || signName(c))), h('th', { scope: 'col' }, say('page.stall.by')))),
       h('tbody', {}, days.map(d => h('tr', {}, h('th', { scope: 'row' }, d), columns.map(() => h('td', {})), h('td', {}))))),

@@ -3,7 +3,7 @@
 import * as core from './core';
 import { caution, h, para, show, type BarItem } from './dom';
 import type { Draft, Short } from './draft';
-import { headOf } from './names';
+import { alarmSaid, headOf } from './names';
 import { numbersOf, telOf, withPack } from './pack';
 import { go, goInstead } from './route';
 import * as store from './store';
@@ -53,7 +53,7 @@ function ringScreen(draft: Draft, fired: Fired[], next: () => void): void {
   show({
     title: say('page.ring.now'),
     head: headOf(draft.horse, say('purpose.' + draft.exam.purpose)),
-    body: [h('div', { class: 'caution strong' }, fired.map(a => para(say('alarm.' + a.alarm)))), para(say('page.short.kept'), 'how')],
+    body: [h('div', { class: 'caution strong' }, fired.map(a => para(alarmSaid(a.alarm)))), para(say('page.short.kept'), 'how')],
     bar,
   });
 }
@@ -66,7 +66,7 @@ export function ringItem(horse: Horse): BarItem | undefined {
 
 /** The rules to ring, as a caution; nothing where none fired. */
 export const ringCaution = (fired: Fired[]): HTMLElement | false => fired.length > 0 &&
-  caution(h('p', {}, h('strong', {}, say('page.ring.now'))), fired.map(a => para(say('alarm.' + a.alarm))));
+  caution(h('p', {}, h('strong', {}, say('page.ring.now'))), fired.map(a => para(alarmSaid(a.alarm))));
 
 /** Finishes a short exam and goes to where it came from. */
 export async function doneScreen(draft: Draft): Promise<void> {
