@@ -13,7 +13,10 @@ export class Draft {
   static async load(book: Book, id: ID): Promise<Draft | undefined> {
     const exam = await store.exam(id);
     const horse = exam && (await store.horse(exam.horse));
-    return exam && horse ? new Draft(book, horse, exam, await store.note<Short>('short:' + id)) : undefined;
+    if (!exam || !horse) return undefined;
+    const draft = new Draft(book, horse, (unkept.get(id) ?? []).reduce((e, change) => change(e), exam), await store.note<Short>('short:' + id));
+    if (unkept.has(id)) void draft.edit(e => e);
+    return draft;
   }
 
   sign(id: string): Sign {
@@ -100,17 +103,36 @@ export class Draft {
 
   /**
    * Changes the exam in hand at once, and as it is kept in one transaction: what another tab
-   * wrote meanwhile stays, and shows here once the write is through.
+   * wrote meanwhile stays, and shows here once the write is through. What could not be kept is
+   * tried again with the next change, and by itself after a while.
    */
-  private async edit(change: (exam: Exam) => Exam): Promise<boolean> {
+  private async edit(change: Change): Promise<boolean> {
+    const { id } = this.exam;
     this.exam = change(this.exam);
+    const tried = [...(unkept.get(id) ?? []), change];
+    unkept.set(id, tried);
     this.pending++;
-    const kept = await store.editExam(this.exam, change);
-    if (--this.pending === 0 && kept) this.exam = kept;
-    if (kept) wrote(kept.id);
-    return kept !== undefined;
+    const kept = await store.editExam(this.exam, e => tried.reduce((x, c) => c(x), e));
+    this.pending--;
+    if (!kept) {
+      clearTimeout(again);
+      again = setTimeout(() => { if (this.pending === 0 && unkept.has(id)) void this.edit(e => e); }, 5000);
+      return false;
+    }
+    const left = (unkept.get(id) ?? []).filter(c => !tried.includes(c));
+    if (left.length) unkept.set(id, left);
+    else unkept.delete(id);
+    if (this.pending === 0) this.exam = kept;
+    wrote(id);
+    return true;
   }
 }
+
+type Change = (exam: Exam) => Exam;
+
+/** By exam, the changes that are not kept yet, in their order. They outlive the screen. */
+const unkept = new Map<ID, Change[]>();
+let again: ReturnType<typeof setTimeout> | undefined;
 
 /** The sites that are asked one by one; a sign with one normal is asked once. */
 export const eachSite = (sign: Sign, step: Step): (string | undefined)[] =>

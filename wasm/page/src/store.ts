@@ -52,22 +52,45 @@ async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBT
   if (!db) await open();
   return new Promise<T>((resolve, reject) => {
     const t = db!.transaction(stores, mode, { durability: 'strict' });
-    const request = work(t);
+    let request: IDBRequest<T> | void;
     t.oncomplete = () => resolve(request ? request.result : (undefined as T));
     // A quota error reaches onabort only.
     t.onabort = () => reject(t.error ?? new DOMException('', 'AbortError'));
+    try {
+      request = work(t);
+    } catch (e) {
+      // A store that refuses at once must not keep the half that it took.
+      t.abort();
+      reject(e);
+    }
   });
 }
 
-async function write(stores: string[], work: (t: IDBTransaction) => void): Promise<boolean> {
+/** How long a write may take before the screen says that it is not kept; it may still come through. */
+const PATIENCE = 4000;
+
+/** What could not be kept yet: exams by their id, and whatever else under ''. */
+const unkept = new Set<string>();
+
+async function write(stores: string[], work: (t: IDBTransaction) => void, what = ''): Promise<boolean> {
+  let waited: ReturnType<typeof setTimeout> | undefined;
   try {
-    await run(stores, 'readwrite', work);
-    onTrouble('');
-    return true;
+    await Promise.race([
+      run(stores, 'readwrite', work),
+      new Promise<never>((_, reject) => { waited = setTimeout(() => reject(new DOMException('', 'TimeoutError')), PATIENCE); }),
+    ]);
   } catch (e) {
+    unkept.add(what);
     onTrouble(e instanceof DOMException ? e.name : String(e));
     return false;
+  } finally {
+    clearTimeout(waited);
   }
+  unkept.delete(what);
+  // A write that came through does not vouch for another exam's that did not.
+  if (what !== '') unkept.delete('');
+  if (unkept.size === 0) onTrouble('');
+  return true;
 }
 
 export const horses = (): Promise<Horse[]> => run(['horses'], 'readonly', t => t.objectStore('horses').getAll());
@@ -92,11 +115,11 @@ export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promi
     const s = t.objectStore('exams');
     const now = s.get(given.id) as IDBRequest<Exam | undefined>;
     now.onsuccess = () => { out = change(now.result ?? given); s.put(out); };
-  });
+  }, given.id);
   return kept ? out : undefined;
 }
 export const dropExam = (id: ID): Promise<boolean> =>
-  write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); t.objectStore('notes').delete('short:' + id); });
+  write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); t.objectStore('notes').delete('short:' + id); }, id);
 
 /** Puts records in, all or none; a record of the same id is replaced, and so is the list of conflicts, if given. */
 export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
