@@ -8,6 +8,8 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 	"pgregory.net/rapid"
+
+	"whorl.example/schema"
 )
 
 // Both spellings carry any record exactly, and nothing that QR's dense mode or a URL's
@@ -36,7 +38,10 @@ var example = []byte(`{"horse":{"id":"bramble","name":"Bramble","type":"horse"},
 
 // Every change of one character, every cut and every added character is seen.
 func TestEveryChangeIsSeen(t *testing.T) {
-	for _, text := range []string{Fragment(example), Code(example)} {
+	exam, c := compared(t, 3)
+	night, err := schema.Marshal(New(bramble, exam, &c))
+	td.Require(t).CmpNoError(err)
+	for _, text := range []string{Fragment(example), Code(example), Fragment(night), Code(night)} {
 		for n := range len(text) {
 			if _, err := Open(text[:n]); err == nil {
 				t.Errorf("cut to %d of %d characters opens", n, len(text))

@@ -241,16 +241,24 @@ func TestDictionary1IsFrozen(t *testing.T) {
 func TestOldLinksOpen(t *testing.T) {
 	const name = "testdata/links-1.txt"
 	if os.Getenv("WHORL_UPDATE") != "" {
-		var b strings.Builder
-		for _, exams := range []int{0, 3, 12} {
-			exam, c := compared(t, exams)
-			sent := New(bramble, exam, &c)
-			text, _ := sent.Fragment()
-			code, _ := sent.Code()
-			record, _ := schema.Marshal(sent)
-			b.WriteString(text + "\n" + code + "\n" + string(record) + "\n")
+		// What was written stays; what this version writes of a watched night is added.
+		exam, c := compared(t, 12)
+		exam.Purpose = vitals.Recheck
+		var run []vitals.Exam
+		for i := range 4 {
+			e := exam
+			e.ID, e.At = vitals.ID("look-"+string(rune('1'+i))), exam.At.Add(time.Duration(i-4)*20*time.Minute)
+			run = append(run, e)
 		}
-		td.Require(t).CmpNoError(os.WriteFile(name, []byte(b.String()), 0o644))
+		sent := New(bramble, exam, &c).With(baseline.New(bramble).Watch(append(run, exam)))
+		text, _ := sent.Fragment()
+		code, _ := sent.Code()
+		record, _ := schema.Marshal(sent)
+		f, err := os.OpenFile(name, os.O_APPEND|os.O_WRONLY, 0)
+		td.Require(t).CmpNoError(err)
+		_, err = f.WriteString(text + "\n" + code + "\n" + string(record) + "\n")
+		td.Require(t).CmpNoError(err)
+		td.Require(t).CmpNoError(f.Close())
 	}
 	text, err := os.ReadFile(name)
 	td.Require(t).CmpNoError(err)

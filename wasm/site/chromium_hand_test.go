@@ -182,6 +182,14 @@ func TestChromiumHandOver(t *testing.T) {
 		td.Cmp(t, pdfText(t, pdf), td.All(td.Contains("Sorrel"), td.Contains("Please come"), td.Not(td.Contains(english("page.open.keep")))))
 	}
 
+	// What a camera reads opens the same.
+	_, code, _ := strings.Cut(shown, "#")
+	v.visit("#/")
+	v.until("document.querySelector('.horse')")
+	v.visit("#" + code)
+	v.until("document.querySelector('.opened')")
+	td.Cmp(t, v.text(), td.Contains("Heart rate 68 a minute, tapped for 13 s; usually 32 to 36"))
+
 	// She says so: it is kept, once.
 	v.touch("#keep")
 	v.until("document.querySelector('p.result')?.textContent.includes('Kept')")
