@@ -38,7 +38,7 @@ func AssumedFigures() []vitals.Figure {
 	}
 	return []vitals.Figure{
 		f("unusual-in", alpha, vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual 95 % of reference intervals"}),
-		f("trend-in", trendAlpha, assumed("one false trend in a hundred exams of a sign, so that many signs do not cry wolf")),
+		f("trend-in", trendAlpha, assumed("one false trend in fifty exams of a sign, so that many signs do not cry wolf and a slow climb is still found")),
 		f("trend-least", trendLeast, assumed("three points lie on a line too easily")),
 		f("trend-over", trendOver, assumed("the last ten readings")),
 		f("known-twofold", omega, assumed("the SD within an animal may be wrong twofold either way")),

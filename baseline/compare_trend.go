@@ -6,9 +6,9 @@ import (
 	"time"
 )
 
-// trendAlpha is how rarely a direction among quiet readings is warned of by chance: 1 in 100
+// trendAlpha is how rarely a direction among quiet readings is warned of by chance: 1 in 50
 // for each sign, since nobody asked about it.
-const trendAlpha = .01
+const trendAlpha = .02
 
 // trendWarning warns where the horse's own quiet readings have been going one way. The
 // limits follow a slow climb and would call its end usual (the price of a level that may

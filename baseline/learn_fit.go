@@ -14,7 +14,7 @@ var dayRhythm = rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeS
 // setting is the model of the sign at a time.
 func (s series) setting(at time.Time) setting {
 	set := setting{
-		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: omega, SpanDays: spanDays,
+		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: omega, SpanDays: spanDays, Walk: s.prior.walk(),
 		Drift: s.prior.drift, Odd: s.prior.odd,
 	}
 	if age := ageDays(s.horse, at); s.prior.rhythm && (age < 0 || age >= rhythmDays) {

@@ -34,6 +34,7 @@ type setting struct {
 	SpanDays float64      // length of the histories Sigma0 comes from; 30 if 0
 	Drift    bool         // let the level wander slowly
 	Rhythm   *rhythm      // daily rhythm; nil: none
+	Walk     float64      // variance that the level gains a day, over the horse's own variance
 	Odd      oddDirection // which way an unlabelled bad day moves the reading
 }
 
@@ -115,7 +116,8 @@ type level struct {
 // seen is a reading as the filter takes it: above M0, with the variance of its method.
 type seen struct {
 	y, v float64
-	new  bool // begins a new level
+	gap  float64 // days since the reading before
+	new  bool    // begins a new level
 }
 
 // newLevel begins without readings. It needs Tau and Sigma0 above zero, all numbers finite.
@@ -261,7 +263,7 @@ func (l *level) append(p point) {
 		cos, sin := clock(p.Hour)
 		l.dials = append(l.dials, [2]float64{cos, sin})
 	}
-	l.seen = append(l.seen, seen{p.Y - l.set.M0, p.SD * p.SD, p.New})
+	l.seen = append(l.seen, seen{p.Y - l.set.M0, p.SD * p.SD, dt, p.New})
 	if p.New {
 		l.since = 0
 	}
@@ -287,6 +289,11 @@ func (l *level) take(run *run) {
 		r := 1.0
 		if keeps != nil {
 			r = keeps[i]
+		}
+		if walk := l.set.Walk * x.gap; walk > 0 {
+			for j := range cells {
+				states[j].a += walk * cells[j].sigma * cells[j].sigma
+			}
 		}
 		if x.new {
 			for j := run.from; j < run.to; j++ {
@@ -424,7 +431,7 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 	if l.swing != nil {
 		cos, sin = clock(hour)
 	}
-	v := sd * sd
+	v, walk := sd*sd, l.walked(day)
 	block, r := -1, 1.0
 	for i, j := range l.chosen {
 		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
@@ -436,7 +443,7 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 			r = math.Exp(-dt / l.grid.blocks[block].days)
 		}
 		mean := s.m + r*s.d
-		total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
+		total := s.a + walk*c.sigma*c.sigma + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
 		if l.swing != nil {
 			t := l.tides[j]
 			t.wander(r)

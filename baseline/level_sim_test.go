@@ -121,6 +121,9 @@ func heartPrior() setting { return setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .35
 
 func with(s setting, omega float64, drift bool, odd oddDirection) setting {
 	s.Omega, s.Drift, s.Odd = omega, drift, odd
+	if drift {
+		s.Walk = walk
+	}
 	return s
 }
 

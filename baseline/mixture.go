@@ -335,6 +335,7 @@ func (l *level) forward(j int, first bool) (logZ float64) {
 	l.visits = l.visits[:l.n]
 	for i := range l.visits {
 		p, x := l.seen[i], &l.visits[i]
+		s.a += l.set.Walk * p.gap * c.sigma * c.sigma
 		if p.new {
 			l.renewAt(j)
 		} else if keeps != nil {

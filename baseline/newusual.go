@@ -197,7 +197,7 @@ func (l *level) predictMean(out *predictive, run []point) {
 			r = math.Exp(-dt / l.grid.blocks[block].days)
 		}
 		mean := s.m + r*s.d
-		total := s.a + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + (c.ve+v)/n
+		total := s.a + l.walked(day)*c.sigma*c.sigma + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + (c.ve+v)/n
 		if l.swing != nil {
 			t := l.tides[j]
 			t.wander(r)

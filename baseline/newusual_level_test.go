@@ -12,7 +12,7 @@ import (
 func TestNewLevelAgainstFullNormal(t *testing.T) {
 	rng := rand.New(rand.NewPCG(77, 1))
 	for _, rhythmic := range []bool{false, true} {
-		set := setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true} // Omega 0: one sigma, five drifts
+		set := setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true, Walk: .01} // Omega 0: one sigma, five drifts
 		if rhythmic {
 			set.Rhythm = &rhythm{2, .8, 16, 23}
 		}
@@ -36,10 +36,11 @@ func TestNewLevelAgainstFullNormal(t *testing.T) {
 				cov[r] = make([]float64, n+1)
 				for c, q := range all {
 					if (r >= 5) == (c >= 5) {
-						level := set.Tau * set.Tau
+						level, begin := set.Tau*set.Tau, 0.0
 						if r >= 5 {
-							level *= renewed
+							level, begin = renewed*level, ps[5].Day
 						}
+						level += set.Walk * 9 * (min(p.Day, q.Day) - begin)
 						cov[r][c] = level + l.cells[i].vd*math.Exp(-math.Abs(p.Day-q.Day)/b.days)
 					}
 					if rhythmic {
