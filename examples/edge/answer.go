@@ -16,6 +16,9 @@ import (
 const (
 	maxBody   = 4 << 20 // bytes: a horse's lifetime of exams is under one
 	maxLasted = 10 * time.Second
+	// What is over the limit is read and thrown away up to here: an answer that comes while the
+	// other side still sends may be lost on the way.
+	maxDrained = 4 * maxBody
 )
 
 // Answers of the worker itself, in the form of package api.
@@ -50,7 +53,7 @@ func answer(w http.ResponseWriter, q *http.Request) {
 		w.Header().Set("Allow", "POST")
 		write(w, http.StatusMethodNotAllowed, []byte(notPosted))
 		return
-	case q.ContentLength > maxBody:
+	case q.ContentLength > maxDrained:
 		write(w, http.StatusRequestEntityTooLarge, []byte(tooLarge))
 		return
 	}
@@ -91,6 +94,9 @@ func read(body io.Reader) ([]byte, error) {
 	done := make(chan got, 1)
 	go func() {
 		text, err := io.ReadAll(io.LimitReader(body, maxBody+1))
+		if len(text) > maxBody {
+			io.Copy(io.Discard, io.LimitReader(body, maxDrained))
+		}
 		done <- got{text, err}
 	}()
 	timer := time.NewTimer(maxLasted)

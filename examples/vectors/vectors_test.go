@@ -5,11 +5,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -18,6 +20,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 	"github.com/tetratelabs/wazero"
 
+	"whorl.example/examples/edge/platform"
 	"whorl.example/examples/vectors"
 	"whorl.example/examples/wasi/reactor"
 	"whorl.example/wasm"
@@ -56,6 +59,16 @@ func same(t *testing.T, all []vectors.Vector, hashes []string) {
 			t.Errorf("vector %d: %s of %.200s answers otherwise here", i+1, v.Op, v.Request)
 		}
 	}
+}
+
+// TestEveryTarget: every vector through every target that the core is shipped to, each
+// answer by its hash.
+func TestEveryTarget(t *testing.T) {
+	t.Run("Go", TestNative)
+	t.Run("JavaScript under node", underNode)
+	t.Run("JavaScript in Chromium", inChromium)
+	t.Run("WASI in wazero", inWazero)
+	t.Run("the edge worker in workerd", inWorkerd)
 }
 
 func TestNative(t *testing.T) {
@@ -119,7 +132,7 @@ async function answers(load, all) {
 }
 `
 
-func TestJavaScriptUnderNode(t *testing.T) {
+func underNode(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the core")
 	}
@@ -147,7 +160,7 @@ process.stdout.write(JSON.stringify(hashes), () => process.exit(0));
 	same(t, all, hashes)
 }
 
-func TestJavaScriptInChromium(t *testing.T) {
+func inChromium(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the core and starts a browser")
 	}
@@ -202,7 +215,7 @@ await fetch('done', { method: 'POST', body });</script>`))
 	}
 }
 
-func TestWASI(t *testing.T) {
+func inWazero(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the reactor")
 	}
@@ -223,4 +236,24 @@ func TestWASI(t *testing.T) {
 		hashes[i] = vectors.Hash(answer)
 	}
 	same(t, all, hashes)
+}
+
+// inWorkerd asks the worker in Go, with an instance for each request, and the one that keeps its instance.
+func inWorkerd(t *testing.T) {
+	all := read(t)
+	running := platform.Serve(t)
+	for _, at := range []string{running.InGo, running.Kept} {
+		hashes := make([]string, len(all))
+		begin := time.Now()
+		for i, v := range all {
+			r, err := http.Post(at+"/"+v.Op, "application/json", strings.NewReader(v.Request))
+			td.Require(t).CmpNoError(err)
+			text, err := io.ReadAll(r.Body)
+			r.Body.Close()
+			td.Require(t).CmpNoError(err)
+			hashes[i] = vectors.Hash(text)
+		}
+		t.Logf("%d requests, %.1f ms each, one after the other", len(all), float64(time.Since(begin).Milliseconds())/float64(len(all)))
+		same(t, all, hashes)
+	}
 }
