@@ -3,6 +3,7 @@ package report
 import (
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/maxatome/go-testdeep/td"
 	"pgregory.net/rapid"
@@ -17,8 +18,8 @@ func TestSpell(t *testing.T) {
 		"":                                    "",
 		"Off her feed.":                       "Off her feed.",
 		"Heart rate 44 a minute.":             "Heart rate forty-four a minute.",
-		"38.4 °C, digital":                    "thirty-eight point four degrees Celsius, digital",
-		"101.3 °F;":                           "one hundred one point three degrees Fahrenheit;",
+		"38.4 °C, digital":                    "thirty-eight point four Celsius, digital",
+		"101.3 °F;":                           "one hundred one point three Fahrenheit;",
 		"tapped for 30 s; expected 29 to 39.": "tapped for thirty seconds; expected twenty-nine to thirty-nine.",
 		"for 1 s":                             "for one second",
 		"Fewer than 1 in 1000 of her quiet":   "Fewer than one in one thousand of her quiet",
@@ -38,7 +39,7 @@ func TestSpell(t *testing.T) {
 		"512 kg":                              "five hundred twelve kilos",
 		"0.8 to 2.1.":                         "zero point eight to two point one.",
 		"29–39":                               "twenty-nine to thirty-nine",
-		"-3 °C":                               "minus three degrees Celsius",
+		"-3 °C":                               "minus three Celsius",
 		"15s":                                 "fifteen seconds",
 		"5th 1.2.3 a1 1/2 2:99 12:5":          "5th 1.2.3 a1 1/2 2:99 12:5",
 		"score 5.":                            "score five.",
@@ -104,7 +105,7 @@ func TestSpellKeepsTheText(t *testing.T) {
 }
 
 // Everything that is read aloud is read, in the order of the report, under two minutes at
-// 150 words a minute (a number in words counts as the words it has), in pieces that fit a screen.
+// 150 words a minute ("fifty-two" is one), in pieces that fit a screen.
 func TestAloudIsTheReport(t *testing.T) {
 	check := func(t interface{ Errorf(string, ...any) }, r Report) {
 		var told, said []string
@@ -126,7 +127,11 @@ func TestAloudIsTheReport(t *testing.T) {
 			if n := len([]rune(c.Text())); n > 2*chunkLetters && strings.Count(c.Text(), " ") > 2 {
 				t.Errorf("%d letters in one breath: %q", n, c.Text())
 			}
-			spoken += len(strings.Fields(strings.ReplaceAll(c.Text(), "-", " ")))
+			for _, w := range strings.Fields(c.Text()) {
+				if strings.ContainsFunc(w, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
+					spoken++ // a dash alone is not said
+				}
+			}
 			var b strings.Builder
 			for _, p := range c.Pieces {
 				if p.Figure != "" {
@@ -140,7 +145,7 @@ func TestAloudIsTheReport(t *testing.T) {
 		if strings.Join(said, " ") != strings.Join(told, " ") {
 			t.Errorf("%q is read aloud of %q", said, told)
 		}
-		if spoken > allWords*11/10 {
+		if spoken > allWords {
 			t.Errorf("%d words are read aloud", spoken)
 		}
 	}

@@ -685,7 +685,7 @@ var english = table{
 	"spell.clock.half": "{h} {m} {half}", "spell.clock.1.half": "{h} oh {m} {half}", "spell.clock.0.half": "{h} {half}",
 	"spell.am": "am", "spell.am.early": "am", "spell.pm": "pm", "spell.pm.late": "pm",
 	"spell.unit.s": "{v} {n:second|seconds}", "spell.unit.min": "{v} {n:minute|minutes}", "spell.unit.h": "{v} {n:hour|hours}",
-	"spell.unit.°C": "{v} degrees Celsius", "spell.unit.°F": "{v} degrees Fahrenheit",
+	"spell.unit.°C": "{v} Celsius", "spell.unit.°F": "{v} Fahrenheit",
 	"spell.unit.kg": "{v} {n:kilo|kilos}", "spell.unit.lb": "{v} {n:pound|pounds}", "spell.unit.cm": "{v} {n:centimeter|centimeters}",
 	"spell.unit.in": "{v} {n:inch|inches}", "spell.unit.ml": "{v} {n:milliliter|milliliters}", "spell.unit.g": "{v} {n:gram|grams}",
 	"spell.unit.%": "{v} percent",

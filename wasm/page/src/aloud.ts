@@ -26,7 +26,7 @@ function voiceOf(l: string): SpeechSynthesisVoice | undefined {
 }
 
 const textOf = (c: Chunk): string => c.pieces.map(p => p.say).join('');
-const wordsOf = (c: Chunk): number => (c.blank ? 0 : textOf(c).split(/[\s-]+/).length);
+const wordsOf = (c: Chunk): number => (c.blank ? 0 : textOf(c).split(/\s+/).length);
 
 /** Minutes and seconds at the pace of one who writes along: 150 words a minute. */
 function pace(chunks: Chunk[]): string {
