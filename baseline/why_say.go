@@ -32,12 +32,16 @@ func (w Watched) Why(l words.Lang) []string {
 		least, most = min(least, p.SD), max(most, p.SD)
 	}
 	places := watchPlaces(w.Sign) + 1
-	say("why.watch.line", "n", itoa(len(w.Points)), "low", sayNumber(least*z975, places), "high", sayAmount(l, most*z975, places, w.Unit))
+	key := "why.watch.line"
+	if sayNumber(least*z975, places) == sayNumber(most*z975, places) {
+		key = "why.watch.line.1"
+	}
+	say(key, "n", itoa(len(w.Points)), "low", sayNumber(least*z975, places), "high", sayAmount(l, most*z975, places, w.Unit))
 	chance := words.Say(l, "watch.chance-rare")
 	if w.Slope.P >= .001 {
 		chance = words.Say(l, "watch.chance", "p", sayPercent(w.Slope.P))
 	}
-	key := "why.watch.stated"
+	key = "why.watch.stated"
 	if w.Trend == NoTrendShown {
 		key = "why.watch.not-stated"
 	}

@@ -932,6 +932,7 @@ var english = table{
 	"why.known.doubt":            "{sex:Her|His|Its} own level may still lie {doubt} higher or lower than it is taken to be. Two more quiet exams, a week apart, would leave {after}.",
 	"why.watch.own":              "How far it moves by itself within hours is taken from {n} of this horse's own quiet exams.",
 	"why.watch.assumed":          "How far it moves by itself is assumed, since no quiet exam of this horse has it.",
+	"why.watch.line.1":           "A straight line is laid through the {n} readings, each good to ±{high}.",
 	"why.watch.line":             "A straight line is laid through the {n} readings. Each counts as exactly as it was measured, here to ±{low} or ±{high}.",
 	"why.watch.stated":           "Where nothing changes, so steep a line comes by chance {chance}. It is told because that is below {level} in 100, the share of this look: looked at however often, a horse that stays the same is called rising or falling in at most 5 of 100 nights.",
 	"why.watch.not-stated":       "Where nothing changes, so steep a line comes by chance {chance}. At this look it would be told below {level} in 100, so that however often one looks, a horse that stays the same is called rising or falling in at most 5 of 100 nights.",

@@ -929,6 +929,7 @@ var spanish = table{
 	"why.known.doubt":            "Su propio nivel aún puede estar {doubt} más alto o más bajo de lo que se toma. Dos revisiones más en calma, con una semana entre ellas, dejarían {after}.",
 	"why.watch.own":              "Cuánto se mueve por sí solo en unas horas se toma de {n} {n:revisión propia|revisiones propias} en calma.",
 	"why.watch.assumed":          "Cuánto se mueve por sí solo se supone, porque ninguna revisión en calma de este caballo lo tiene.",
+	"why.watch.line.1":           "Se traza una recta por las {n} lecturas, cada una exacta a ±{high}.",
 	"why.watch.line":             "Se traza una recta por las {n} lecturas. Cada una cuenta según lo exacta que es, aquí a ±{low} o ±{high}.",
 	"why.watch.stated":           "Si nada cambia, una recta tan inclinada sale por azar {chance}. Se dice porque eso es menos de {level} de 100, la parte de esta mirada: por más veces que se mire, de un caballo que sigue igual se dice que sube o baja en 5 de 100 noches como mucho.",
 	"why.watch.not-stated":       "Si nada cambia, una recta tan inclinada sale por azar {chance}. En esta mirada se diría por debajo de {level} de 100, para que por más veces que se mire, de un caballo que sigue igual se diga que sube o baja en 5 de 100 noches como mucho.",
