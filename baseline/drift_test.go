@@ -29,7 +29,7 @@ func TestDriftVectors(t *testing.T) {
 			{22, 37.3574553616, 31.2921074354, 37.2996734092, 43.7241826068, .997832187356},
 		}, 36.8277750440, 2.8556176698, .8936810880, .0352031382, -16.1076521474},
 	} {
-		l := levelOf(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true}, halfSteady(), gridStep, gridReach)
+		l := levelOf(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true}, halfSteady(), .1, 5)
 		var ps []point
 		for i := range v.ys {
 			ps = append(ps, point{Day: v.days[i], Y: v.ys[i], SD: v.sds[i]})

@@ -25,7 +25,7 @@ const fitMagic = "whorl fit 1\n"
 
 // fitRule is to be raised with every change of what the package works out from the same exams that rules
 // does not see by itself: a formula rather than a constant. TestFitRule compares.
-const fitRule = 2
+const fitRule = 3
 
 // Encode gives the fit as bytes, worked out for a time: where comparisons at that time, and as a rule at
 // later ones, find everything done. The same notes and time give the same bytes.
@@ -118,7 +118,7 @@ func (b *Baseline) models(at time.Time) []model {
 			}
 			own := s.fit(at)
 			out = append(out, model{
-				place: placeOf(sign, site), n: len(s.points), odd: own.shifts != nil, level: own, trend: s.trend(at, own),
+				place: placeOf(&sign, site), n: len(s.points), odd: own.shifts != nil, level: own, trend: s.trend(at, own),
 				question: s.fits.question(s.setting(at), func() *Question { return s.asked(at, nil, Learned{}) }),
 			})
 		}
@@ -359,6 +359,7 @@ func (w *fitWriter) level(l *level) {
 	}
 	w.floats(l.weighs)
 	w.num(l.since)
+	w.num(l.stride)
 	w.num(len(l.bad))
 	w.floats(l.bad...)
 }
@@ -494,7 +495,7 @@ func (r *fitReader) level(l *level) {
 			l.runs[i].n = -1 // the next look begins with the first pass again
 		}
 	}
-	l.weighs, l.since = r.float(), r.int()
+	l.weighs, l.since, l.stride = r.float(), r.int(), r.int()
 	for range r.count(8) {
 		l.bad = append(l.bad, r.float())
 	}

@@ -24,7 +24,7 @@ type answer struct {
 
 // answerOf reads a finding: the answer farthest from usual counts. ok is false where
 // nothing is chosen that the catalogue knows.
-func answerOf(sign vitals.Sign, f vitals.Finding) (a answer, ok bool) {
+func answerOf(sign *vitals.Sign, f *vitals.Finding) (a answer, ok bool) {
 	a.chosen = f.Chosen
 	for _, c := range f.Chosen {
 		if r, known := rankOf(sign, c); known {
@@ -35,9 +35,9 @@ func answerOf(sign vitals.Sign, f vitals.Finding) (a answer, ok bool) {
 	return a, ok
 }
 
-func rankOf(sign vitals.Sign, g vitals.GradeID) (int, bool) {
-	for _, x := range sign.Grades {
-		if x.ID == g {
+func rankOf(sign *vitals.Sign, g vitals.GradeID) (int, bool) {
+	for i := range sign.Grades {
+		if x := &sign.Grades[i]; x.ID == g {
 			return x.Rank, true
 		}
 	}
@@ -53,7 +53,7 @@ func ranked(sign vitals.Sign) bool {
 // sound is no precedent for more.
 func alike(sign vitals.Sign, a, b answer) bool {
 	for _, c := range a.chosen {
-		if r, _ := rankOf(sign, c); r == a.rank && slices.Contains(b.chosen, c) {
+		if r, _ := rankOf(&sign, c); r == a.rank && slices.Contains(b.chosen, c) {
 			return true
 		}
 	}
@@ -114,7 +114,7 @@ func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
 // compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
 func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams *view) piece {
 	c.Chosen, c.Where = f.Chosen, f.Where
-	now, ok := answerOf(sign, f)
+	now, ok := answerOf(&sign, &f)
 	if !ok || !ranked(sign) {
 		c.Statement = Noted
 		return piece{}

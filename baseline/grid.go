@@ -7,7 +7,9 @@ import (
 )
 
 const (
-	gridStep  = .10 // of log sigma: its posterior SD at 50 readings is .1
+	// gridStep is of log sigma, whose posterior SD at 50 readings is .1: the greatest below .10 of which the grid has a
+	// multiple of four, so that coarse looks reach both its ends.
+	gridStep  = 2 * gridReach * omega / 76
 	gridReach = 5.0 // prior SDs of log sigma; 3 is up to 26 % off for rare horses
 
 	// logNegligible: grid points below 1e-12 of the best are left out; it costs
@@ -194,6 +196,10 @@ func (l *level) choose() (best float64) {
 	}
 	best = l.evaluate(math.Inf(-1))
 	for ; stride > final; stride /= 2 {
+		if stride <= 4*g.usual && (g.size-1)%stride == 0 && l.smooth(stride, best) {
+			final = stride
+			break
+		}
 		// Between two points a peak of the log likelihood, whose second
 		// derivative is about -2n there, may rise that far above both.
 		d := float64(stride) * g.step
@@ -210,6 +216,7 @@ func (l *level) choose() (best float64) {
 		}
 		best = l.evaluate(best)
 	}
+	l.stride = final
 	l.chosen, l.weight = l.chosen[:0], l.weight[:0]
 	for b := range g.blocks {
 		for j := 0; j < g.size; j += final {
@@ -225,6 +232,28 @@ func (l *level) choose() (best float64) {
 	}
 	return best
 }
+
+// smooth reports whether points so far apart are near enough. The sum over every second of them tells: the error
+// of a sum falls with more than the square when its points are put twice as near.
+func (l *level) smooth(stride int, best float64) bool {
+	g := l.grid
+	var sums [2]float64
+	off, total := 0.0, 0.0
+	for b := range g.blocks {
+		sums = [2]float64{}
+		for j := 0; j < g.size; j += stride {
+			if w := l.logs[b*g.size+j] - best; w > logNegligible {
+				sums[j/stride%2] += math.Exp(w)
+			}
+		}
+		off += math.Abs(sums[0] - sums[1])
+		total += sums[0] + sums[1]
+	}
+	return off < smoothEnough*total
+}
+
+// smoothEnough leaves 2e-5 of the half-width in the limits of random histories.
+const smoothEnough = .01
 
 // evaluate makes cells of the grid points to look at, brings all cells up to the readings
 // and works out the log weights of those looked at. It returns the best, at least the one given.

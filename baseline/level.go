@@ -96,6 +96,7 @@ type level struct {
 	states []state // beside cells
 	tides  []tide  // beside cells, with a rhythm only
 
+	stride int       // values of sigma from one cell that counts to the next
 	look   []int32   // grid points
 	logs   []float64 // of each grid point: its log weight, or unseen
 	chosen []int32   // the cells that count
@@ -367,7 +368,7 @@ func (l *level) weigh() (logEvidence float64) {
 	}
 	l.weighs = best + math.Log(total) - .5*log2Pi*float64(l.n)
 	if g := l.grid; g.size > 1 { // whose prior weights are for the usual step
-		l.weighs += math.Log(float64(l.finest()) / float64(g.usual))
+		l.weighs += math.Log(float64(l.stride) / float64(g.usual))
 	}
 	l.fresh = true
 	return l.weighs

@@ -26,7 +26,7 @@ func readings(ys, sds []float64) []point {
 // prior SDs shows before the first reading (7e-6), and within 1e-6 after it.
 func TestPlainModelVectors(t *testing.T) {
 	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
-	l := newLevel(set)
+	l := newLevelOn(set, .1, 5) // 51 values, as the reference
 	if l.grid.size != 101 {
 		t.Fatalf("%d grid points", l.grid.size)
 	}

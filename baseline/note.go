@@ -48,7 +48,7 @@ type place struct {
 	site vitals.SiteID
 }
 
-func placeOf(sign vitals.Sign, site vitals.SiteID) place {
+func placeOf(sign *vitals.Sign, site vitals.SiteID) place {
 	if !sign.PerSite {
 		site = ""
 	}
@@ -96,20 +96,24 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		return n
 	}
 	stage, _ := b.horse.StageAt(e.At)
+	n.answers = make([]graded, 0, len(e.Findings))
+	again := make([]bool, len(catalogue())) // signs that were met
 	for i := range e.Findings {
 		f := &e.Findings[i]
-		sign, ok := lookup(f.Sign)
+		k, ok := catalogueIndex()[f.Sign]
 		if !ok || f.Absent != "" {
 			continue
 		}
+		sign := &catalogue()[k]
 		at := placeOf(sign, f.Site)
 		if !sign.Kind.Measured() {
-			if a, ok := answerOf(sign, *f); ok {
-				n.show(graded{at, a})
+			if a, ok := answerOf(sign, f); ok {
+				n.show(graded{at, a}, again[k])
+				again[k] = true
 			}
 			continue
 		}
-		m, err := f.MeasureFor(sign, b.horse.Type, stage)
+		m, err := f.MeasureFor(*sign, b.horse.Type, stage)
 		if err != nil {
 			continue
 		}
@@ -121,14 +125,15 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		if r := f.Reading; r != nil {
 			t.way.read, t.way.unit, t.way.device, t.way.label = true, r.Unit, r.Device, r.Label
 		}
-		n.take(t)
+		n.take(t, again[k])
+		again[k] = true
 	}
 	return n
 }
 
 // take keeps the most precise reading of a sign: two counts within minutes are not two days.
-func (n *note) take(t taken) {
-	for i := range n.readings {
+func (n *note) take(t taken, again bool) {
+	for i := 0; again && i < len(n.readings); i++ {
 		if old := &n.readings[i]; old.place == t.place {
 			if t.sd < old.sd {
 				*old = t
@@ -145,8 +150,8 @@ func (n *note) shows(sign vitals.SignID) bool {
 		slices.ContainsFunc(n.answers, func(g graded) bool { return g.sign == sign })
 }
 
-func (n *note) show(s graded) {
-	for i := range n.answers {
+func (n *note) show(s graded, again bool) {
+	for i := 0; again && i < len(n.answers); i++ {
 		if old := &n.answers[i]; old.place == s.place {
 			if s.rank > old.rank {
 				*old = s

@@ -18,7 +18,7 @@ func TestRhythmVectors(t *testing.T) {
 	set := setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Rhythm: lateAfternoon}
 	ps := []point{{0, 7.5, 37.4, .1, "", false}, {0, 18, 37.9, .1, "", false}, {1, 8, 37.5, .1, "", false}, {1, 20.5, 38, .1, "", false}, {2, 12.25, 37.6, .05, "", false}}
 	ps[1].ID, ps[3].ID = "b", "b"
-	l := newLevel(set)
+	l := newLevelOn(set, .1, 5)
 	for _, v := range []struct {
 		n                               int
 		hour, mu, p, q, mean, lo, hi, f float64
@@ -38,7 +38,7 @@ func TestRhythmVectors(t *testing.T) {
 		}
 	}
 	set.Omega = 0
-	l = newLevel(set)
+	l = newLevelOn(set, .1, 5)
 	l.fit(ps)
 	b, p := l.belief(), l.predict(3, 19, .1)
 	near(t, "mu", b.Mu, 37.694582126979, 1e-11)
@@ -49,7 +49,7 @@ func TestRhythmVectors(t *testing.T) {
 }
 
 func TestRhythmWithDriftVector(t *testing.T) {
-	l := levelOf(setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Drift: true, Rhythm: lateAfternoon}, halfSteady(), gridStep, gridReach)
+	l := levelOf(setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Drift: true, Rhythm: lateAfternoon}, halfSteady(), .1, 5)
 	var ps []point
 	for i, h := range []float64{7.5, 18, 32, 92.5} {
 		ps = append(ps, point{Day: h / 24, Hour: h, Y: []float64{37.4, 37.9, 37.5, 38}[i], SD: []float64{.1, .1, .05, .1}[i]})

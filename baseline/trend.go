@@ -23,11 +23,12 @@ type slope struct {
 type line struct{ slope, info, rest, logDet, t, y float64 }
 
 func lineThrough(points []point, sigma float64) line {
-	var w0, t1, y1, logs float64
+	var w0, t1, y1 float64
+	logs := product{p: 1}
 	for _, p := range points {
 		w := 1 / (sigma*sigma + p.SD*p.SD)
 		w0, t1, y1 = w0+w, t1+w*p.Day, y1+w*p.Y
-		logs += math.Log(w)
+		logs.by(w)
 	}
 	t1, y1 = t1/w0, y1/w0
 	var tt, ty, yy float64
@@ -39,7 +40,7 @@ func lineThrough(points []point, sigma float64) line {
 	if !(tt > 0) {
 		return line{}
 	}
-	return line{slope: ty / tt, info: tt, rest: max(0, yy-ty*ty/tt), logDet: math.Log(w0*tt) - logs, t: t1, y: y1}
+	return line{slope: ty / tt, info: tt, rest: max(0, yy-ty*ty/tt), logDet: math.Log(w0*tt) - logs.value(), t: t1, y: y1}
 }
 
 // trendOver is how many of the latest readings climb looks at: a change that took

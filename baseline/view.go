@@ -91,7 +91,7 @@ func (b *Baseline) twice(i int, compared vitals.ID) bool {
 
 // history gives what the exams taught of a measured sign at a time.
 func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *view) series {
-	where := placeOf(sign, site)
+	where := placeOf(&sign, site)
 	row := p.at(ageDays(b.horse, at))
 	mark, marked := b.horse.UsualFrom(where.sign, where.site, at)
 	v.mu.Lock()
@@ -141,7 +141,7 @@ type grades struct {
 
 // grades gives what the exams showed of a graded sign.
 func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
-	where := placeOf(sign, site)
+	where := placeOf(&sign, site)
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	if g := v.graded[where]; g != nil {

@@ -258,7 +258,7 @@ func watchGraded(sign vitals.Sign, site vitals.SiteID, run []vitals.Exam) Watche
 			if !watches(sign, site, f) {
 				continue
 			}
-			if a, ok := answerOf(sign, f); ok {
+			if a, ok := answerOf(&sign, &f); ok {
 				seen = append(seen, WatchedAnswer{Exam: e.ID, At: findingTime(e, f), Chosen: a.chosen, Rank: a.rank})
 			}
 		}

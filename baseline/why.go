@@ -241,7 +241,7 @@ func (s series) shares(own *level, at time.Time, sd float64) []float64 {
 }
 
 func whyGraded(c Compared, sign vitals.Sign, f vitals.Finding) *WhyGraded {
-	now, _ := answerOf(sign, f)
+	now, _ := answerOf(&sign, &f)
 	return &WhyGraded{
 		Chosen: c.Chosen, Exams: c.Basis.Exams, Seen: c.Seen, Usual: c.Usual, UsualSeen: c.UsualSeen,
 		Assumed: gradeTail[min(now.rank, len(gradeTail)-1)], Worth: gradeWeight, Prior: c.Basis.Prior, P: c.P, Level: alpha,
