@@ -124,7 +124,7 @@ func TestRealPeople(t *testing.T) {
 				s := sets[id]
 				a := priorFromOthers(ids, sets, id, .3)
 				b := a
-				b.Drift, b.Odd = true, v.odd
+				b.Drift, b.Odd, b.Walk = true, v.odd, walk
 				la, lb := newLevel(a), newLevel(b)
 				for from := 0; from+n < len(s.y); from += every {
 					at, ok := s.ahead(from, from+n, v.ahead)
@@ -174,7 +174,7 @@ func TestRealMares(t *testing.T) {
 		{"plain", setting{}},
 		{"drift", setting{Drift: true}},
 		{"rhythm", setting{Rhythm: &rhythm{.25, .1, 16, 23}}},
-		{"shipped", setting{Rhythm: &rhythm{.25, .1, 16, 23}, Drift: true, Odd: oddUp}},
+		{"shipped", setting{Rhythm: &rhythm{.25, .1, 16, 23}, Drift: true, Odd: oddUp, Walk: walk}},
 	} {
 		set := v.set
 		set.M0, set.Tau, set.Sigma0, set.Omega = 38, .3, .2, .5
