@@ -48,6 +48,12 @@ export async function takeIn(file: BarnFile, sent = false): Promise<Taken | unde
     kind: 'whorl-barn', format: 1, conflicts,
     horses: horses.filter(x => about.has(x.id)), exams: exams.filter(x => about.has(x.id)),
   }, horse);
+  if (a.horses.length + a.exams.length === 0 && !file.conflicts?.length) {
+    // All of it is new, and was checked when it was read.
+    const fresh = b.horses.filter(differs);
+    if (!(await store.putAll(fresh, b.exams))) return undefined;
+    return { horses: fresh.length, exams: b.exams.length, conflicts: 0 };
+  }
   const { file: merged, fresh } = await core.call<{ file: BarnFile; fresh: Conflict[] | null }>('merge', { a, b });
   const newHorses = merged.horses.filter(differs);
   const newExams = merged.exams.filter(differs);
