@@ -1,7 +1,6 @@
 package main
 
 import (
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -196,28 +195,15 @@ func everyScreen(t *testing.T, p *phone, url string, lang words.Lang) {
 	p.touch("#state-rest")
 	p.until("/exam/.test(location.hash)")
 	id := strings.Split(eval[string](p, "location.hash"), "/")[2]
-	finished := ""
+	var done []string
 	for _, e := range stored[vitals.Exam](p, "exams") {
 		if e.Horse == "demo-juniper" && e.Status == vitals.Finished {
-			finished = string(e.ID)
+			done = append(done, string(e.ID))
 		}
 	}
-	routes := []string{"", "horse/new", "horse/demo-juniper", "horse/demo-juniper/edit", "horse/demo-juniper/drop",
-		"new/demo-pim", "files", "settings", "figures", "drop/" + id}
-	for _, at := range []string{"start", "all", "list", "g/0", "story/1", "story/2", "story/3", "check", "closed"} {
-		routes = append(routes, "exam/"+id+"/"+at)
-	}
-	for i := range vitals.Steps(vitals.Full, vitals.Held, false) {
-		routes = append(routes, "exam/"+id+"/"+strconv.Itoa(i)+"/one")
-	}
-	routes = append(routes, "exam/"+finished+"/result", "exam/"+finished+"/call", "exam/"+finished+"/aloud", "exam/"+finished+"/send",
-		"open", "conflicts", "blank/walk-up", "horse/demo-juniper/stall")
-	for _, route := range routes {
-		p.until("(window.before = document.querySelector('.screen'), true)")
-		eval[string](p, "location.hash = '#/"+route+"'")
-		p.until("document.querySelector('.screen') !== window.before")
-		time.Sleep(100 * time.Millisecond) // what the core says comes after the screen
-		name := strings.NewReplacer("/", "-", id, "X", finished, "Y").Replace(route)
+	for _, at := range screens(id, done[len(done)-1], done[0], "demo-juniper") {
+		p.show(at)
+		name := strings.NewReplacer("#/", "", "/", "-", id, "draft", done[len(done)-1], "finished").Replace(at)
 		for _, wrong := range eval[[]string](p, cut) {
 			t.Errorf("%s: %s", name, wrong)
 		}
