@@ -137,7 +137,10 @@ const cut = `(() => {
 		if (!e.offsetParent || e.closest('.heard, svg, noscript')) continue;
 		const own = [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim());
 		if (!own) continue;
-		const r = e.getBoundingClientRect();
+		// A sheet of paper is wider than a telephone, and is moved under the thumb.
+		let scrolls = e;
+		while (scrolls && !/auto|scroll/.test(getComputedStyle(scrolls).overflowX)) scrolls = scrolls.parentElement;
+		if (scrolls) continue;
 		const range = document.createRange();
 		// A word that is broken over two lines has no room, unless it is longer than a line of the
 		// screen. Addresses of sources break anywhere.
