@@ -53,7 +53,8 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 
 	c.Lessons = lessons
 	quiet := b.quiet(exam, c.Alarms)
-	var all evidence
+	c.Signs = make([]Compared, 0, len(exam.Findings))
+	all := evidence{make([]piece, 0, len(exam.Findings))}
 	for i, f := range exam.Findings {
 		if f.Absent != "" {
 			continue

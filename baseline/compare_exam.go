@@ -33,7 +33,8 @@ func (e *evidence) add(p piece) {
 	if !p.ok {
 		return
 	}
-	for i, q := range e.pieces {
+	for i := range e.pieces {
+		q := &e.pieces[i]
 		if q.sign == p.sign && q.site == p.site {
 			if p.sd < q.sd || p.sd == q.sd && p.p < q.p {
 				e.pieces[i] = p
@@ -47,15 +48,21 @@ func (e *evidence) add(p piece) {
 // bySign gives one probability for each sign: the sites of a sign (eight muscles, four
 // feet) are looks at one thing, combined among themselves first.
 func (e evidence) bySign(of func(piece) float64) []float64 {
-	var ps []float64
-	for i, p := range e.pieces {
-		sites := []float64{of(p)}
-		if slices.ContainsFunc(e.pieces[:i], func(q piece) bool { return q.sign == p.sign }) {
+	ps := make([]float64, 0, len(e.pieces))
+	var sites []float64
+	for i := range e.pieces {
+		p := &e.pieces[i]
+		again := false
+		for j := 0; j < i && !again; j++ {
+			again = e.pieces[j].sign == p.sign
+		}
+		if again {
 			continue
 		}
-		for _, q := range e.pieces[i+1:] {
-			if q.sign == p.sign {
-				sites = append(sites, of(q))
+		sites = append(sites[:0], of(*p))
+		for j := i + 1; j < len(e.pieces); j++ {
+			if q := &e.pieces[j]; q.sign == p.sign {
+				sites = append(sites, of(*q))
 			}
 		}
 		ps = append(ps, cauchy(sites))

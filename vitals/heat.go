@@ -69,16 +69,16 @@ const AdviceInversion = "breaths-above-beats"
 func Inversion(e Exam) (a Advice, ok bool) {
 	last := func(id SignID) (Measure, bool) {
 		var found *Finding
-		for i, f := range e.Findings {
+		for i := range e.Findings {
+			f := &e.Findings[i]
 			if f.Sign == id && f.Absent == "" && (found == nil || f.Minutes >= found.Minutes) {
-				found = &e.Findings[i]
+				found = f
 			}
 		}
-		sign, _ := Lookup(id)
 		if found == nil {
 			return Measure{}, false
 		}
-		m, err := found.Measure(sign)
+		m, err := found.Measure(catalogue[catalogueIndex[id]])
 		return m, err == nil
 	}
 	breaths, ok1 := last(RespiratoryRate)
