@@ -2,6 +2,7 @@ package baseline_test
 
 import (
 	"fmt"
+	"log"
 	"time"
 
 	"whorl.example/baseline"
@@ -75,4 +76,22 @@ func ExampleBaseline_Normal() {
 	// Output:
 	// 25 to 47, on 0 exams
 	// 31 to 37, on 8 exams
+}
+
+// A fit is kept beside the exams and compares at once; when the rules have changed it is refused, and
+// made anew from the exams.
+func ExampleFit() {
+	night := exam("tonight", time.Date(2026, 5, 1, 22, 0, 0, 0, time.UTC), 44)
+	kept := quiet().Fit().Encode(night.At)
+
+	fit, err := baseline.OpenFit(juniper, kept)
+	if err != nil { // stale, or not whole
+		fit = quiet().Fit()
+	}
+	c, err := fit.Compare(night)
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(c.Signs[0].Statement, "after", c.Signs[0].Basis.Exams, "exams")
+	// Output: higher after 8 exams
 }

@@ -11,7 +11,6 @@ import (
 // model without drift and rhythm: what the factors of mixture.go approximate.
 type sick struct {
 	mu, sigma   []float64
-	logp        []float64 // mu, sigma, eps
 	pmu, psigma []float64
 	dir, spread float64
 	prior       shares
