@@ -187,7 +187,9 @@ func (q *knownRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
 // knownSoFar is how well a horse is known, when it is due, a sentence on it, and the horse's whorl.
 type knownSoFar struct {
 	baseline.Known
-	Due   baseline.Due `json:"due"`
+	Due baseline.Due `json:"due"`
+	// Stage of life; adult where the birth is not known.
+	Stage vitals.Stage `json:"stage"`
 	Said  string       `json:"said"`
 	Whorl string       `json:"whorl"`
 }
@@ -198,12 +200,13 @@ const whorlSize = 56
 func known(q knownRequest) (any, error) {
 	b := q.learned(q.Horse, q.Exams)
 	k := b.Known(q.At)
+	stage, _ := q.Horse.StageAt(q.At)
 	key := "said.basis"
 	if k.Exams == 0 {
 		key = "said.basis.none"
 	}
 	said := words.Say(q.in(), key, "n", strconv.Itoa(k.Exams), "sex", string(q.Horse.Sex))
-	return knownSoFar{k, b.Due(q.At), said, report.Whorl(q.Horse.ID, share(k), whorlSize)}, nil
+	return knownSoFar{k, b.Due(q.At), stage, said, report.Whorl(q.Horse.ID, share(k), whorlSize)}, nil
 }
 
 // share is how much exams have taken of the width that they can take from the intervals,

@@ -184,7 +184,7 @@ export interface Operations {
   taps: { request: Spoken & { sign: SignID; atMs: readonly number[] }; value: Shown & Tapped };
   compare: { request: Spoken & ExamRecord; value: Comparing };
   report: { request: Spoken & ExamRecord; value: { report: Report; text: string } };
-  known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { due: Due; said: string; whorl: string } };
+  known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { due: Due; stage: Stage; said: string; whorl: string } };
   watch: { request: Spoken & History & { first: string }; value: { series: readonly (Watched & { said: readonly string[]; drawing?: string })[]; telling: readonly Telling[]; alarms: readonly Fired[]; latest: string } };
   recovery: { request: Spoken & History & { of?: string }; value: Recovering };
   plan: { request: Spoken & History & { at: Time; withinDays?: number; next?: boolean }; value: { plan: PracticePlan; said: readonly string[]; next?: readonly (Teaching & { said: readonly string[] })[]; due: Due } };

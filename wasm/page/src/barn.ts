@@ -2,62 +2,25 @@
 
 import { ago, when } from './clock';
 import * as core from './core';
-import { caution, choosing, drawing, faults, field, h, link, para, show, type Child, type Trouble } from './dom';
+import { caution, choosing, drawing, faults, field, fill, h, link, para, show, type Child, type Trouble } from './dom';
 import { demoIDs, isDemo } from './demo';
 import { aboutHorse, headOf } from './names';
 import { keptSoon } from './files';
 import { go } from './route';
 import { otherLanguages } from './settings';
 import * as store from './store';
-import type { Book, Exam, Horse, Known } from './types';
+import { telOf } from './pack';
+import { knownOf, type Seen } from './known';
+import { dueText, isDue, unknownText } from './practise';
+import type { Book, Contact, Exam, Horse } from './types';
 import { setTheme, theme } from './theme';
-import { rfc3339 } from './clock';
 import { say } from './words';
 
-declare const VERSION: string;
-
-/** What the list shows of a horse; kept, since it costs a barn of years whole seconds and changes with an exam only. */
-type Seen = Pick<Known, 'exams' | 'whorl'>;
-
-/** One horse after the other, and the screen in between. */
-let turn: Promise<unknown> = Promise.resolve();
-
-async function known(horse: Horse, exams: Exam[]): Promise<Seen | undefined> {
-  try {
-    const finished = exams.filter(e => e.horse === horse.id && e.status === 'finished');
-    const now = rfc3339(new Date());
-    // With the months what is known of a horse gets old by itself.
-    const mark = hash(VERSION + now.slice(0, 7) + JSON.stringify([horse, finished]));
-    const kept = await store.note<Seen & { mark: string }>('known:' + horse.id);
-    if (kept?.mark === mark) return kept;
-    const mine = turn.then(() => new Promise(free => setTimeout(free)))
-      .then(() => core.call<Known>('known', { horse, exams: finished, at: now }));
-    turn = mine.catch(() => undefined);
-    const { exams: n, whorl } = await mine;
-    await store.putNote('known:' + horse.id, { mark, exams: n, whorl });
-    return { exams: n, whorl };
-  } catch {
-    return undefined;
-  }
-}
-
-/** 53 bits of a text, to tell whether it has changed. */
-function hash(text: string): string {
-  let a = 0xdeadbeef, b = 0x41c6ce57;
-  for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    a = Math.imul(a ^ c, 2654435761);
-    b = Math.imul(b ^ c, 1597334677);
-  }
-  a = Math.imul(a ^ (a >>> 16), 2246822507) ^ Math.imul(b ^ (b >>> 13), 3266489909);
-  b = Math.imul(b ^ (b >>> 16), 2246822507) ^ Math.imul(a ^ (a >>> 13), 3266489909);
-  return ((2097151 & b) * 4294967296 + (a >>> 0)).toString(36);
-}
-
 /** Fills in what the core says of a horse, once it has said it; the list does not wait. */
-function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLElement): void {
-  void known(horse, exams).then(k => {
+function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLElement, due?: (k: Seen) => void): void {
+  void knownOf(horse, exams).then(k => {
     if (!k) return;
+    due?.(k);
     const svg = drawing(k.whorl);
     if (svg) face.replaceChildren(svg);
     line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
@@ -83,10 +46,12 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
     const face = h('span', { class: 'face', 'aria-hidden': 'true' });
     const line = h('span', { class: 'note' }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
-    fillKnown(x, mine, face, line);
+    const due = h('span', { class: 'note due-note' });
+    // A horse that was never examined says so already; its first exam is always due.
+    fillKnown(x, mine, face, line, k => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : ''].filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' '))));
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
-        h('span', { class: 'note' }, aboutHorse(x)), line,
+        h('span', { class: 'note' }, aboutHorse(x)), line, due,
         last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })))),
       h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
@@ -105,6 +70,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
       keptSoon(),
       say('page.translation') !== '' && para(say('page.translation'), 'note'),
+      horses.length > 0 && h('p', { class: 'marks' }, link(say('page.recovery.open'), () => go('recovery'), { id: 'recovery' })),
       h('p', { class: 'marks' }, link(say('page.settings'), () => go('settings'), { id: 'settings' }),
         link(say(theme() === 'night' ? 'page.theme.to.paper' : 'page.theme.to.night'), () => {
           setTheme(theme() === 'night' ? 'paper' : 'night');
@@ -124,7 +90,11 @@ export async function horseScreen(horse: Horse): Promise<void> {
   const exams = (await store.examsOf(horse.id)).reverse();
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });
   const line = h('p', { class: 'how' });
-  fillKnown(horse, exams, face, line);
+  const due = h('p', {});
+  fillKnown(horse, exams, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
+    say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) })));
+  // What was looked at within half a day can be watched; later a watch would begin with a new exam.
+  const recent = exams.find(e => e.status === 'finished' && e.state.condition !== 'after-work' && Date.now() - Date.parse(e.at) < 12 * 3_600_000);
   const rows = exams.map(e => h('li', {}, h('button', {
     type: 'button', class: 'exam',
     click: async () => go('exam', e.id, ...(e.status === 'draft' ? ((await store.place(e.id)) ?? '0').split('/') : ['result'])),
@@ -140,9 +110,14 @@ export async function horseScreen(horse: Horse): Promise<void> {
       h('div', { class: 'horse' }, face, h('span', { class: 'words' },
         h('span', { class: 'note' }, aboutHorse(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
         horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),
-      line,
+      line, due,
+      h('p', { class: 'marks' }, link(say('page.practise.open'), () => go('practise', horse.id), { id: 'practise' }),
+        recent && link(say('page.watch.series', { name: horse.name }), () => go('watch', recent.recheckOf ?? recent.id), { id: 'watch' })),
+      horse.notes && para(horse.notes),
       horse.stands && para(say('page.horse.stands.at', { stands: horse.stands })),
-      (horse.contacts ?? []).map(c => para(say('page.horse.contact', { name: c.name, phone: c.phone ?? '' }))),
+      (horse.contacts ?? []).map(c => (c.phone
+        ? h('a', { class: 'ring', href: telOf(c.phone) }, h('span', { class: 'answer' }, say('page.call.ring.at', { name: c.name })), h('span', { class: 'note' }, [c.phone, c.role].filter(Boolean).join(' · ')))
+        : para([c.name, c.role].filter(Boolean).join(' · ')))),
       h('h2', {}, say('page.horse.exams')),
       rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),
       rows.length > 0 && h('p', { class: 'marks' }, link(say('page.history.of'), () => go('horse', horse.id, 'history'), { id: 'history' }),
@@ -157,11 +132,11 @@ export async function horseScreen(horse: Horse): Promise<void> {
 
 export function horseForm(book: Book, given: Horse | undefined): void {
   const horse: Horse = { ...(given ?? { id: crypto.randomUUID(), name: '', type: '' }) };
-  const contact = { name: '', phone: '', ...horse.contacts?.[0] };
+  let contacts: Contact[] = (horse.contacts?.length ? horse.contacts : [{ name: '' }]).map(c => ({ ...c }));
   let born = horse.born ? (horse.bornYearOnly ? horse.born.slice(0, 4) : horse.born) : '';
   const back = (): void => (given ? go('horse', given.id) : go());
-  const text = (id: 'name' | 'breed' | 'markings' | 'stands', hint = false): HTMLElement => field({
-    id, label: say('page.horse.' + id), hint: hint ? say(`page.horse.${id}.hint`) : undefined, value: horse[id], input: v => { horse[id] = v; },
+  const text = (id: 'name' | 'breed' | 'markings' | 'notes' | 'stands', hint = false, long = false): HTMLElement => field({
+    id, label: say('page.horse.' + id), long, hint: hint ? say(`page.horse.${id}.hint`) : undefined, value: horse[id], input: v => { horse[id] = v; },
   });
   const inFoal = h('div');
   const foal = (): void => {
@@ -186,19 +161,31 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     for (const key of ['breed', 'markings', 'notes', 'stands'] as const) if (horse[key]?.trim()) clean[key] = horse[key]!.trim();
     if (horse.inFoal && horse.sex === 'mare') clean.inFoal = true;
     if (given?.newUsual) clean.newUsual = given.newUsual;
-    const rest = (given?.contacts ?? []).slice(1);
-    const first = contact.name.trim() || contact.phone.trim()
-      ? [{ ...given?.contacts?.[0], name: contact.name.trim() || contact.phone.trim(), ...(contact.phone.trim() ? { phone: contact.phone.trim() } : {}) }] : [];
-    if (first.length + rest.length) clean.contacts = [...first, ...rest];
+    const named = contacts.map(c => {
+      const [name, phone, role] = [c.name, c.phone, c.role].map(t => (t ?? '').trim());
+      return { name: name || phone!, ...(phone ? { phone } : {}), ...(role ? { role } : {}) };
+    }).filter(c => c.name);
+    if (named.length) clean.contacts = named;
     try {
       const wrong = (await core.call<{ faults: { path: string; sentence: string }[] }>('check', { horse: clean })).faults;
-      faults(wrong.map(f => ({ field: f.path.split('/')[2] ?? 'name', sentence: f.sentence })));
+      faults(wrong.map(f => ({ field: fieldOf(f.path), sentence: f.sentence })));
       if (wrong.length) return;
     } catch (e) {
       if (e instanceof core.Refused) return faults(e.faults.map(f => ({ field: 'name', sentence: f.sentence })));
     }
     if (await store.putHorse(clean)) go('horse', clean.id);
   };
+
+  // Whom to ring, in order: the veterinarian first, then whoever else must know.
+  const people = h('div');
+  const drawPeople = (): void => fill(people, contacts.map((c, i) => h('fieldset', { class: 'contact' },
+    h('legend', {}, say('page.horse.contact.n', { n: i + 1 })),
+    field({ id: i ? 'contact-' + i : 'contact', label: say(i ? 'page.horse.contact.name' : 'page.horse.vet'), value: c.name, input: v => { c.name = v; } }),
+    field({ id: i ? 'phone-' + i : 'phone', label: say('page.horse.phone'), type: 'tel', value: c.phone ?? '', input: v => { c.phone = v; } }),
+    field({ id: 'role-' + i, label: say('page.horse.role'), hint: say('page.horse.role.hint'), value: c.role ?? '', input: v => { c.role = v; } }),
+    (contacts.length > 1 || c.name) && link(say('page.horse.contact.drop', { n: i + 1 }), () => { contacts = contacts.filter(x => x !== c); if (!contacts.length) contacts = [{ name: '' }]; drawPeople(); }))),
+  h('p', {}, link(say('page.horse.contact.add'), () => { contacts.push({ name: '' }); drawPeople(); document.getElementById('contact-' + (contacts.length - 1))?.focus(); }, { id: 'contact-add' })));
+  drawPeople();
 
   const body: Child[] = [
     text('name'),
@@ -212,9 +199,8 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     }),
     inFoal,
     field({ id: 'born', label: say('page.horse.born'), hint: say('page.horse.born.hint'), value: born, short: true, input: v => { born = v; } }),
-    text('breed'), text('markings', true), text('stands', true),
-    field({ id: 'contact', label: say('page.horse.vet'), value: contact.name, input: v => { contact.name = v; } }),
-    field({ id: 'phone', label: say('page.horse.phone'), type: 'tel', value: contact.phone, input: v => { contact.phone = v; } }),
+    text('breed'), text('markings', true), text('notes', true, true), text('stands', true, true),
+    people,
     given && h('p', {}, link(say('page.horse.drop', { name: given.name }), () => go('horse', given.id, 'drop'))),
   ];
   show({
@@ -223,6 +209,14 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     body,
     bar: [{ label: say('page.back'), go: back }, { label: say('page.save'), go: () => void save(), main: true }],
   });
+}
+
+/** The field of a fault's place: "/horse/contacts/1/phone" is the second telephone. */
+function fieldOf(path: string): string {
+  const [, , member, n, part] = path.split('/');
+  if (member !== 'contacts') return member ?? 'name';
+  const id = part === 'phone' ? 'phone' : part === 'role' ? 'role' : 'contact';
+  return id === 'role' || n !== '0' ? `${id}-${n}` : id;
 }
 
 /** A date of birth or a year alone; {} when nothing was typed, undefined when neither. */

@@ -1,11 +1,22 @@
 // The exam in hand. Every change is written before anything else happens.
 
+import { rfc3339 } from './clock';
 import * as store from './store';
 import { wrote } from './tabs';
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from './types';
 
 /** What an exam of only some signs is for: which, and the screen to come to when they are done. */
-export interface Short { exam: ID; signs: string[]; then: (string | number)[] }
+export interface Short {
+  exam: ID;
+  signs: string[];
+  then: (string | number)[];
+  /** The exam is of the moment of its first entry, not of when its page was opened; started is the clock of a trot, in ms. */
+  atFirst?: boolean;
+  started?: number;
+}
+
+/** Whole minutes after work, as the record takes them. */
+export const sinceMinutes = (ended: number, now: number): number => Math.min(1440, Math.max(0, Math.floor((now - ended) / 60_000)));
 
 export class Draft {
   constructor(readonly book: Book, public horse: Horse, public exam: Exam, readonly short?: Short) {}
@@ -55,6 +66,7 @@ export class Draft {
   putAll(list: { step: Step; finding: Finding; site?: string }[]): Promise<boolean> {
     return this.edit(exam => {
       let findings = exam.findings ?? [];
+      if (this.short?.atFirst && findings.length === 0) exam = this.begun(exam, Date.now());
       const minutes = Math.floor((Date.now() - Date.parse(exam.at)) / 60_000);
       for (const { step, finding, site } of list) {
         const entry: Finding = minutes > 0 && minutes <= 1440 ? { ...finding, minutes } : finding;
@@ -62,6 +74,16 @@ export class Draft {
       }
       return { ...exam, findings: this.inOrder(findings) };
     });
+  }
+
+  /** The exam as of now: a limit of minutes is not met by the minute in which a page was opened. */
+  private begun(exam: Exam, now: number): Exam {
+    const { state, trot } = exam;
+    return {
+      ...exam, at: rfc3339(new Date(now)),
+      state: state.ended ? { ...state, sinceMinutes: sinceMinutes(Date.parse(state.ended), now) } : state,
+      ...(trot && this.short?.started ? { trot: { ...trot, seconds: Math.min(3600, Math.max(0, Math.round((now - this.short.started) / 1000))) } } : {}),
+    };
   }
 
   clear(step: Step, site?: string): Promise<boolean> {

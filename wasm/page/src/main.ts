@@ -25,6 +25,9 @@ import { settingsScreen } from './settings';
 import { blankExam, stallSheet } from './sheets';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
+import { lessonRoute } from './lesson';
+import { practiseRoute } from './practise';
+import { recoveryRoute, recoveryStrip } from './recovery';
 import { doneScreen } from './short';
 import { storyScreen } from './story';
 import * as store from './store';
@@ -42,11 +45,13 @@ declare const ONE_FILE: boolean;
 
 let book: Book;
 let newer: HTMLElement | undefined;
+let inHand: Draft | undefined;
 
 async function draw(): Promise<void> {
   const sent = sentIn(location.hash);
   if (sent !== undefined) return openScreen(book, sent);
   const [what, id, ...rest] = route();
+  inHand = undefined;
   switch (what) {
     case 'horse': return horseRoute(id, rest);
     case 'new': {
@@ -60,6 +65,9 @@ async function draw(): Promise<void> {
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
     case 'watch': return watchRoute(book, id, rest[0]);
+    case 'recovery': return recoveryRoute(book, id, rest[0]);
+    case 'practise': return practiseRoute(book, id);
+    case 'lesson': return lessonRoute(book, id, rest[0], rest[1]);
     case 'files': return filesScreen();
     case 'conflicts': return conflictsScreen();
     case 'open': return pasteScreen();
@@ -85,6 +93,7 @@ async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promi
 async function examRoute(id: string, rest: string[]): Promise<void> {
   const draft = await Draft.load(book, id);
   if (!draft) return goInstead();
+  inHand = draft;
   const at = rest[0] ?? '0';
   if (draft.exam.status === 'finished') return finishedRoute(draft, at);
   await store.putPlace(id, rest.join('/'));
@@ -177,7 +186,7 @@ async function boot(): Promise<void> {
   if (fault) return broken(fault);
   try {
     await putDemo(new Date());
-    useStrip(watchStrip);
+    useStrip(() => [recoveryStrip(inHand?.exam, inHand?.horse.name ?? ''), watchStrip()]);
     await startWatching();
   } catch (e) {
     return broken(e);

@@ -18,8 +18,8 @@ export function depthFor(book: Book, signs: string[], least: string): string {
 }
 
 /** Keeps a new exam of some signs, and goes to its first step. */
-export async function beginShort(exam: Exam, signs: string[], then: (string | number)[]): Promise<void> {
-  const short: Short = { exam: exam.id, signs, then };
+export async function beginShort(exam: Exam, signs: string[], then: (string | number)[], more: Partial<Short> = {}): Promise<void> {
+  const short: Short = { exam: exam.id, signs, then, ...more };
   if (!(await store.putNote('short:' + exam.id, short)) || !(await store.putExam(exam))) return;
   await reread();
   go('exam', exam.id, 0);
@@ -71,6 +71,11 @@ export const ringCaution = (fired: Fired[]): HTMLElement | false => fired.length
 /** Finishes a short exam and goes to where it came from. */
 export async function doneScreen(draft: Draft): Promise<void> {
   const to = draft.short?.then ?? [];
+  // Nothing was looked at and nothing said about it: that is no exam.
+  if (!draft.exam.findings?.length) {
+    await store.dropExam(draft.exam.id);
+    return goInstead(...to);
+  }
   if (await draft.finish()) {
     await store.dropNote('short:' + draft.exam.id);
     goInstead(...to);

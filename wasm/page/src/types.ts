@@ -187,7 +187,7 @@ export interface Conflict { horse?: Horse; exam?: Exam; aside?: boolean }
 export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[] }
 
 export interface Due { exams: number; planned: number; lastAt?: string; at?: string; now: boolean; everyDays: number; unknown?: string[] }
-export interface Known { exams: number; lastAt?: string; due: Due; said: string; whorl: string }
+export interface Known { exams: number; lastAt?: string; due: Due; stage: string; said: string; whorl: string }
 
 export interface Watching {
   series: Watched[];
