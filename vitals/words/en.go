@@ -1420,6 +1420,7 @@ var pageEnglish = table{
 	"page.practise.event.how":     "On a quiet day, at rest. If the day is not quiet, another day does as well.",
 	"page.practise.whole":         "A whole quiet exam",
 	"page.lesson":                 "lesson",
+	"page.lesson.all":             "Lessons",
 	"page.lesson.where":           "Where:",
 	"page.lesson.quiet":           "Only when {name} is well and at rest. What you count is kept as a practice exam and teaches what is usual.",
 	"page.lesson.not":             "Not so today? Then go back: a bad day must not be taken for the usual.",

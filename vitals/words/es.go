@@ -1415,6 +1415,7 @@ var pageSpanish = table{
 	"page.practise.event.how":     "En un día tranquilo, en reposo. Si el día no es tranquilo, sirve otro.",
 	"page.practise.whole":         "Una revisión completa en calma",
 	"page.lesson":                 "lección",
+	"page.lesson.all":             "Lecciones",
 	"page.lesson.where":           "Dónde:",
 	"page.lesson.quiet":           "Solo si {name} está bien y en reposo. Lo que cuente se guarda como revisión de práctica y enseña lo habitual.",
 	"page.lesson.not":             "¿Hoy no es así? Entonces regrese: un mal día no debe tomarse por lo habitual.",

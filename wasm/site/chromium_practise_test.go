@@ -49,14 +49,14 @@ func TestChromiumLesson(t *testing.T) {
 	td.Cmp(t, e.Findings[0].Taps.AtMS, td.Len(8))
 
 	// The plan takes the core its time, and says so meanwhile.
-	p.touch(english("page.practise"))
+	p.touch(english("page.lesson.all"))
 	p.heading("Practise with Juniper")
 	p.touch("#plan summary")
 	p.until("document.querySelector('#plan').textContent.includes('come within 10 % of all that exams can teach')")
 	td.Cmp(t, strings.Contains(p.text(), "An exam a week from now") || strings.Contains(p.text(), "a quiet exam today"), true, p.text())
 	p.see("plan")
 	p.touch("#calendar")
-	p.until("document.querySelector('.result')?.textContent.startsWith('Saved as a calendar file')")
+	p.until("document.querySelector('#saved')?.textContent.startsWith('Saved as a calendar file')")
 }
 
 // The card of a horse: its stage of life, notes, and whom to ring, several and in order.

@@ -102,7 +102,7 @@ func TestChromiumRecoveryOfThree(t *testing.T) {
 	later("r3", ended, 14, 56)
 	for day := 1; day <= 3; day++ {
 		for i, beats := range []int{92, 60, 48} {
-			later(fmt.Sprint("past", day, i), ended.AddDate(0, 0, -7*day), []int{2, 10, 18}[i], beats)
+			later(fmt.Sprintf("past-%d-%d", day, i), ended.AddDate(0, 0, -7*day), []int{2, 10, 18}[i], beats)
 		}
 	}
 	eval[bool](p, "(location.hash = '#/recovery/horse/demo-juniper', true)")

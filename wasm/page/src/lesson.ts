@@ -77,7 +77,7 @@ async function learned(book: Book, horse: Horse, sign: Sign, examID: ID): Promis
       h('p', {}, link(say('page.lesson.compare'), () => go('exam', exam.id, 'result'), { id: 'compare' })),
     ],
     bar: [
-      { label: say('page.practise'), go: () => go('practise', horse.id) },
+      { label: say('page.lesson.all'), go: () => go('practise', horse.id) },
       { label: say('page.lesson.next', { sign: signName(next) }), go: () => go('lesson', horse.id, next), main: true },
     ],
   });

@@ -41,7 +41,7 @@ export async function practiseRoute(book: Book, id: ID | undefined): Promise<voi
   const known = await knownOf(horse, exams);
   const due = known?.due;
   const unknown = new Set(due?.unknown ?? []);
-  const said = h('p', { class: 'result', role: 'status' });
+  const said = h('p', { class: 'how', id: 'saved', role: 'status' });
   const plan = h('div');
   let asked = false;
   const work = async (): Promise<void> => {

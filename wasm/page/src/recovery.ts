@@ -122,7 +122,7 @@ async function board(s: Session): Promise<void> {
   show({
     title: say('page.recovery'), head: say('page.name'), out: { label: say('page.barn'), go: () => go() }, kind: 'told recovery',
     body: [
-      caution(para(say('caution.approach')), h('details', {}, h('summary', {}, say('page.recovery.rules')), para(say('page.recovery.local')), para(say('recovery.inspection')))),
+      h('details', {}, h('summary', {}, say('page.recovery.rules')), para(say('page.recovery.local')), para(say('recovery.inspection'))),
       rows,
       h('p', { class: 'marks' }, link(say('page.recovery.more'), () => go('recovery', 'horses'), { id: 'more' })),
     ],
