@@ -8,11 +8,11 @@ import (
 )
 
 // The rhythm of [PracticePlan] for half a year, which comes out alike for every type and age
-// (13 exams, 15 days apart; 12 for a horse of two to three years). It takes the plan half a second
+// (12 exams, 16 or 17 days apart). It takes the plan half a second
 // to work out, which a barn's list cannot wait for; a test holds these to it.
 const (
-	practiceExams = 13
-	practiceEvery = 15 * 24 * time.Hour
+	practiceExams = 12
+	practiceEvery = 17 * 24 * time.Hour
 	// practiceFoal is the rhythm under six months, where what is usual moves by the week (assumed).
 	practiceFoal = 7 * 24 * time.Hour
 	// practiceKept is the rhythm once the plan is done: the level drifts over weeks (assumed).

@@ -98,7 +98,7 @@ func TestPlanOp(t *testing.T) {
 	v := value(t, "plan", `{"horse":`+horse+`,"exams":`+history(3)+`,"at":"2026-05-03T07:30:00+02:00","withinDays":60,"next":true}`)
 	td.Cmp(t, v, td.JSON(`{"plan":SuperMapOf({"exams":Gt(3),"days":60}),"said":NotEmpty(),
 		"next":All(Len(3),ArrayEach(SuperMapOf({"said":NotEmpty()}))),
-		"due":SuperMapOf({"exams":3,"now":false,"lastAt":"2026-05-01T07:00:00+02:00","at":"2026-05-16T07:00:00+02:00"})}`))
+		"due":SuperMapOf({"exams":3,"now":false,"lastAt":"2026-05-01T07:00:00+02:00","at":"2026-05-18T07:00:00+02:00"})}`))
 }
 
 func TestWatchRecoveryPlanRefuse(t *testing.T) {

@@ -67,10 +67,10 @@ export async function practiseRoute(book: Book, id: ID | undefined): Promise<voi
       tomorrow.setDate(tomorrow.getDate() + 1);
       tomorrow.setHours(last?.getHours() ?? 8, last?.getMinutes() ?? 0, 0, 0);
       const start = new Date(Math.max(tomorrow.getTime(), due?.at ? Date.parse(due.at) : 0));
-      const times = Math.max(1, (due?.planned ?? 13) - (due?.exams ?? 0));
+      const times = Math.max(1, (due?.planned ?? 12) - (due?.exams ?? 0));
       const { text } = await core.call<{ text: string }>('calendar', {
         stamp: rfc3339(new Date()), events: [{
-          uid: ('practise-' + horse.id).slice(0, 64), start: rfc3339(start), minutes: 15, everyDays: due?.everyDays ?? 15, times,
+          uid: ('practise-' + horse.id).slice(0, 64), start: rfc3339(start), minutes: 15, everyDays: due?.everyDays ?? 17, times,
           summary: say('page.practise.event', { name: horse.name }), description: say('page.practise.event.how'), remindMinutes: 0,
         }],
       });
