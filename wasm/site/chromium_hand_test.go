@@ -195,6 +195,11 @@ func TestChromiumHandOver(t *testing.T) {
 	v.until("document.querySelector('p.result')?.textContent.includes('Kept')")
 	td.Cmp(t, len(stored[json.RawMessage](v, "exams")), before+1)
 
+	// On the clinic's copy the call has its numbers, with their hours, to be rung at a touch.
+	v.visit("#/exam/night-4/call")
+	v.until("document.querySelector('a.ring[href=\"tel:+442079460101\"]')?.textContent.includes('nights and weekends')")
+	v.look("call-with-clinic")
+
 	// A link that was cut says so, and nothing else is shown.
 	v.visit("#" + fragment[:len(fragment)-7])
 	v.until("document.querySelector('.caution')?.textContent.includes(" + quote(english("fault.link-cut")) + ")")

@@ -106,7 +106,7 @@ func TestChromiumFullAtNight(t *testing.T) {
 	p.until("location.hash.endsWith('/result') && document.querySelector('.told')")
 	p.look("result")
 	p.touch("#go")
-	p.heading(english("page.call.title"))
+	p.heading(english("page.call.tell"))
 	p.look("call")
 	e := last(p, "demo-juniper")
 	for _, s := range vitals.Steps(vitals.Full, vitals.Held, false) {

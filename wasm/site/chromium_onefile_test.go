@@ -128,7 +128,7 @@ func TestChromiumOneFile(t *testing.T) {
 			break
 		}
 	}
-	p.heading(english("page.call.title"))
+	p.heading(english("page.call.tell"))
 	p.until("document.querySelectorAll('.body h2').length > 2")
 	p.picture("call")
 	quit()
@@ -161,7 +161,7 @@ func TestChromiumHostedAsksForNothing(t *testing.T) {
 			break
 		}
 	}
-	p.heading(english("page.call.title"))
+	p.heading(english("page.call.tell"))
 	p.until("document.querySelectorAll('.body h2').length > 2")
 	eval[bool](p, "(location.hash = '#/files', true)")
 	p.heading(english("page.files"))
