@@ -15,6 +15,11 @@ const mark = 'demo-';
 export const isDemo = (h: Horse): boolean => h.id.startsWith(mark);
 export const demoIDs = (hs: Horse[]): string[] => hs.filter(isDemo).map(h => h.id);
 
+/** Has the demo barn on its way before it is wanted. */
+export function hurryDemo(): void {
+  if (!DEMO_URL.startsWith('#')) fetch(DEMO_URL).catch(() => undefined);
+}
+
 /** Puts the demo barn in, once, with its last exam yesterday: a foal must stay a foal. */
 export async function putDemo(now: Date): Promise<void> {
   const prefs = await store.prefs();

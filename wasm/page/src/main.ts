@@ -5,7 +5,7 @@ import { callAloud, callScreen } from './call';
 import { checkScreen, closedScreen } from './check';
 import { conflictsScreen } from './conflicts';
 import * as core from './core';
-import { putDemo } from './demo';
+import { hurryDemo, putDemo } from './demo';
 import { caution, fill, h, link, para, show, useStrip } from './dom';
 import { Draft } from './draft';
 import { figuresScreen } from './figures';
@@ -171,7 +171,12 @@ async function boot(): Promise<void> {
   setTheme();
   const getting = load<Book>(BOOK_URL);
   getting.catch(() => undefined);
-  core.warm().catch(() => undefined);
+  // Most people never chose a language: its words come while the store is opened.
+  const speaking = speak();
+  speaking.catch(() => undefined);
+  // On a first visit the form has the line for itself, and the core comes after; later it is at hand.
+  const known = !!navigator.serviceWorker?.controller;
+  if (known) core.warm().catch(() => undefined);
   store.tellTrouble(trouble);
   let prefs: store.Prefs = {};
   let fault: unknown;
@@ -181,7 +186,9 @@ async function boot(): Promise<void> {
   } catch (e) {
     fault = e;
   }
-  await speak(prefs.lang);
+  if (!prefs.demo && !fault) hurryDemo();
+  await speaking.catch(e => { if (!prefs.lang) throw e; });
+  if (prefs.lang) await speak(prefs.lang);
   book = await getting;
   if (fault) return broken(fault);
   try {
@@ -215,7 +222,8 @@ async function boot(): Promise<void> {
     for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;
   });
   void safely();
-  void worker();
+  // The worker takes in every file: the core first, since somebody may be waiting for it.
+  core.warm().catch(() => undefined).finally(() => void worker());
 }
 
 void boot();

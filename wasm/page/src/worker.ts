@@ -12,8 +12,9 @@ const name = 'whorl-' + VERSION;
 self_.addEventListener('install', event => {
   event.waitUntil((async () => {
     const cache = await caches.open(name);
-    // 'reload' goes past the HTTP cache, which may hold the files of an older version.
-    await cache.addAll(FILES.map(f => new Request(f, { cache: 'reload' })));
+    // A name with a hash is one content for ever, and need not be fetched twice on a slow line. For
+    // the others 'reload' goes past the HTTP cache, which may hold the files of an older version.
+    await cache.addAll(FILES.map(f => new Request(f, { cache: /-[0-9a-f]{12}\./.test(f) ? 'default' : 'reload' })));
   })());
 });
 
