@@ -1242,6 +1242,9 @@ var pageEnglish = table{
 	// a step
 	"page.step.of":          "step {n} of {of}",
 	"page.at":               "Place: {site}",
+	"page.drawn":            "Where on the horse: {sites}",
+	"page.drawn.one":        "Where on the horse",
+	"page.drawn.show":       "Show where",
 	"page.cautions.more":    "{n} more for your safety",
 	"page.about":            "About {sign}",
 	"page.everywhere":       "I felt or heard all {n}: {grade}",

@@ -1237,6 +1237,9 @@ var pageSpanish = table{
 	// a step
 	"page.step.of":          "paso {n} de {of}",
 	"page.at":               "Lugar: {site}",
+	"page.drawn":            "Dónde en el caballo: {sites}",
+	"page.drawn.one":        "Dónde en el caballo",
+	"page.drawn.show":       "Mostrar dónde",
 	"page.cautions.more":    "{n} más para su seguridad",
 	"page.about":            "Sobre: {sign}",
 	"page.everywhere":       "Sentí u oí los {n}: {grade}",

@@ -142,8 +142,12 @@ func walkUp(p *phone, name string, most int) task {
 	p.touch("#why-learning")
 	p.until("document.querySelector('.screen.group')")
 	p.look("walk-up")
+	p.point("#take-doing-standing")
+	before := eval[float64](p, "scrollY")
 	p.touch("#take-doing-standing")
 	p.until("document.querySelector('#other-doing')?.textContent === " + quote(english("page.change")))
+	// Nothing jumps: what was under the thumb is still there.
+	td.Cmp(p.t, eval[float64](p, "scrollY"), td.Between(before-2, before+2))
 	p.touch("#close")
 	p.heading(asked(vitals.RespiratoryRate, vitals.WalkUp))
 	m.counting(func() { p.tapBeats(4, 3*time.Second) })

@@ -299,3 +299,63 @@ func TestChromiumBeforeTheCore(t *testing.T) {
 	p.touch("#go")
 	p.until("document.querySelector('.told')")
 }
+
+// List mode: the whole depth on one page, by touch, with the same findings as step by step. A
+// number that is none is refused at its field; what was left empty is not checked.
+func TestChromiumList(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	p.until("document.querySelector('.horse')")
+	start(p, "Juniper", "full", "held")
+	p.touch("#where")
+	p.touch("#to-list")
+	p.until("document.querySelector('.screen.list')")
+	p.look("list")
+	steps := vitals.Steps(vitals.Full, vitals.Held, false)
+	td.Cmp(t, eval[int](p, "document.querySelectorAll('.listed').length"), len(steps))
+	index := func(sign vitals.SignID) int {
+		n := -1
+		for i, s := range steps {
+			if s.Sign == sign {
+				n = i
+			}
+		}
+		return n
+	}
+	id := func(sign vitals.SignID, rest string) string { return fmt.Sprintf("list-%d%s", index(sign), rest) }
+	p.touch("[name=" + id(vitals.Attitude, "") + "][value=quiet]")
+	p.touch("[name=" + id(vitals.GumColour, "") + "][value=pale-pink]")
+	p.touch("#" + id(vitals.GutSounds, "everywhere"))
+	p.until("document.querySelector('[name=" + id(vitals.GutSounds, "-gut-lower-right") + "]:checked')")
+	p.enter(id(vitals.CapillaryRefill, "-value"), "2,5")
+	p.enter(id(vitals.HeartRate, "-value"), "many")
+	p.touch("#go")
+	p.until("document.activeElement?.classList.contains('summary')")
+	p.look("list-fault")
+	p.enter(id(vitals.HeartRate, "-value"), "11")
+	p.touch("[name=" + id(vitals.HeartRate, "-seconds") + "][value='15']")
+	p.until("document.querySelector('#check-" + fmt.Sprint(index(vitals.HeartRate)) + " .value')?.textContent.includes('44')")
+	p.look("list-filled")
+	// What needs an instrument opens its step, and comes back here.
+	p.touch("#" + id(vitals.RectalTemperature, "-there"))
+	p.enter("value", "38.1")
+	p.touch("input[name=device]")
+	p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next")))
+	p.touch("#go")
+	p.until("document.querySelector('.screen.list')")
+	got := map[vitals.SignID]int{}
+	for _, f := range draft(p).Findings {
+		got[f.Sign]++
+		switch f.Sign {
+		case vitals.CapillaryRefill:
+			td.Cmp(t, f.Timed, &vitals.Timed{CentiSeconds: []int{250}, Aloud: true})
+		case vitals.HeartRate:
+			td.Cmp(t, f.Count, &vitals.Count{Events: 11, Seconds: 15, Start: vitals.Anywhere})
+		case vitals.RectalTemperature:
+			td.Cmp(t, f.Reading.Value.String(), "38.1")
+		}
+	}
+	td.Cmp(t, got, map[vitals.SignID]int{vitals.Attitude: 1, vitals.GumColour: 1, vitals.GutSounds: 4, vitals.CapillaryRefill: 1, vitals.HeartRate: 1, vitals.RectalTemperature: 1})
+	p.touch("#go")
+	p.heading(english("page.check.title"))
+	td.Cmp(t, eval[int](p, "document.querySelectorAll('.checked .unchecked').length") > 20, true)
+}

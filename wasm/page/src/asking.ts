@@ -14,9 +14,9 @@ export interface Place {
   /** The answer changed: the way on reads accordingly. */
   changed: () => void;
   /** Draw the step again. */
-  again: () => void;
+  again: () => void | Promise<void>;
   /** Goes where the way on leads. */
-  onward: () => void;
+  onward: () => void | Promise<void>;
 }
 
 /** A question as it is put on the screen. */

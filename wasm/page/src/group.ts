@@ -18,7 +18,12 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
   const stop = stops[n];
   if (!stop?.group) return goStop(draft, n);
   const { horse, exam } = draft;
-  const again = (): Promise<void> => groupScreen(draft, at);
+  // Drawn anew, but not moved: the next line stays under the thumb.
+  const again = async (): Promise<void> => {
+    const y = window.scrollY;
+    await groupScreen(draft, at);
+    window.scrollTo(0, y);
+  };
   const onward = (): void => (draft.closed ? go('exam', exam.id, 'closed') : goStop(draft, n + 1));
 
   const open = stop.steps.filter(step => claim(draft, step) && sitesOpen(draft, step).length > 0);

@@ -18,6 +18,11 @@ export async function listScreen(draft: Draft): Promise<void> {
   const prefs = await store.prefs();
   if (prefs.flow !== 'list') void store.putPrefs({ flow: 'list' });
   const bad = new Map<string, Trouble>();
+  const again = async (): Promise<void> => {
+    const y = window.scrollY;
+    await listScreen(draft);
+    window.scrollTo(0, y);
+  };
   const body: Child[] = [];
   let section = '';
   for (const [i, step] of draft.steps.entries()) {
@@ -29,7 +34,7 @@ export async function listScreen(draft: Draft): Promise<void> {
     }
     const place: Place = {
       draft, step, sign, prefs, id: 'list-' + i, changed: () => undefined,
-      again: () => void listScreen(draft), onward: () => void listScreen(draft),
+      again, onward: again,
     };
     const name = signName(sign.id) + (sign.again && step.sites?.length === 1 ? ', ' + siteName(step.sites[0]!) : '');
     let asked: Child;

@@ -5,6 +5,7 @@ import type { Asking, Place } from './asking';
 import { askChosen } from './chosen';
 import { askRate } from './rate';
 import { askTimed } from './timed';
+import { whereOn } from './draw';
 import { askReading } from './reading';
 import { add, caution, faults, h, link, para, show, type Child } from './dom';
 import { absenceButton, absenceName, optional, signName, siteName } from './names';
@@ -96,6 +97,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     sign.again && step.sites?.length === 1 && para(say('page.at', { site: siteName(step.sites[0]!) }), 'at'),
     howKeys.some(has) && para(sayFirst(howKeys), 'how'),
     stepCautions(draft, [sign]));
+  const drawn = whereOn(sign.id, step.sites);
   const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
   show({
@@ -105,6 +107,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     out: { label: say('page.leave'), go: () => go() },
     kind: 'step ' + (asking.kind ?? ''),
     body: [intro, asking.body, marks,
+      drawn && h('details', { class: 'more drawn', open: !asking.pad }, h('summary', {}, say('page.drawn.show')), drawn),
       remarks.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.about', { sign: signName(sign.id) })), remarks.map(r => para(r)))],
     pad: asking.pad,
     bar: [
