@@ -105,11 +105,26 @@ type sheetSection struct {
 
 type sheetSign struct{ Name, Answers string }
 
-func blankSheet() []sheetSection {
+type blankSheet struct {
+	Lang     words.Lang
+	How      string
+	Sections []sheetSection
+}
+
+// blankSheets gives the sheet in every language, each with the sentence that stands above it.
+func blankSheets() []blankSheet {
+	var out []blankSheet
+	for _, lang := range words.Langs {
+		out = append(out, blankSheet{lang, words.Page(lang)["page.noscript"], sheetIn(lang)})
+	}
+	return out
+}
+
+func sheetIn(lang words.Lang) []sheetSection {
 	say := func(keys ...string) string {
 		for _, key := range keys {
-			if words.Has(words.English, key) {
-				return words.Say(words.English, key)
+			if words.Has(lang, key) {
+				return words.Say(lang, key)
 			}
 		}
 		return keys[len(keys)-1]

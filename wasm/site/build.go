@@ -251,7 +251,7 @@ func (p *parts) page(policy string, head, tail template.HTML) ([]byte, error) {
 		return nil, err
 	}
 	var out bytes.Buffer
-	err = t.Execute(&out, map[string]any{"Policy": policy, "Head": head, "Tail": tail, "Sheet": blankSheet()})
+	err = t.Execute(&out, map[string]any{"Policy": policy, "Head": head, "Tail": tail, "Sheets": blankSheets()})
 	return out.Bytes(), err
 }
 

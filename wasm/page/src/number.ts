@@ -20,4 +20,4 @@ export function unitTyped(typed: string): string | undefined {
 }
 
 const stripUnit = (typed: string): string =>
-  typed.trim().replace(/\s*(?:°|º)?\s*(?:[cf]|kg|lb|lbs|cm|in|s|a minute|\/min)?\.?$/i, '').trim();
+  typed.trim().replace(/\s*(?:°|º)?\s*(?:[cf]|kg|lb|lbs|cm|in|s|a minute|por minuto|\/min)?\.?$/i, '').trim();
