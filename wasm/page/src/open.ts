@@ -136,12 +136,16 @@ async function foundBlock(book: Book, got: Opened, f: Finding): Promise<HTMLElem
   const c: Compared | undefined = got.comparison.signs?.find(x => x.sign === f.sign && x.site === f.site);
   const m = f.chosen ? undefined : await measured(f.sign, f, { horse: got.horse, exam: got.exam });
   const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) + (f.where?.length ? ` (${list(f.where.map(siteName))})` : '') : m?.shown ?? entered(f);
+  // The ruler shows the published ranges; who published which is read when one wants to know.
+  const published = say('said.printed').split('{')[0]!;
+  const [sources, said] = [true, false].map(is => (got.said[key] ?? []).filter(x => x.startsWith(published) === is)) as [string[], string[]];
   const raw: Child[] = [];
   if (!f.chosen) raw.push(h('p', { class: 'raw' }, say('page.open.raw', { raw: rawOf(f) }), m?.how && ` · ${m.how}`));
   if (f.taps) raw.push(h('div', { class: 'strip' }, stripOf(f.taps.atMs, Math.max(20_000, f.taps.atMs[f.taps.atMs.length - 1]! - f.taps.atMs[0]!))));
   return h('section', { class: 'found' },
     h('h3', {}, h('span', {}, named(book, f)), h('span', { class: 'n' }, value)),
-    raw, c && drawing(got.rulers[key]), (got.said[key] ?? []).map(s => para(s)), f.note && para(say('page.open.note', { note: f.note })));
+    raw, c && drawing(got.rulers[key]), said.map(s => para(s)),
+    sources.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources.map(s => para(s))), f.note && para(say('page.open.note', { note: f.note })));
 }
 
 /** What was entered, to the last tap. */
