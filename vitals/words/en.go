@@ -1275,6 +1275,7 @@ var pageEnglish = table{
 	"page.pad.restore":            "Bring the old taps back",
 	"page.seconds":                "{n} s",
 	"page.count.seconds":          "How long?",
+	"page.count.other":            "Another number of seconds",
 	"page.count.start":            "When do you press start?",
 	"page.count.on-beat":          "On a beat",
 	"page.count.on-beat.note":     "The next beat is one.",

@@ -1270,6 +1270,7 @@ var pageSpanish = table{
 	"page.pad.restore":            "Recuperar los toques de antes",
 	"page.seconds":                "{n} s",
 	"page.count.seconds":          "¿Cuánto tiempo?",
+	"page.count.other":            "Otro número de segundos",
 	"page.count.start":            "¿Cuándo aprieta inicio?",
 	"page.count.on-beat":          "En un latido",
 	"page.count.on-beat.note":     "El siguiente latido es el uno.",

@@ -51,10 +51,19 @@ func TestChromiumCountAloud(t *testing.T) {
 	p.touch("#undo")
 	p.until("document.querySelector('#pad')?.textContent.includes(" + quote(english("page.timer.over")) + ")")
 	td.Cmp(t, eval[string](p, "document.querySelector('#events').value"), "10")
+	// A window of another length is typed; one that is no window is refused at its place.
+	p.enter("other-seconds", "2")
+	p.touch("#go")
+	p.until("document.activeElement?.classList.contains('summary')")
+	p.enter("other-seconds", "20")
+	p.until("!document.querySelector('input[name=seconds]:checked')")
+	p.until("document.querySelector('.result')?.textContent.startsWith(" + quote(shown(t, vitals.Finding{
+		Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: 10, Seconds: 20, Start: vitals.OnBeat}})) + ")")
+	p.look("window")
 	here := eval[string](p, "location.hash")
 	p.touch("#go")
 	p.until("location.hash !== " + quote(here))
-	td.Cmp(t, finding(p, vitals.HeartRate).Count, &vitals.Count{Events: 10, Seconds: 15, Start: vitals.OnBeat})
+	td.Cmp(t, finding(p, vitals.HeartRate).Count, &vitals.Count{Events: 10, Seconds: 20, Start: vitals.OnBeat})
 }
 
 // shown is how the library says a finding.

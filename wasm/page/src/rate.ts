@@ -113,12 +113,24 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
   drawTools();
   // The clock and what was counted stand first, above the pad.
   body.unshift(clock.face, events, below, result);
+  const windows = [15, 30, 60];
+  const usual = choosing({
+    id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],
+    options: windows.map(s => ({ value: String(s), label: say('page.seconds', { n: s }) })),
+    change: ([s]) => { last(Number(s)); other.querySelector('input')!.value = ''; },
+  });
+  const last = (s: number): void => { seconds = s; clock.reset(); void save(); };
+  const other = field({
+    id: 'other-seconds', label: say('page.count.other'), mode: 'numeric', short: true, value: windows.includes(seconds) ? '' : String(seconds),
+    input: v => {
+      const s = wholeNumber(v);
+      if (!s) return;
+      for (const radio of usual.querySelectorAll('input')) radio.checked = radio.value === String(s);
+      last(s);
+    },
+  });
   body.push(
-    choosing({
-      id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],
-      options: [15, 30, 60].map(s => ({ value: String(s), label: say('page.seconds', { n: s }) })),
-      change: ([s]) => { seconds = Number(s); clock.reset(); void save(); },
-    }),
+    usual, other,
     choosing({
       id: 'start', legend: say('page.count.start'), chosen: [start],
       options: ['on-beat', 'anywhere'].map(s => ({ value: s, label: say('page.count.' + s), note: say(`page.count.${s}.note`) })),
