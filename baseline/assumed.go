@@ -56,6 +56,7 @@ func AssumedFigures() []vitals.Figure {
 		f("together", farCorrelation, assumed("how far signs of one well animal move together; no study was found")),
 		f("ask-above", askAbove, assumed("a better count is asked for where it changes the answer this often")),
 		f("watch-in", watchLevel, assumed("one false direction in twenty series of rechecks")),
+		f("watch-uneven", watchUneven, assumed("a series that goes no one way, yet is no chance, is told rarely")),
 		f("watch-power", watchPower, vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual power of a planned study"}),
 		f("robust-from", robustLeast, derived("with five readings no order of them is rarer than one in sixty")),
 		f("plan-goal", planGoal, assumed("within a tenth of what can be reached")),

@@ -1735,6 +1735,7 @@ var pageEnglish = table{
 	"page.figures.together":         "How far signs of one exam move together (correlation)",
 	"page.figures.watch-in":         "A direction is told by chance, share of series of rechecks",
 	"page.figures.watch-power":      "A change is said to show when it would show with this chance",
+	"page.figures.watch-uneven":     "Readings are called uneven by chance, share of series of rechecks",
 	"page.figures.robust-from":      "Fewest rechecks for the second, sturdier test of direction",
 	"page.figures.plan-goal":        "A plan ends when the interval is this wide, beside the narrowest possible",
 	"page.figures.trot":             "Count again after a trot-out",

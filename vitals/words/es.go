@@ -1729,6 +1729,7 @@ var pageSpanish = table{
 	"page.figures.together":           "Cuánto se mueven juntos los signos de una revisión (correlación)",
 	"page.figures.watch-in":           "Se dice una dirección por azar, parte de las series de revisiones repetidas",
 	"page.figures.watch-power":        "Se dice que un cambio se notaría cuando se nota con esta probabilidad",
+	"page.figures.watch-uneven":       "Las lecturas se llaman disparejas por azar, parte de las series de repeticiones",
 	"page.figures.robust-from":        "Revisiones repetidas mínimas para la segunda prueba de dirección, más firme",
 	"page.figures.plan-goal":          "Un plan termina cuando el intervalo mide esto, respecto al más angosto posible",
 	"page.figures.trot":               "Contar otra vez después de un trote",
