@@ -76,12 +76,20 @@ func TestChromiumFullAtNight(t *testing.T) {
 	p.until("getComputedStyle(document.body).backgroundColor === 'rgb(0, 0, 0)'")
 	p.look("barn")
 	start(p, "Juniper", "full", "held")
+	drawn := 0
 	for range 40 {
 		if eval[bool](p, "location.hash.endsWith('/check')") {
 			break
 		}
 		p.until("document.querySelector('.screen')?.dataset.at === location.hash")
 		p.look(strings.ReplaceAll(eval[string](p, "document.querySelector('h1').textContent"), " ", "-"))
+		if eval[bool](p, "!!document.querySelector('.drawn summary')") {
+			p.touch(".drawn summary")
+			p.until("document.querySelector('.where-on')?.getBoundingClientRect().height > 100")
+			p.look("drawn")
+			drawn++
+			p.touch(".drawn summary")
+		}
 		here, on := p.do()
 		if !on {
 			p.look("answered")
@@ -90,6 +98,7 @@ func TestChromiumFullAtNight(t *testing.T) {
 		p.until("location.hash !== " + quote(here))
 	}
 	p.heading(english("page.check.title"))
+	td.Cmp(t, drawn > 9, true, "%d steps show where on the horse", drawn)
 	p.look("check")
 	for page := range 3 {
 		toStep(p, fmt.Sprintf("story/%d", page+1))

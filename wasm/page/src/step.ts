@@ -92,12 +92,13 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
   }
 
   const howKeys = [`sign.${sign.id}.how.${step.depth}`, `sign.${sign.id}.how`];
+  const drawn = whereOn(sign.id, step.sites);
   const intro = h('div', { class: 'intro' },
     // A sign that is asked again says by its place which time it is.
     sign.again && step.sites?.length === 1 && para(say('page.at', { site: siteName(step.sites[0]!) }), 'at'),
     howKeys.some(has) && para(sayFirst(howKeys), 'how'),
+    drawn && h('details', { class: 'drawn' }, h('summary', {}, say('page.drawn.show')), drawn),
     stepCautions(draft, [sign]));
-  const drawn = whereOn(sign.id, step.sites);
   const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
   show({
@@ -107,7 +108,6 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     out: { label: say('page.leave'), go: () => go() },
     kind: 'step ' + (asking.kind ?? ''),
     body: [intro, asking.body, marks,
-      drawn && h('details', { class: 'more drawn', open: !asking.pad }, h('summary', {}, say('page.drawn.show')), drawn),
       remarks.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.about', { sign: signName(sign.id) })), remarks.map(r => para(r)))],
     pad: asking.pad,
     bar: [
