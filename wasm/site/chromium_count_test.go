@@ -18,6 +18,7 @@ import (
 // start goes from the barn into an exam of a demo horse, on a routine look at rest.
 func start(p *phone, horse, depth, holder string) {
 	p.t.Helper()
+	p.until("document.querySelector('.face') && !document.querySelector('.face:empty')") // the list has come to rest
 	p.touch("#look-demo-" + strings.ToLower(horse))
 	p.heading("Looking at " + horse)
 	p.touch("input[name=depth][value=" + depth + "]")

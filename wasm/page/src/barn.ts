@@ -45,8 +45,9 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     const mine = exams.filter(e => e.horse === x.id && e.status === 'finished');
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
     const face = h('span', { class: 'face', 'aria-hidden': 'true' });
-    const line = h('span', { class: 'note' }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
-    const due = h('span', { class: 'note due-note' });
+    const room = mine.length ? ' room' : '';
+    const line = h('span', { class: 'note' + room }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
+    const due = h('span', { class: 'note due-note' + room });
     // A horse that was never examined says so already; its first exam is always due.
     fillKnown(x, mine, face, line, k => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : ''].filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' '))));
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
