@@ -17,8 +17,8 @@ import { setTheme, theme } from './theme';
 import { say } from './words';
 
 /** Fills in what the core says of a horse, once it has said it; the list does not wait. */
-function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLElement, due?: (k: Seen) => void): void {
-  void knownOf(horse, exams).then(k => {
+function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLElement, due?: (k: Seen) => void): Promise<void> {
+  return knownOf(horse, exams).then(k => {
     if (!k) return;
     due?.(k);
     const svg = drawing(k.whorl);
@@ -41,6 +41,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       void barnScreen(version, newer);
     }
   };
+  const filling: Promise<void>[] = [];
   const rows = horses.map(x => {
     const mine = exams.filter(e => e.horse === x.id && e.status === 'finished');
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
@@ -49,13 +50,15 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     const line = h('span', { class: 'note' + room }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
     const due = h('span', { class: 'note due-note' + room });
     // A horse that was never examined says so already; its first exam is always due.
-    fillKnown(x, mine, face, line, k => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : ''].filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' '))));
+    filling.push(fillKnown(x, mine, face, line, k => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : ''].filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' ')))));
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
         h('span', { class: 'note' }, aboutHorse(x)), line, due,
         last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })))),
       h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
+  // What is kept of each horse is there at once, so that no row moves under the thumb; what must be worked out comes later.
+  await Promise.race([Promise.all(filling), new Promise(r => setTimeout(r, 150))]);
   show({
     title: horses.length ? say('page.barn.title') : say('page.barn.empty'),
     head: say('page.name'),
@@ -92,7 +95,7 @@ export async function horseScreen(horse: Horse): Promise<void> {
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });
   const line = h('p', { class: 'how' });
   const due = h('p', {});
-  fillKnown(horse, exams, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
+  void fillKnown(horse, exams, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
     say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) })));
   // What was looked at within half a day can be watched; later a watch would begin with a new exam.
   const recent = exams.find(e => e.status === 'finished' && e.state.condition !== 'after-work' && Date.now() - Date.parse(e.at) < 12 * 3_600_000);
