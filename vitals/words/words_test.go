@@ -132,6 +132,7 @@ var traps = map[string]string{
 	`(?i)co(ge|ger|gen|ja|jan|gió|gido)`:        "vulgar in Mexico and Argentina: tomar, sujetar",
 	`(?i)tumb(ar|arse|ado|ada|a)`:               "of Spain: echarse, acostarse, en el suelo",
 	`(?i)piensos?`:                              "of Spain: grano",
+	`(?i)paletas?`:                              "the shoulder of a horse in the south alone: hombro",
 	`(?i)cuadras?`:                              "of Spain: establo, caballeriza",
 	`(?i)ordenador(es)?|móvil(es)?|fichero(s)?`: "of Spain: dispositivo, teléfono, archivo",
 	`(?i)vosotros|os|vuestr[oa]s?`:              "of Spain: ustedes",
