@@ -137,7 +137,7 @@ func (c course) draw() string {
 	}
 	for _, v := range c.levels {
 		d.dashed("M0 " + px(y(v)) + "H328")
-		d.text(326, y(v)-4, rulerSmall, "end", "", written(v, c.unit))
+		d.text(2, y(v)-4, rulerSmall, "start", "", written(v, c.unit))
 	}
 	c.line(&d, x, y)
 	// Figures and times are set where they have room; the first and the last always are.
