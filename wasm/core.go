@@ -3,6 +3,8 @@
 package wasm
 
 import (
+	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -30,7 +32,12 @@ func BuildPageCore(root string) ([]byte, error) {
 func BuildNamedCore(root string) ([]byte, error) { return buildBrowser(root, "-w", "-tags=givenwords") }
 
 func buildBrowser(root, link string, flags ...string) ([]byte, error) {
-	flags = append(flags, "-gcflags=all=-l")
+	overlay, err := overlayFmt(root)
+	if err != nil {
+		return nil, err
+	}
+	defer os.Remove(overlay)
+	flags = append(flags, "-overlay="+overlay, "-gcflags=all=-l")
 	for _, fast := range []string{"whorl.example/baseline", "math", "slices", "runtime", "internal/runtime/..."} {
 		flags = append(flags, "-gcflags="+fast+"=")
 	}
@@ -45,6 +52,38 @@ func buildBrowser(root, link string, flags ...string) ([]byte, error) {
 		return nil, fmt.Errorf("go env GOVERSION: %w", err)
 	}
 	return Slim(module, strings.TrimSpace(string(out)))
+}
+
+// overlayFmt writes the file by which the compiler takes package said in the place of fmt.
+func overlayFmt(root string) (string, error) {
+	out, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		return "", fmt.Errorf("go env GOROOT: %w", err)
+	}
+	dir := filepath.Join(strings.TrimSpace(string(out)), "src", "fmt")
+	files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+	if err != nil {
+		return "", err
+	}
+	replace := map[string]string{}
+	for _, f := range files {
+		if !strings.HasSuffix(f, "_test.go") {
+			replace[f] = "" // as if it were not there
+		}
+	}
+	if replace[filepath.Join(dir, "print.go")], err = filepath.Abs(filepath.Join(root, "wasm", "said", "fmt.go")); err != nil {
+		return "", err
+	}
+	text, err := json.Marshal(map[string]any{"Replace": replace})
+	if err != nil {
+		return "", err
+	}
+	to, err := os.CreateTemp("", "whorl-overlay-*.json")
+	if err != nil {
+		return "", err
+	}
+	_, err = to.Write(text)
+	return to.Name(), errors.Join(err, to.Close())
 }
 
 // BuildWASI compiles package wasi, a reactor for WASI preview 1; root is the directory of

@@ -17,7 +17,7 @@ const (
 	// under brotli at quality 11: 7 s at 1 Mbit/s, once.
 	goal = 850_000
 	// budget is what it weighs today with a little room, so that it does not grow unseen.
-	budget = 950_000
+	budget = 1_000_000
 )
 
 // core is the page's, built once for all tests.
@@ -54,8 +54,8 @@ func write(w interface{ Write([]byte) (int, error) }, data []byte) error {
 	return err
 }
 
-// A language is one file, and the linker leaves out what only the page says.
-func TestTheCoreDoesNotCarryTheWordsOfThePage(t *testing.T) {
+// The page has the words and hands them over: its core carries those of no language.
+func TestTheCoreOfThePageCarriesNoWords(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the core")
 	}
@@ -63,18 +63,24 @@ func TestTheCoreDoesNotCarryTheWordsOfThePage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if text := words.Say(words.English, "fault.bad-text"); !bytes.Contains(raw, []byte(text)) {
-		t.Fatalf("the core lacks %q, so that this test shows nothing", text)
-	}
+	looked := 0
 	for _, lang := range words.Langs {
-		said := map[string]bool{}
-		for _, text := range words.Keys(lang) {
-			said[text] = true
-		}
-		for key, text := range words.Page(lang) {
-			if len(text) > 25 && !said[text] && bytes.Contains(raw, []byte(text)) {
-				t.Errorf("the core carries %s %s: %s", lang, key, text)
+		for _, said := range []map[string]string{words.Keys(lang), words.Page(lang)} {
+			for key, text := range said {
+				switch {
+				case len(text) <= 25:
+					continue // it may be something else
+				case key == "fault.internal", key == "mark.memory":
+					continue // package browser says the one where nothing else can; notes of figures say the other
+				}
+				looked++
+				if bytes.Contains(raw, []byte(text)) {
+					t.Errorf("the core carries %s %s: %s", lang, key, text)
+				}
 			}
 		}
+	}
+	if looked < 500 {
+		t.Errorf("only %d messages looked for", looked)
 	}
 }
