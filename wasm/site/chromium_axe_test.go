@@ -154,6 +154,7 @@ func (p *phone) press1(key, code string, text string) {
 func TestChromiumKeyboard(t *testing.T) {
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
+	p.until("!document.querySelector('.face:empty')") // the list has come to rest
 	// to tabs on to an element and says whether the focus can be seen there.
 	to := func(css string) {
 		t.Helper()

@@ -60,7 +60,7 @@ export function whereOn(sign: string, sites: string[] = []): SVGElement | undefi
   line(horse, '1.6');
   // Round the girth and along the body, for the weight by tape.
   if (sign === 'weight') line('M126 74C134 100 132 128 124 148M92 116H264', '3', '6 4');
-  for (const [x, y] of at.values()) {
+  else for (const [x, y] of at.values()) {
     const c = document.createElementNS(ns, 'circle');
     for (const [k, v] of Object.entries({ cx: x, cy: y, r: 9, fill: 'none', stroke: 'currentColor', 'stroke-width': 4 })) c.setAttribute(k, String(v));
     svg.append(c);

@@ -97,7 +97,11 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     // A sign that is asked again says by its place which time it is.
     sign.again && step.sites?.length === 1 && para(say('page.at', { site: siteName(step.sites[0]!) }), 'at'),
     howKeys.some(has) && para(sayFirst(howKeys), 'how'),
-    drawn && h('details', { class: 'drawn' }, h('summary', {}, say('page.drawn.show')), drawn),
+    drawn && h('details', { class: 'drawn', toggle: (e: Event) => {
+      // Over a pad there is little room: what was asked for is brought up to where it can be seen.
+      const fold = e.target as HTMLDetailsElement;
+      if (fold.open && asking?.pad) fold.scrollIntoView();
+    } }, h('summary', {}, say('page.drawn.show')), drawn),
     stepCautions(draft, [sign]));
   const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
