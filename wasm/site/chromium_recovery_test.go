@@ -65,7 +65,7 @@ func TestChromiumRecoveryOfThree(t *testing.T) {
 	p.see("counting")
 	// Killed in the middle of the count: the taps and the clocks are there.
 	kill()
-	b, kill = killable(t, profile)
+	b, _ = killable(t, profile)
 	p = newPhone(t, b, url)
 	p.until("document.querySelector('#recovery')")
 	time.Sleep(time.Second) // what was killed with the browser is worked out anew, and rows move

@@ -184,7 +184,7 @@ func TestChromiumWatch(t *testing.T) {
 
 	// Killed, and opened again four minutes after the look was due.
 	kill()
-	b, kill = killable(t, profile)
+	b, _ = killable(t, profile)
 	p = newPhone(t, b, url)
 	p.until("document.querySelector('#watching')")
 	w.Next = time.Now().Add(-4*time.Minute - 10*time.Second).UnixMilli()
