@@ -109,7 +109,7 @@ func (s *speller) phone() int {
 			}
 			return r
 		}, core)
-		if plain == "" || !allDigits(plain) || strings.ContainsAny(core, "./") && len(plain) < 7 {
+		if plain == "" || !allDigits(plain) || strings.ContainsAny(core, "./") && len(plain) < 7 || isDecimal(core) {
 			break
 		}
 		if i == 0 {
@@ -125,6 +125,12 @@ func (s *speller) phone() int {
 		return n
 	}
 	return 0
+}
+
+// isDecimal tells a number with one or two places from a telephone number parted by a point.
+func isDecimal(core string) bool {
+	whole, places, ok := strings.Cut(core, ".")
+	return ok && allDigits(whole) && allDigits(places) && len(places) <= 2
 }
 
 func allDigits(text string) bool {
