@@ -189,16 +189,20 @@ func find(what string) string {
 func (p *phone) point(what string) (x, y float64) {
 	p.t.Helper()
 	p.until(find(what))
-	got := eval[[]float64](p, `(async () => { const e = `+find(what)+`;
-		let r = e.getBoundingClientRect();
+	// As a person does: what is still moving is not touched, until it has stood for six frames.
+	got := eval[[]float64](p, `(async () => { let e, r, still = 0;
+		const frame = () => new Promise(requestAnimationFrame);
 		const hit = () => { const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return at && (e === at || e.contains(at) || at.contains(e) && at.closest('label') === e); };
-		if (!hit()) {
-			e.scrollIntoView({block: 'center'});
-			// A touch is aimed by the frame that is on the screen.
-			for (let i = 0; i < 2; i++) await new Promise(requestAnimationFrame);
-			r = e.getBoundingClientRect();
+		for (let i = 0; i < 300 && still < 6; i++) {
+			const now = `+find(what)+`, was = r;
+			if (!now) { still = 0; await frame(); continue; }
+			r = now.getBoundingClientRect();
+			still = now === e && was && was.x === r.x && was.y === r.y ? still + 1 : 0;
+			e = now;
+			if (!hit()) { e.scrollIntoView({block: 'center'}); still = 0; }
+			await frame();
 		}
-		return [r.x + r.width / 2, r.y + r.height / 2, hit() ? 1 : 0]; })()`)
+		return e ? [r.x + r.width / 2, r.y + r.height / 2, hit() ? 1 : 0] : [0, 0, 0]; })()`)
 	if got[2] != 1 {
 		p.picture("covered")
 		p.t.Fatalf("%q is covered or out of view", what)
