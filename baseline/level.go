@@ -421,6 +421,17 @@ func (l *level) predict(day, hour, sd float64) *predictive {
 
 // predictInto is predict that uses the room of an earlier answer.
 func (l *level) predictInto(p *predictive, day, hour, sd float64) {
+	var cos, sin float64
+	if l.swing != nil {
+		cos, sin = clock(hour)
+	}
+	l.predictMean(p, 1, day, cos, sin, sd*sd)
+}
+
+// predictMean says what the mean of n readings of the well horse would be, from the means of their
+// days, of their places on the clock and of the variances of the method. The drift is taken as it is in
+// their middle, which is a little too wide: over their days some of it averages out.
+func (l *level) predictMean(p *predictive, n, day, cos, sin, v float64) {
 	l.weigh()
 	p.reset(l.set.M0)
 	p.parts = slices.Grow(p.parts, len(l.chosen))
@@ -428,11 +439,8 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 	if l.n > 0 {
 		dt = l.ahead(max(0, day-l.last))
 	}
-	var cos, sin float64
-	if l.swing != nil {
-		cos, sin = clock(hour)
-	}
-	v, walk := sd*sd, l.walked(day)
+	v /= n
+	walk := l.walked(day)
 	block, r := -1, 1.0
 	for i, j := range l.chosen {
 		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
@@ -444,7 +452,7 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 			r = math.Exp(-dt / l.grid.blocks[block].days)
 		}
 		mean := s.m + r*s.d
-		total := s.a + walk*c.sigma*c.sigma + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve + v
+		total := s.a + walk*c.sigma*c.sigma + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve/n + v
 		if l.swing != nil {
 			t := l.tides[j]
 			t.wander(r)

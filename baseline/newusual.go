@@ -143,7 +143,7 @@ func (s series) beside(run []point) bool {
 func (l *level) oneSide(run []point, times float64) Statement {
 	p := predictives.Get().(*predictive)
 	defer predictives.Put(p)
-	l.predictMean(p, run)
+	l.predictRun(p, run)
 	mean := 0.0
 	for _, q := range run {
 		mean += q.Y / float64(len(run))
@@ -170,43 +170,15 @@ func (l *level) oneSide(run []point, times float64) Statement {
 	return side
 }
 
-// predictMean says what the mean of several readings of the well horse would be. The drift is taken
-// as it is in their middle, which is a little too wide: over their days some of it averages out.
-func (l *level) predictMean(out *predictive, run []point) {
-	l.weigh()
+// predictRun says what the mean of the readings would be if they were usual.
+func (l *level) predictRun(out *predictive, run []point) {
 	n := float64(len(run))
 	var day, cos, sin, v float64
 	for _, p := range run {
 		c, s := clock(p.Hour)
 		day, cos, sin, v = day+p.Day/n, cos+c/n, sin+s/n, v+p.SD*p.SD/n
 	}
-	dt := 0.0
-	if l.n > 0 {
-		dt = l.ahead(max(0, day-l.last))
-	}
-	out.reset(l.set.M0)
-	out.parts = slices.Grow(out.parts, len(l.chosen))
-	block, r := -1, 1.0
-	for i, j := range l.chosen {
-		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
-		if w == 0 {
-			continue
-		}
-		if c.block != block {
-			block = c.block
-			r = math.Exp(-dt / l.grid.blocks[block].days)
-		}
-		mean := s.m + r*s.d
-		total := s.a + l.walked(day)*c.sigma*c.sigma + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + (c.ve+v)/n
-		if l.swing != nil {
-			t := l.tides[j]
-			t.wander(r)
-			m, add := t.at(cos, sin)
-			mean, total = mean+m, total+add
-		}
-		out.add(w, mean, total)
-	}
-	out.sum()
+	l.predictMean(out, n, day, cos, sin, v)
 }
 
 // question puts the question of a measured finding, as data and as a warning.

@@ -17,6 +17,7 @@ func Figures() []Figure {
 		{"rhythm-irregular", irregularFrom, Provenance{"flethoj-2016", Derived,
 			"halfway, by ratio, between 6 % in sinus rhythm at rest and 24 % in fibrillation, the latter after Tateno and Glass 2001 from memory"}},
 		{"rhythm-pauses", pausesFrom, assumed("one gap may be a missed tap")},
+		{"aloud-pace", AloudPace, assumed("how far a second counted in the head is off, as a share; more tries of one person do not mend it")},
 		{"taps-uneven", unevenness, Provenance{Mark: Derived, Note: "chosen by simulation, with how many may be uneven: one in twenty"}},
 		{"taps-shortest", shortest, assumed("300 a minute; a finger or a screen that bounces makes shorter intervals")},
 	}

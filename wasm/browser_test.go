@@ -37,7 +37,7 @@ process.stdout.write(JSON.stringify({ events, answers }), () => process.exit(0))
 // is no call gets faults and leaves the core alive.
 func TestTheBrowsersCoreAnswersAsTheNativeOne(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core")
+		t.Skip("left out by -short: builds the core")
 	}
 	node, err := exec.LookPath("node")
 	if err != nil {

@@ -27,7 +27,7 @@ type share struct {
 // compressed whole; tables of the run-time and data stand apart, since the linker mixes them.
 func TestCoreShares(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core with names and compresses it by package")
+		t.Skip("left out by -short: builds the core with names and compresses it by package")
 	}
 	named, err := wasm.BuildNamedCore(root)
 	if err != nil {

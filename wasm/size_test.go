@@ -26,7 +26,7 @@ var core = sync.OnceValues(func() ([]byte, error) { return wasm.BuildPageCore(ro
 // The core is built as the page ships it, measured, and held to its budget.
 func TestCoreSize(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core and compresses it: about 15 s")
+		t.Skip("left out by -short: builds the core and compresses it: about 15 s")
 	}
 	raw, err := core()
 	if err != nil {
@@ -57,7 +57,7 @@ func write(w interface{ Write([]byte) (int, error) }, data []byte) error {
 // The page has the words and hands them over: its core carries those of no language.
 func TestTheCoreOfThePageCarriesNoWords(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core")
+		t.Skip("left out by -short: builds the core")
 	}
 	raw, err := core()
 	if err != nil {

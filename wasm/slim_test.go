@@ -16,7 +16,7 @@ import (
 // than numbers, so that no package tests the text of one.
 func TestTheCoresOwnTestsPassSlimmed(t *testing.T) {
 	if os.Getenv("WHORL_SLIMMED") == "" {
-		t.Skip("builds and runs the tests of six packages in WebAssembly, some minutes: WHORL_SLIMMED=1 runs it, as .ci/test does")
+		t.Skip("some minutes: WHORL_SLIMMED=1 runs it, as .ci/test does")
 	}
 	node, err := exec.LookPath("node")
 	if err != nil {
@@ -70,7 +70,7 @@ func run(t *testing.T, cmd *exec.Cmd) string {
 // The slim core holds no name of a function or a file of source, and what is no module is refused.
 func TestSlimTakesNamesOut(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core")
+		t.Skip("left out by -short: builds the core")
 	}
 	slim, err := core()
 	if err != nil {

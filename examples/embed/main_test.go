@@ -69,7 +69,7 @@ func TestFaultsAreToldWithTheirPlace(t *testing.T) {
 // in Whorl's go.mod is for its tests, its tools and its other floors.
 func TestAnEmbedderTakesInOneLibrary(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds a module of its own")
+		t.Skip("left out by -short: builds a module of its own")
 	}
 	root, err := filepath.Abs("../..")
 	td.Require(t).CmpNoError(err)

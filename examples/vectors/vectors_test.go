@@ -134,7 +134,7 @@ async function answers(load, all) {
 
 func underNode(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core")
+		t.Skip("left out by -short: builds the core")
 	}
 	node := checks.Node(t)
 	all := read(t)
@@ -162,7 +162,7 @@ process.stdout.write(JSON.stringify(hashes), () => process.exit(0));
 
 func inChromium(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the core and starts a browser")
+		t.Skip("left out by -short: builds the core and starts a browser")
 	}
 	browser := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -217,7 +217,7 @@ await fetch('done', { method: 'POST', body });</script>`))
 
 func inWazero(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the reactor")
+		t.Skip("left out by -short: builds the reactor")
 	}
 	all := read(t)
 	code, err := wasm.BuildWASI("../..")

@@ -13,7 +13,7 @@ import (
 
 func TestCommand(t *testing.T) {
 	if testing.Short() {
-		t.Skip("builds the reactor")
+		t.Skip("left out by -short: builds the reactor")
 	}
 	code, err := wasm.BuildWASI("../..")
 	td.Require(t).CmpNoError(err)

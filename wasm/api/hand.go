@@ -178,23 +178,7 @@ func open(q openRequest) (any, error) {
 	return out, nil
 }
 
-// horseRequest holds a horse and its exams.
-type horseRequest struct {
-	spoken
-	Horse vitals.Horse  `json:"horse"`
-	Exams []vitals.Exam `json:"exams"`
-}
-
-// Check gives the faults of the horse and of its exams.
-func (q *horseRequest) Check() vitals.Faults {
-	faults := vitals.CheckHorse(q.Horse).At("/horse")
-	for i, e := range q.Exams {
-		faults = append(faults, vitals.CheckExam(e, q.Horse).At("/exams/"+strconv.Itoa(i))...)
-	}
-	return faults
-}
-
-func table(q horseRequest) (any, error) {
+func table(q historyRequest) (any, error) {
 	return document{schema.Document(sheet.Write(q.Horse, q.Exams, q.in()))}, nil
 }
 

@@ -47,7 +47,7 @@ func command(t *testing.T, dir, name string, args ...string) (string, error) {
 func project(t *testing.T) string {
 	t.Helper()
 	if testing.Short() {
-		t.Skip("builds the core")
+		t.Skip("left out by -short: builds the core")
 	}
 	checks.Node(t)
 	if _, err := exec.LookPath("npm"); err != nil {

@@ -5,12 +5,9 @@ import (
 	"encoding/json"
 	"image"
 	_ "image/png"
-	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
-	"sync/atomic"
 	"testing"
 	"time"
 
@@ -126,18 +123,11 @@ func TestChromiumHandOver(t *testing.T) {
 	text, err := readPack("../../examples/clinic/pack.json")
 	td.Require(t).CmpNoError(err)
 	td.Require(t).CmpNoError(site.addPack(root, text))
-	var gone atomic.Bool
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if gone.Load() {
-			panic(http.ErrAbortHandler)
-		}
-		site.ServeHTTP(w, r)
-	}))
-	defer server.Close()
-	v := newPhone(t, browser(t), server.URL)
+	there, cut := vanishing(t, site)
+	v := newPhone(t, browser(t), there)
 	v.until("document.querySelector('.horse')")
 	eval[bool](v, "navigator.serviceWorker.ready.then(() => true)")
-	gone.Store(true)
+	cut()
 	before := len(stored[json.RawMessage](v, "exams"))
 	v.visit("#" + fragment)
 	v.heading(strings.ReplaceAll(english("page.open.from"), "{name}", "Sorrel"))

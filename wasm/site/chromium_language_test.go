@@ -204,6 +204,7 @@ func everyScreen(t *testing.T, p *phone, url string, lang words.Lang) {
 			done = append(done, string(e.ID))
 		}
 	}
+	running(p, done[0], "demo-juniper", "demo-corporal")
 	for _, at := range screens(id, done[len(done)-1], done[0], "demo-juniper") {
 		p.show(at)
 		name := strings.NewReplacer("#/", "", "/", "-", id, "draft", done[len(done)-1], "finished").Replace(at)

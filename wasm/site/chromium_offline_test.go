@@ -20,18 +20,11 @@ func TestChromiumOffline(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var gone atomic.Bool
-	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if gone.Load() {
-			panic(http.ErrAbortHandler)
-		}
-		site.ServeHTTP(w, r)
-	}))
-	defer server.Close()
-	p := newPhone(t, browser(t), server.URL)
+	url, cut := vanishing(t, site)
+	p := newPhone(t, browser(t), url)
 	p.until("document.querySelector('.horse')")
 	eval[bool](p, "navigator.serviceWorker.ready.then(() => true)")
-	gone.Store(true)
+	cut()
 	p.must(chromedp.Do(p.ctx, chromedp.Reload()))
 	p.until("document.querySelector('.horse')")
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
@@ -57,4 +50,18 @@ func TestChromiumCoreDies(t *testing.T) {
 	p.until("/give or take/.test(document.querySelector('.under')?.textContent)")
 	td.Cmp(t, eval[int](p, "globalThis.instances"), 2)
 	td.Cmp(t, len(finding(p, vitals.HeartRate).Taps.AtMS), 6)
+}
+
+// vanishing serves a page until it is cut off.
+func vanishing(t *testing.T, site *Site) (url string, cut func()) {
+	t.Helper()
+	var gone atomic.Bool
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if gone.Load() {
+			panic(http.ErrAbortHandler)
+		}
+		site.ServeHTTP(w, r)
+	}))
+	t.Cleanup(server.Close)
+	return server.URL, func() { gone.Store(true) }
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 )
 
 // A lesson of one sign, interrupted in the middle: it ends in a counted reading that is kept
@@ -95,5 +96,25 @@ func TestChromiumHorseCard(t *testing.T) {
 			td.Cmp(t, h.Contacts, []vitals.Contact{{Name: "Ines", Phone: "202-555-0143", Role: "owner"}})
 			td.Cmp(t, h.Notes, "Kicks at the tape.")
 		}
+	}
+}
+
+// What is known of a horse comes from the core after its screen; nothing below it moves then.
+func TestChromiumHorseScreenStands(t *testing.T) {
+	url := serve(t)
+	for _, lang := range words.Langs {
+		p := newPhone(t, browser(t), "about:blank")
+		p.speaks(string(lang))
+		p.open(url)
+		p.heading(said(lang, "page.barn.title"))
+		moved := eval[[]float64](p, `(async () => {
+			location.hash = '#/horse/demo-juniper';
+			const until = async f => { while (!f()) await new Promise(requestAnimationFrame); };
+			await until(() => document.querySelector('#practise'));
+			const at = () => document.querySelector('#practise').getBoundingClientRect().top;
+			const before = at();
+			await until(() => document.querySelector('#known-due').textContent);
+			return [before, at()]; })()`)
+		td.Cmp(t, moved[1], moved[0], "%s", lang)
 	}
 }

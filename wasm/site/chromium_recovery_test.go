@@ -27,7 +27,7 @@ func ofHorse(p *phone, horse string) (out []vitals.Exam) {
 // browser in the middle; then the criteria, and a trot in hand by one of its definitions.
 func TestChromiumRecoveryOfThree(t *testing.T) {
 	url, profile := serve(t), t.TempDir()
-	b, kill := killable(t, profile)
+	b := browserOf(t, profile)
 	p := newPhone(t, b, url)
 	p.until("document.querySelector('.horse')")
 	p.until("[...document.querySelectorAll('.due-note')].filter(e => e.textContent).length >= 2")
@@ -64,8 +64,8 @@ func TestChromiumRecoveryOfThree(t *testing.T) {
 	time.Sleep(300 * time.Millisecond)
 	p.see("counting")
 	// Killed in the middle of the count: the taps and the clocks are there.
-	kill()
-	b, _ = killable(t, profile)
+	kill(t, profile)
+	b = browserOf(t, profile)
 	p = newPhone(t, b, url)
 	p.until("document.querySelector('#recovery')")
 	time.Sleep(time.Second) // what was killed with the browser is worked out anew, and rows move

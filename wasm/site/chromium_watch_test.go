@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"strings"
@@ -14,32 +13,6 @@ import (
 
 	"whorl.example/vitals"
 )
-
-// killable is a Chromium whose profile outlives it: kill ends the process without warning.
-func killable(t *testing.T, profile string) (ctx context.Context, kill func()) {
-	t.Helper()
-	alloc, stop := chromedp.NewExecAllocator(context.Background(),
-		chromedp.ExecPath(chromium(t)), chromedp.UserDataDir(profile),
-		chromedp.Flag("headless", true), chromedp.Flag("no-sandbox", true), chromedp.Flag("disable-gpu", true),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("no-first-run", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("lang", "en-GB"))
-	ctx, cancel := chromedp.NewContext(alloc)
-	if err := chromedp.Do(ctx); err != nil {
-		t.Fatal("Chromium does not start: ", err)
-	}
-	t.Cleanup(func() {
-		cancel()
-		stop()
-	})
-	return ctx, func() {
-		process := chromedp.FromContext(ctx).Browser.Process()
-		if err := process.Kill(); err != nil {
-			t.Fatal(err)
-		}
-		cancel()
-		stop()
-	}
-}
 
 // keep puts a record into one of the page's stores, as if it had been entered; key is for
 // the store of notes, whose records do not hold theirs.
@@ -147,7 +120,7 @@ func watchNote(p *phone) (w kept) {
 // and three looks give a direction.
 func TestChromiumWatch(t *testing.T) {
 	url, profile := serve(t), t.TempDir()
-	b, kill := killable(t, profile)
+	b := browserOf(t, profile)
 	p := newPhone(t, b, url)
 	p.until("document.querySelector('.horse')")
 	keep(p, "exams", "", night("night", 30*time.Minute))
@@ -183,8 +156,8 @@ func TestChromiumWatch(t *testing.T) {
 	p.see("barn-watching")
 
 	// Killed, and opened again four minutes after the look was due.
-	kill()
-	b, _ = killable(t, profile)
+	kill(t, profile)
+	b = browserOf(t, profile)
 	p = newPhone(t, b, url)
 	p.until("document.querySelector('#watching')")
 	w.Next = time.Now().Add(-4*time.Minute - 10*time.Second).UnixMilli()

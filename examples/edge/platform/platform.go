@@ -59,7 +59,7 @@ type Running struct{ InGo, Kept string }
 func Serve(t testing.TB) Running {
 	t.Helper()
 	if testing.Short() {
-		t.Skip("builds the worker")
+		t.Skip("left out by -short: builds the worker")
 	}
 	arch := map[string]string{"amd64": "linux-64", "arm64": "linux-arm64"}[runtime.GOARCH]
 	if runtime.GOOS != "linux" || arch == "" {

@@ -21,7 +21,7 @@ var compiled = sync.OnceValues(func() ([]byte, error) { return wasm.BuildWASI(".
 func open(t testing.TB) *Host {
 	t.Helper()
 	if testing.Short() {
-		t.Skip("builds the reactor")
+		t.Skip("left out by -short: builds the reactor")
 	}
 	code, err := compiled()
 	td.Require(t).CmpNoError(err)

@@ -93,8 +93,9 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
 export async function horseScreen(horse: Horse): Promise<void> {
   const exams = (await store.examsOf(horse.id)).reverse();
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });
+  // What the core says comes later, into room that is kept for it: nothing below moves.
   const line = h('p', { class: 'how' });
-  const due = h('p', {});
+  const due = h('p', { id: 'known-due' });
   void fillKnown(horse, exams, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
     say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) })));
   // What was looked at within half a day can be watched; later a watch would begin with a new exam.
@@ -114,7 +115,7 @@ export async function horseScreen(horse: Horse): Promise<void> {
       h('div', { class: 'horse' }, face, h('span', { class: 'words' },
         h('span', { class: 'note' }, aboutHorse(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
         horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),
-      line, due,
+      h('div', { id: 'known' }, line, due),
       h('p', { class: 'marks' }, link(say('page.practise.open'), () => go('practise', horse.id), { id: 'practise' }),
         recent && link(say('page.watch.series', { name: horse.name }), () => go('watch', recent.recheckOf ?? recent.id), { id: 'watch' })),
       horse.notes && para(horse.notes),
