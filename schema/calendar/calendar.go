@@ -101,7 +101,7 @@ func (w *writer) line(s string) {
 	room := most
 	for len(s) > room {
 		cut := room
-		for cut > 0 && !utf8.RuneStart(s[cut]) {
+		for !utf8.RuneStart(s[cut]) { // s is UTF-8, see escape
 			cut--
 		}
 		w.out = append(w.out, s[:cut]...)

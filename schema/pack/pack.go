@@ -174,6 +174,8 @@ func (p *Pack) Check() vitals.Faults {
 		c.group(at, r.Group)
 		if sign, ok := c.sign(at+"/sign", r.Sign); ok {
 			c.unit(at+"/unit", r.Unit, sign)
+			c.limit(at+"/low", r.Low, r.Unit)
+			c.limit(at+"/high", r.High, r.Unit)
 			if !sign.Kind.Measured() || r.Low == nil && r.High == nil || r.Low != nil && r.High != nil && r.Low.Cmp(*r.High) >= 0 {
 				c.add(BadLimit, at)
 			}
@@ -234,6 +236,16 @@ func (c *check) unit(path string, u vitals.Unit, sign vitals.Sign) {
 	}
 }
 
+// limit asks for a number that can be converted: a rule with one that cannot would never fire.
+func (c *check) limit(path string, x *decimal.Decimal, u vitals.Unit) {
+	if x == nil || !slices.Contains(vitals.Units, u) {
+		return
+	}
+	if _, err := vitals.Convert(*x, u, u, 0); err != nil {
+		c.add(vitals.FaultBadNumber, path)
+	}
+}
+
 func (c *check) group(at string, g vitals.Group) {
 	for i, t := range g.Types {
 		if !slices.Contains(vitals.Types, t) {
@@ -268,6 +280,8 @@ func (c *check) threshold(at string, t Threshold) {
 		return
 	}
 	c.unit(at+"/unit", t.Unit, sign)
+	c.limit(at+"/above", t.Above, t.Unit)
+	c.limit(at+"/below", t.Below, t.Unit)
 	for i, g := range t.Grades {
 		if _, known := sign.Grade(g); !known {
 			c.add(vitals.FaultUnknownGrade, at+"/grades/"+strconv.Itoa(i), "grade", string(g))

@@ -33,7 +33,7 @@ func escaped(b []byte) (r rune, n int) {
 		}
 		for _, c := range b[2:6] {
 			digit := strings.IndexByte("0123456789abcdef", c|0x20)
-			if digit < 0 || c < '0' || c > '9' && c < 'A' {
+			if digit < 0 || c < '0' { // 0x10|0x20 is '0' too
 				return 0, 0
 			}
 			r = r<<4 | rune(digit)
@@ -109,7 +109,7 @@ func AppendFloat(out []byte, x float64) []byte {
 		return strconv.AppendFloat(out, x, 'f', -1, 64)
 	}
 	out = strconv.AppendFloat(out, x, 'e', -1, 64)
-	if n := len(out); n >= 4 && out[n-4] == 'e' && out[n-3] == '-' && out[n-2] == '0' {
+	if n := len(out); n >= 4 && out[n-4] == 'e' && out[n-2] == '0' {
 		out = append(out[:n-2], out[n-1]) // e-9 for e-09
 	}
 	return out
