@@ -1,6 +1,11 @@
 package baseline
 
-import "whorl.example/vitals"
+import (
+	"slices"
+	"time"
+
+	"whorl.example/vitals"
+)
 
 // AssumedSpan is what is taken of one sign before the first exam of an animal: where 95 of
 // 100 single readings of well animals of one age lie.
@@ -32,44 +37,41 @@ func AssumedSpans() []AssumedSpan {
 }
 
 // AssumedFigures lists the figures of the method that decide what is said of an exam.
-func AssumedFigures() []vitals.Figure {
-	f := func(id string, figure float64, from vitals.Provenance) vitals.Figure {
-		return vitals.Figure{ID: id, Figure: figure, Provenance: from}
-	}
-	return []vitals.Figure{
-		f("unusual-in", alpha, vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual 95 % of reference intervals"}),
-		f("trend-in", trendAlpha, assumed("one false trend in fifty exams of a sign, so that many signs do not cry wolf and a slow climb is still found")),
-		f("trend-least", trendLeast, assumed("three points lie on a line too easily")),
-		f("trend-over", trendOver, assumed("the last ten readings")),
-		f("known-twofold", omega, assumed("the SD within an animal may be wrong twofold either way")),
-		f("wander-days", spanDays, assumed("no study of horses gives a span")),
-		f("between-within", ratioUsual, assumed("repeated readings of people gave a third to four fifths for the inverse")),
-		f("rhythm-amplitude", rhythmAmplitude, rhythmPrior[0]),
-		f("rhythm-from", rhythmFrom, rhythmPrior[1]),
-		f("rhythm-to", rhythmTo, rhythmPrior[1]),
-		f("rhythm-days", rhythmDays, rhythmPrior[2]),
-		f("grown-years", grownDays/365.25, assumed("growth plates of the legs close by then; from memory")),
-		f("stale-share", stale, assumed("the figures of the young halve within months")),
-		f("grade-weight", gradeWeight, assumed("how many quiet exams the usual answer is worth before the first")),
-		f("bad-day-shift", oddShift, assumed("a sick day moves a reading by four of the animal's own SDs; how many days are sick is left open")),
-		f("bad-day-spread", oddSpread, assumed("sick days are not all alike")),
-		f("together", farCorrelation, assumed("how far signs of one well animal move together; no study was found")),
-		f("ask-above", askAbove, assumed("a better count is asked for where it changes the answer this often")),
-		f("few-tries", fewTries, vitals.Provenance{Mark: vitals.CommonPractice}),
-		f("steady-share", steady, assumed("weight beforehand of an animal whose days do not hang together; chosen so that simulated animals are covered")),
-		f("early-days", earlyDays, assumed("with fewer than three readings the next is judged as a week away; chosen so that simulated animals are covered")),
-		f("walk-years", 1/walk/365.25, assumed("for age, training and season; half as much and twice as much were simulated")),
-		f("new-usual-days", askDays, assumed("a single odd day is no new usual")),
-		f("new-usual-base", askBase, assumed("fewer say too little of what was usual before")),
-		f("new-usual-each", askEach, assumed("questions in vain were simulated: one look in a hundred")),
-		f("new-usual-together", askTogether, assumed("questions in vain were simulated: one look in a hundred")),
-		f("new-usual-renewed", renewed, assumed("variance of the new level over that between animals, so that the old one hardly counts")),
-		f("watch-gap", watchGap.Hours(), assumed("a sick horse that is watched is looked at more often than twice a day")),
-		f("watch-least", watchLeast, assumed("two readings always have a direction")),
-		f("watch-in", watchLevel, assumed("one false direction in twenty series of rechecks")),
-		f("watch-uneven", watchUneven, assumed("a series that goes no one way, yet is no chance, is told rarely")),
-		f("watch-power", watchPower, vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual power of a planned study"}),
-		f("robust-from", robustLeast, derived("with five readings no order of them is rarer than one in sixty")),
-		f("plan-goal", planGoal, assumed("within a tenth of what can be reached")),
-	}
+func AssumedFigures() []vitals.Figure { return slices.Clone(assumedFigures) }
+
+var assumedFigures = []vitals.Figure{
+	{ID: "unusual-in", Figure: alpha, Provenance: vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual 95 % of reference intervals"}},
+	{ID: "trend-in", Figure: trendAlpha, Provenance: assumed("one false trend in fifty exams of a sign, so that many signs do not cry wolf and a slow climb is still found")},
+	{ID: "trend-least", Figure: trendLeast, Provenance: assumed("three points lie on a line too easily")},
+	{ID: "trend-over", Figure: trendOver, Provenance: assumed("the last ten readings")},
+	{ID: "known-twofold", Figure: omega, Provenance: assumed("the SD within an animal may be wrong twofold either way")},
+	{ID: "wander-days", Figure: spanDays, Provenance: assumed("no study of horses gives a span")},
+	{ID: "between-within", Figure: ratioUsual, Provenance: assumed("repeated readings of people gave a third to four fifths for the inverse")},
+	{ID: "rhythm-amplitude", Figure: rhythmAmplitude, Provenance: rhythmSize},
+	{ID: "rhythm-from", Figure: rhythmFrom, Provenance: rhythmPeak},
+	{ID: "rhythm-to", Figure: rhythmTo, Provenance: rhythmPeak},
+	{ID: "rhythm-days", Figure: rhythmDays, Provenance: rhythmNeeds},
+	{ID: "grown-years", Figure: grownDays / 365.25, Provenance: assumed("growth plates of the legs close by then; from memory")},
+	{ID: "stale-share", Figure: stale, Provenance: assumed("the figures of the young halve within months")},
+	{ID: "grade-weight", Figure: gradeWeight, Provenance: assumed("how many quiet exams the usual answer is worth before the first")},
+	{ID: "bad-day-shift", Figure: oddShift, Provenance: assumed("a sick day moves a reading by four of the animal's own SDs; how many days are sick is left open")},
+	{ID: "bad-day-spread", Figure: oddSpread, Provenance: assumed("sick days are not all alike")},
+	{ID: "together", Figure: farCorrelation, Provenance: assumed("how far signs of one well animal move together; no study was found")},
+	{ID: "ask-above", Figure: askAbove, Provenance: assumed("a better count is asked for where it changes the answer this often")},
+	{ID: "few-tries", Figure: fewTries, Provenance: vitals.Provenance{Mark: vitals.CommonPractice}},
+	{ID: "steady-share", Figure: steady, Provenance: assumed("weight beforehand of an animal whose days do not hang together; chosen so that simulated animals are covered")},
+	{ID: "early-days", Figure: earlyDays, Provenance: assumed("with fewer than three readings the next is judged as a week away; chosen so that simulated animals are covered")},
+	{ID: "walk-years", Figure: 1 / walk / 365.25, Provenance: assumed("for age, training and season; half as much and twice as much were simulated")},
+	{ID: "new-usual-days", Figure: askDays, Provenance: assumed("a single odd day is no new usual")},
+	{ID: "new-usual-base", Figure: askBase, Provenance: assumed("fewer say too little of what was usual before")},
+	{ID: "new-usual-each", Figure: askEach, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
+	{ID: "new-usual-together", Figure: askTogether, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
+	{ID: "new-usual-renewed", Figure: renewed, Provenance: assumed("variance of the new level over that between animals, so that the old one hardly counts")},
+	{ID: "watch-gap", Figure: float64(watchGap) / float64(time.Hour), Provenance: assumed("a sick horse that is watched is looked at more often than twice a day")},
+	{ID: "watch-least", Figure: watchLeast, Provenance: assumed("two readings always have a direction")},
+	{ID: "watch-in", Figure: watchLevel, Provenance: assumed("one false direction in twenty series of rechecks")},
+	{ID: "watch-uneven", Figure: watchUneven, Provenance: assumed("a series that goes no one way, yet is no chance, is told rarely")},
+	{ID: "watch-power", Figure: watchPower, Provenance: vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual power of a planned study"}},
+	{ID: "robust-from", Figure: robustLeast, Provenance: derived("with five readings no order of them is rarer than one in sixty")},
+	{ID: "plan-goal", Figure: planGoal, Provenance: assumed("within a tenth of what can be reached")},
 }

@@ -72,12 +72,14 @@ func (p prior) spread() vitals.Provenance {
 		"(repeated readings of people gave a third to four fifths), and as possibly wrong twofold either way")
 }
 
-// rhythmPrior is where the daily rhythm comes from.
-var rhythmPrior = []vitals.Provenance{
-	{Mark: vitals.Derived, Note: "amplitude 0.25: half of the daily range of 0.5 degrees Celsius of adult horses (Piccione, Caola, Refinetti, maturation of the daily body temperature rhythm); five mares read every two hours gave 0.21 to 0.26"},
-	{Mark: vitals.Derived, Note: "acrophase 16 to 23 h: 17 to 21 h from memory (Piccione group 2002), widened because the five mares peaked at 21.3 to 22.7 h"},
-	{Mark: vitals.Assumed, Note: "the same rhythm for ponies, donkeys and mules, and from one month of age; none before (it shows within 10 days and is full by one month, Piccione)"},
-}
+// Where the daily rhythm comes from: how large it is, when its peak is, and which animals have it.
+var (
+	rhythmSize  = vitals.Provenance{Mark: vitals.Derived, Note: "amplitude 0.25: half of the daily range of 0.5 degrees Celsius of adult horses (Piccione, Caola, Refinetti, maturation of the daily body temperature rhythm); five mares read every two hours gave 0.21 to 0.26"}
+	rhythmPeak  = vitals.Provenance{Mark: vitals.Derived, Note: "acrophase 16 to 23 h: 17 to 21 h from memory (Piccione group 2002), widened because the five mares peaked at 21.3 to 22.7 h"}
+	rhythmNeeds = vitals.Provenance{Mark: vitals.Assumed, Note: "the same rhythm for ponies, donkeys and mules, and from one month of age; none before (it shows within 10 days and is full by one month, Piccione)"}
+
+	rhythmPrior = []vitals.Provenance{rhythmSize, rhythmPeak, rhythmNeeds}
+)
 
 // rhythmDays is the age from which a daily rhythm is assumed.
 const rhythmDays = 30

@@ -1,7 +1,7 @@
 package vitals
 
 // Figure is one number that decides what is said of a measurement or an exam; its words are
-// under "page.figures.ID".
+// under "figures.ID".
 type Figure struct {
 	ID     string
 	Figure float64

@@ -95,6 +95,8 @@ func find(op string) operation {
 		return serve(messages)
 	case "catalogue":
 		return serve(catalogue)
+	case "figures":
+		return serve(figures)
 	case "steps":
 		return serve(steps)
 	case "measure":

@@ -25,6 +25,7 @@ const (
 var requests = []struct{ op, request string }{
 	{"version", `{}`},
 	{"catalogue", `{}`},
+	{"figures", `{"lang":"es"}`},
 	{"words", `{"lang":"en"}`},
 	{"steps", `{"depth":"full","holder":"held"}`},
 	{"steps", `{"depth":"hands-on","holder":"not-held","closed":true}`},

@@ -177,6 +177,7 @@ export interface Operations {
   remember: { request: Spoken & { on: boolean }; value: { on: boolean } };
   version: { request: Spoken; value: { version: string; kind: string; format: number; langs: readonly Lang[] } };
   catalogue: { request: Spoken; value: Contents };
+  figures: { request: Spoken; value: Figures };
   words: { request: Spoken; value: Readonly<Record<string, string>> };
   steps: { request: Spoken & { depth: Depth; holder?: Holder; closed?: boolean }; value: readonly Step[] };
   check: { request: Spoken & { horse?: Horse; exam?: Exam }; value: { faults: readonly Fault[] } };
@@ -214,6 +215,12 @@ export interface Recovering {
   said?: { own: readonly string[]; limits: readonly { atMost: number; reached: readonly string[]; criteria: readonly string[] }[]; note: string; trots: readonly string[]; inversions: readonly string[] };
   curve?: string;
   earlier: readonly { ended: Time; effort?: Effort; reached: Reached; said: readonly string[] }[];
+}
+
+/** Every number that the library decides or computes with, and its source; work counts works from 1. */
+export interface Figures {
+  parts: readonly { heading: string; rows: readonly { what: string; figure?: string; for?: string; mark: string; doubt?: boolean; work?: number; note?: string }[] }[];
+  works: readonly string[];
 }
 
 /** The catalogue, and every closed list of answers. */

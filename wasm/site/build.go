@@ -56,8 +56,17 @@ func moduleRoot() (string, error) {
 
 // Build makes the page from the module at root, as a folder and as one file.
 func Build(root string) (*Site, error) {
+	module, err := wasm.BuildPageCore(root)
+	if err != nil {
+		return nil, err
+	}
+	return buildAround(module, root)
+}
+
+// buildAround makes the page around a core that is built already.
+func buildAround(module []byte, root string) (*Site, error) {
 	s := &Site{files: map[string]*file{}}
-	p, err := readParts(root)
+	p, err := readParts(module, root)
 	if err != nil {
 		return nil, err
 	}
@@ -83,17 +92,14 @@ func Build(root string) (*Site, error) {
 // parts is what both shipments are made of.
 type parts struct {
 	core, book, demo, style, icon, html []byte
-	messages, figures                   map[words.Lang][]byte
+	messages                            map[words.Lang][]byte
 	version                             string
 }
 
-func readParts(root string) (*parts, error) {
+func readParts(module []byte, root string) (*parts, error) {
 	page := filepath.Join(root, "wasm", "page")
-	p := &parts{messages: map[words.Lang][]byte{}, figures: map[words.Lang][]byte{}}
+	p := &parts{core: module, messages: map[words.Lang][]byte{}}
 	var err error
-	if p.core, err = wasm.BuildPageCore(root); err != nil {
-		return nil, err
-	}
 	if p.book, err = makeBook(); err != nil {
 		return nil, err
 	}
@@ -101,12 +107,9 @@ func readParts(root string) (*parts, error) {
 		if p.messages[lang], err = json.Marshal(allWords(lang)); err != nil {
 			return nil, err
 		}
-		if p.figures[lang], err = json.Marshal(makeFigures(lang)); err != nil {
-			return nil, err
-		}
 	}
 	all := sha256.New()
-	for _, data := range [][]byte{p.core, p.book, []byte(quote(p.messages)), []byte(quote(p.figures))} {
+	for _, data := range [][]byte{p.core, p.book, []byte(quote(p.messages))} {
 		all.Write(data)
 	}
 	for name, to := range map[string]*[]byte{
@@ -144,14 +147,13 @@ func (p *parts) bundle(root string, place placer, one bool) ([]byte, error) {
 		URL  string `json:"url"`
 		Name string `json:"name"`
 	}
-	messages, figures := map[words.Lang]language{}, map[words.Lang]string{}
+	messages := map[words.Lang]language{}
 	for _, lang := range words.Langs {
 		messages[lang] = language{place("messages-"+string(lang), ".json", p.messages[lang]), words.Page(lang)["page.language"]}
-		figures[lang] = place("figures-"+string(lang), ".json", p.figures[lang])
 	}
 	return bundle(root, "main.ts", map[string]string{
 		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK_URL": quote(place("catalogue", ".json", p.book)),
-		"DEMO_URL": quote(place("demo", ".json", p.demo)), "MESSAGES": quote(messages), "FIGURES": quote(figures),
+		"DEMO_URL": quote(place("demo", ".json", p.demo)), "MESSAGES": quote(messages),
 		"VERSION": quote(p.version), "ONE_FILE": quote(one),
 	})
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"strconv"
 	"testing"
 
@@ -13,8 +14,17 @@ func TestChromiumFigures(t *testing.T) {
 	p.until("document.querySelector('.horse')")
 	p.touch(english("page.figures"))
 	p.heading(english("page.figures"))
+	var figures struct {
+		Parts []struct {
+			Heading string
+			Rows    []any
+		}
+		Works []string
+	}
+	told, err := ask("figures", map[string]any{"lang": words.English})
+	p.must(err)
+	p.must(json.Unmarshal(told, &figures))
 	rows := 0
-	figures := makeFigures(words.English)
 	for _, part := range figures.Parts {
 		rows += len(part.Rows)
 	}

@@ -1,17 +1,15 @@
-// Where every number comes from, as the builder took it from the library's own tables.
+// Where every number comes from: told by the core, which computes with them.
 
+import * as core from './core';
 import { h, para, show } from './dom';
-import { load } from './load';
 import { go } from './route';
 import { lang, say } from './words';
-
-declare const FIGURES: Record<string, string>;
 
 interface Row { what: string; figure?: string; for?: string; mark: string; doubt?: boolean; work?: number; note?: string }
 interface Figures { parts: { heading: string; rows: Row[] }[]; works: string[] }
 
 export async function figuresScreen(): Promise<void> {
-  const { parts, works } = await load<Figures>(FIGURES[lang]!);
+  const told = await core.call<Figures>('figures').catch(() => undefined);
   const row = (r: Row): HTMLElement => h('li', {},
     h('strong', {}, r.what, r.figure && ': ' + r.figure), r.for && h('span', {}, ' · ' + r.for),
     h('p', { class: 'note' }, r.doubt ? h('b', {}, r.mark) : r.mark, r.work && ` [${r.work}]`, r.note && h('span', { lang: 'en' }, ' – ' + r.note)));
@@ -21,9 +19,10 @@ export async function figuresScreen(): Promise<void> {
     body: [
       para(say('page.figures.how')),
       lang !== 'en' && para(say('page.figures.note'), 'note'),
-      parts.map(p => h('details', {}, h('summary', {}, `${p.heading} (${p.rows.length})`), h('ul', { class: 'figures' }, p.rows.map(row)))),
-      h('details', {}, h('summary', {}, `${say('page.figures.works')} (${works.length})`),
-        h('ol', { class: 'figures', lang: 'en' }, works.map(w => h('li', {}, w)))),
+      !told && para(say('page.nocore.how')),
+      told?.parts.map(p => h('details', {}, h('summary', {}, `${p.heading} (${p.rows.length})`), h('ul', { class: 'figures' }, p.rows.map(row)))),
+      told && h('details', {}, h('summary', {}, `${say('page.figures.works')} (${told.works.length})`),
+        h('ol', { class: 'figures', lang: 'en' }, told.works.map(w => h('li', {}, w)))),
     ],
     bar: [{ label: say('page.back'), go: () => go() }],
   });

@@ -1,4 +1,4 @@
-package main
+package api
 
 import (
 	"go/ast"
@@ -29,7 +29,7 @@ func TestEveryFigureHasItsSource(t *testing.T) {
 			for _, r := range part.Rows {
 				rows++
 				for _, text := range []string{part.Heading, r.What, r.Figure, r.For, r.Mark} {
-					if strings.Contains(text, "page.figures.") || strings.Contains(text, "mark.") || strings.ContainsAny(text, "{}") {
+					if strings.Contains(text, "figures.") || strings.Contains(text, "mark.") || strings.ContainsAny(text, "{}") {
 						t.Errorf("%s: no words: %q", lang, text)
 					}
 				}
@@ -110,8 +110,8 @@ var computing = map[string]string{
 	"baseline.gentle": "error is tested", "baseline.teachingNodes": "error is tested", "baseline.kendallExact": "exact below, normal above", "baseline.defaultSpan": "the same as spanDays",
 }
 
-// told are the constants that the page of sources tells, by the figure.
-var told = map[string]string{
+// onPage are the constants that the page of sources tells, by the figure.
+var onPage = map[string]string{
 	"vitals.AloudPace": "aloud-pace", "baseline.askBase": "new-usual-base",
 	"vitals.settledMinutes":    "settled-minutes",
 	"vitals.rhythmFrom":        "rhythm-pairs",
@@ -150,9 +150,9 @@ var told = map[string]string{
 
 // Every other number written down in the code of the two lower floors is on the page of sources.
 func TestEveryConstantIsOnThePage(t *testing.T) {
-	onPage := map[string]float64{}
+	figures := map[string]float64{}
 	for _, f := range slices.Concat(vitals.Figures(), baseline.AssumedFigures()) {
-		onPage[f.ID] = f.Figure
+		figures[f.ID] = f.Figure
 	}
 	used := map[string]bool{}
 	for _, folder := range []string{"../../vitals", "../../baseline"} {
@@ -181,8 +181,8 @@ func TestEveryConstantIsOnThePage(t *testing.T) {
 						x, _ := constant.Float64Val(constant.ToFloat(got.Value))
 						key := file.Name.Name + "." + spec.Names[i].Name
 						used[key] = true
-						if figure, ok := onPage[told[key]]; ok {
-							td.Cmp(t, figure, x, "%s and page.figures.%s", key, told[key])
+						if figure, ok := figures[onPage[key]]; ok {
+							td.Cmp(t, figure, x, "%s and figures.%s", key, onPage[key])
 						} else if computing[key] == "" {
 							t.Errorf("%s: %s = %s is neither on the page of sources nor said to be of the computation only", set.Position(spec.Pos()), key, text)
 						}
