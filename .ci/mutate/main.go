@@ -83,8 +83,8 @@ func run(patterns []string, o options, threshold float64) error {
 	fmt.Fprintln(w, "package\tmutants\ttried\tkilled\tlived\ttimed out\tnot covered\trate (SE)\tequivalent\trate without (SE)\ttests left out\t")
 	for _, r := range append(rows, total) {
 		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t%d\t%s\t%d\t%s\t%d\t\n", r.name, r.mutants, r.tried(), r.of[killed], r.of[survived],
-			r.of[timedOut], r.of[notCovered], rate(r.of[killed], r.tried(), r.mutants), r.equivalent,
-			rate(r.of[killed], r.tried()-r.equivalent, r.mutants), r.leftOut)
+			r.of[timedOut], r.of[notCovered], rate(r.of[killed], r.tried(), r.drawn()), r.equivalent,
+			rate(r.of[killed], r.tried()-r.equivalent, r.drawn()), r.leftOut)
 	}
 	w.Flush()
 	for _, r := range rows {
@@ -106,6 +106,9 @@ type row struct {
 
 func (r row) tried() int { return r.of[0] + r.of[1] + r.of[2] + r.of[3] }
 
+// drawn is which part of all mutants was tried.
+func (r row) drawn() float64 { return float64(r.tried()) / float64(r.mutants) }
+
 func (r *row) add(o row) {
 	r.mutants += o.mutants
 	r.equivalent += o.equivalent
@@ -115,17 +118,16 @@ func (r *row) add(o row) {
 	}
 }
 
-// rate is a percentage, with the standard error of a sample of n from all.
-func rate(k, n, all int) string {
+// rate is a percentage, with its standard error where only a part was drawn.
+func rate(k, n int, drawn float64) string {
 	if n <= 0 {
 		return "-"
 	}
 	p := float64(k) / float64(n)
-	if n >= all {
+	if drawn == 1 {
 		return fmt.Sprintf("%.1f", 100*p)
 	}
-	se := math.Sqrt(p * (1 - p) / float64(n) * (1 - float64(n)/float64(all)))
-	return fmt.Sprintf("%.1f (%.1f)", 100*p, 100*se)
+	return fmt.Sprintf("%.1f (%.1f)", 100*p, 100*math.Sqrt(p*(1-p)/float64(n)*(1-drawn)))
 }
 
 func onePackage(path string, o options, equal map[string]bool) (row, error) {

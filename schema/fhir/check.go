@@ -174,8 +174,8 @@ func checkDigit(code string) bool {
 	}
 	sum := 0
 	for i := range len(number) {
-		d := int(number[len(number)-1-i] - '0')
-		if d < 0 || d > 9 {
+		d := int(number[len(number)-1-i] - '0') // what stands before '0' is far above 9
+		if d > 9 {
 			return false
 		}
 		if i%2 == 0 {

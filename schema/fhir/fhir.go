@@ -251,7 +251,7 @@ func (w writer) measured(r *Resource, sign vitals.Sign, f vitals.Finding, c *bas
 	m, err := f.MeasureFor(sign, w.in.Horse.Type, stage)
 	if err != nil {
 		said := err.Error()
-		if faults, ok := errors.AsType[vitals.Faults](err); ok && len(faults) > 0 {
+		if faults, ok := errors.AsType[vitals.Faults](err); ok {
 			said = words.Say(w.lang, "fault."+string(faults[0].Code), faults[0].Args...)
 		}
 		r.DataAbsentReason = &Concept{Coding: []Coding{{absent, "error"}}, Text: said}
