@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -199,7 +200,8 @@ func TestRecords(t *testing.T) {
 	})
 }
 
-// Whatever is accepted has one canonical form, which is accepted and stays as it is;
+// Whatever is accepted has one canonical form, which is accepted and stays as it is (white space, the order of
+// members and the spelling of numbers and times are free in what is read);
 // whatever is refused is refused with faults that can be shown.
 func FuzzDecode(f *testing.F) {
 	for _, dir := range []string{"pass", "fail"} {
@@ -232,4 +234,101 @@ func FuzzDecode(f *testing.F) {
 			t.Fatalf("%v\n%s\n%s", err, once, twice)
 		}
 	})
+}
+
+// A record is read as a barn file is, and a stream of one record is that record.
+func FuzzDecodeRecord(f *testing.F) {
+	text, err := os.ReadFile("../examples/assess/testdata/record.json")
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add([]byte(`{"horse":` + horse + `,"exams":[` + exam + `}],"exam":` + exam + `,"findings":[{"sign":"heart-rate","taps":{"atMs":[0,1500,3100]}}]}}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		record, err := schema.DecodeRecord(data)
+		if err != nil {
+			if len(listed(err)) == 0 {
+				t.Fatalf("%T: %v", err, err)
+			}
+			return
+		}
+		once, err := schema.EncodeRecord(record)
+		if err != nil {
+			t.Fatalf("accepted and not written: %v", err)
+		}
+		n := 0
+		for again, err := range schema.Records(bytes.NewReader(once)) {
+			if err != nil {
+				t.Fatal(err)
+			}
+			twice, err := schema.EncodeRecord(again)
+			if err != nil || !bytes.Equal(once, twice) {
+				t.Fatalf("%v\n%s\n%s", err, once, twice)
+			}
+			n++
+		}
+		if n != 1 {
+			t.Fatalf("%d records", n)
+		}
+	})
+}
+
+// What stands in a text and is no text (a decimal, a time, a day) is written as it was read: to the byte, but for a
+// time, which keeps its moment and its offset, and for a minus before nothing but zeros.
+func FuzzScalars(f *testing.F) {
+	for _, s := range []string{"38.40", "-0.0", "-3.50", "00", "1e5", "2026-05-03T07:30:00+02:00", "2026-05-03T07:30:00.120-00:00", "2026-05-03T24:00:00Z",
+		"2026-05-03T07:30:60Z", "2200-01-01T00:00:00+14:00", "2024-02-29", "2023-02-29", "10000-01-01", "\u0663"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		quoted, err := schema.Marshal(text)
+		if err != nil {
+			return
+		}
+		var d struct {
+			X decimal.Decimal `json:"x"`
+		}
+		if scalar(t, quoted, &d, &d) {
+			if got, want := d.X.StringFixed(max(0, -d.X.Exponent())), text; got != want && (!d.X.IsZero() || "-"+got != want) {
+				t.Errorf("%q is written %q", want, got)
+			}
+		}
+		var day struct {
+			X vitals.Date `json:"x"`
+		}
+		if scalar(t, quoted, &day, &day) && day.X.String() != text {
+			t.Errorf("%q is written %q", text, day.X)
+		}
+		var at struct {
+			X time.Time `json:"x"`
+		}
+		if scalar(t, quoted, &at, &at) {
+			// The reader of the standard library, which is lenient, says the same moment.
+			other, err := time.Parse(time.RFC3339, text)
+			_, offset := at.X.Zone()
+			_, otherOffset := other.Zone()
+			if err != nil || !other.Equal(at.X) || offset != otherOffset {
+				t.Errorf("%q is %v, for another reader %v: %v", text, at.X, other, err)
+			}
+		}
+	})
+}
+
+// scalar reads {"x":quoted} into v and writes and reads it again; false if it is refused.
+func scalar(t *testing.T, quoted []byte, v, again any) bool {
+	t.Helper()
+	if schema.Unmarshal([]byte(`{"x":`+string(quoted)+`}`), v) != nil {
+		return false
+	}
+	once, err := schema.Marshal(v)
+	if err != nil {
+		t.Fatalf("%s is read and not written: %v", quoted, err)
+	}
+	if err := schema.Unmarshal(once, again); err != nil {
+		t.Fatalf("%s is written %s, which is refused: %v", quoted, once, err)
+	}
+	if twice, err := schema.Marshal(again); err != nil || !bytes.Equal(once, twice) {
+		t.Fatalf("%s is written %s and then %s: %v", quoted, once, twice, err)
+	}
+	return true
 }

@@ -183,18 +183,34 @@ func TestTapAllocatesNothing(t *testing.T) {
 	td.Cmp(t, got, 0.0)
 }
 
+// Any taps give a fault or a rate with its uncertainty, the same tap by tap as all at once, and what is kept of
+// them gives it again.
 func FuzzTaps(f *testing.F) {
-	f.Add([]byte{100, 100, 100, 100, 200, 100, 100, 10, 90, 100, 100, 100, 100})
-	f.Add([]byte{1, 1, 1, 1, 1, 255, 255, 255})
-	f.Fuzz(func(t *testing.T, steps []byte) {
+	f.Add([]byte{100, 100, 100, 100, 200, 100, 100, 10, 90, 100, 100, 100, 100}, uint16(16))
+	f.Add([]byte{1, 1, 1, 1, 1, 255, 255, 255}, uint16(16))
+	f.Add([]byte{0, 0, 0, 0}, uint16(1))
+	f.Fuzz(func(t *testing.T, steps []byte, unit uint16) {
 		at := []time.Duration{0}
 		for _, b := range steps {
-			at = append(at, at[len(at)-1]+time.Duration(b)*16*time.Millisecond)
+			at = append(at, at[len(at)-1]+time.Duration(b)*time.Duration(unit)*time.Millisecond)
 		}
-		for _, c := range []Cadence{Heart(), Breath()} {
+		for _, id := range []SignID{HeartRate, RespiratoryRate} {
+			c := Heart()
+			if id == RespiratoryRate {
+				c = Breath()
+			}
 			got, err := c.FromTaps(at)
 			if err == nil && !(got.Measure.Value > 0 && got.Measure.SD >= 0 && got.Measure.SD < math.MaxFloat64) {
 				t.Errorf("%v: %+v", at, got)
+			}
+			s := NewTapSeries(c)
+			for _, d := range at {
+				s.Tap(d)
+			}
+			kept := s.Taps()
+			again, err2 := c.FromTaps(kept.durations())
+			if err == nil && len(kept.AtMS) == len(at) && (err2 != nil || !td.EqDeeply(again, got) || !td.EqDeeply(s.Result(), got)) {
+				t.Errorf("%v: at once %+v, tap by tap %+v, as kept %+v (%v)", at, got, s.Result(), again, err2)
 			}
 		}
 	})

@@ -2,9 +2,11 @@ package calendar_test
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/emersion/go-ical"
 	"github.com/maxatome/go-testdeep/td"
@@ -90,4 +92,60 @@ func printable(s string) string {
 		}
 		return -1
 	}, s)
+}
+
+// An independent reader finds the one event with the properties that it has, and in them the texts: nothing
+// that is written can begin a property of its own.
+func FuzzWrite(f *testing.F) {
+	for _, s := range []string{"", "Bramble: hearts, \\n; more", "x\r\nBEGIN:VALARM\r\nACTION:EMAIL", "x\nATTENDEE:mailto:a@example.com", "\u2028\u0085\x00\x7f\xff",
+		strings.Repeat("é", 80), strings.Repeat("😀", 30), "\\", "a\r b"} {
+		f.Add(s, s, s, 20, 7, 6, 60)
+	}
+	f.Fuzz(func(t *testing.T, uid, summary, description string, minutes, every, times, remind int) {
+		out := calendar.Write([]calendar.Event{{UID: uid, Start: stamp, Minutes: minutes, EveryDays: every, Times: times,
+			Summary: summary, Description: description, RemindMinutes: remind}}, stamp)
+		if bytes.ContainsAny(bytes.ReplaceAll(out, []byte("\r\n"), nil), "\r\n") || !utf8.Valid(out) {
+			t.Fatalf("a bare line end, or no UTF-8: %q", out)
+		}
+		for _, line := range bytes.Split(out, []byte("\r\n")) {
+			if len(line) > 75 || !utf8.Valid(line) {
+				t.Fatalf("%d octets, or cut in a character: %q", len(line), line)
+			}
+		}
+		cal, err := ical.NewDecoder(bytes.NewReader(out)).Decode()
+		if err != nil {
+			t.Fatalf("%v: %q", err, out)
+		}
+		td.Require(t).Cmp(cal.Children, td.Len(1))
+		event := cal.Children[0]
+		var names []string
+		for name, props := range event.Props {
+			td.Require(t).Cmp(props, td.Len(1), name)
+			names = append(names, name)
+		}
+		want := []string{"UID", "DTSTAMP", "DTSTART", "DURATION", "SUMMARY"}
+		if every > 0 && times > 1 {
+			want = append(want, "RRULE")
+		}
+		if description != "" {
+			want = append(want, "DESCRIPTION")
+		}
+		slices.Sort(want)
+		slices.Sort(names)
+		td.Require(t).Cmp(names, want)
+		alarms := 0
+		if remind >= 0 {
+			alarms = 1
+		}
+		td.Require(t).Cmp(event.Children, td.Len(alarms))
+		for _, alarm := range event.Children {
+			td.Require(t).Cmp(alarm.Props, td.Len(3))
+		}
+		for name, text := range map[string]string{"UID": uid, "SUMMARY": summary, "DESCRIPTION": description} {
+			got, err := event.Props.Text(name)
+			if want := printable(strings.ToValidUTF8(text, "\ufffd")); err != nil || got != want {
+				t.Fatalf("%s: %v, %q became %q", name, err, text, got)
+			}
+		}
+	})
 }

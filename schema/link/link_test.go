@@ -2,7 +2,10 @@ package link
 
 import (
 	"bytes"
+	"encoding/base64"
+	"encoding/binary"
 	"errors"
+	"hash/crc32"
 	"strings"
 	"testing"
 
@@ -120,6 +123,7 @@ func encodeDigits(n int) string {
 	return s
 }
 
+// What opens was spelled in the one way in which its bytes are spelled, and its record travels on.
 func FuzzOpen(f *testing.F) {
 	f.Add(Fragment(example))
 	f.Add(Code(example))
@@ -127,14 +131,79 @@ func FuzzOpen(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		record, err := Open(text)
 		if err != nil {
-			if !errors.Is(err, ErrForeign) && !errors.Is(err, ErrNewer) && !errors.Is(err, ErrCut) && !errors.Is(err, ErrLarge) {
-				t.Fatalf("%v is not an error of this package", err)
-			}
+			ours(t, err)
 			return
 		}
-		again, err := Open(Fragment(record))
+		text = strings.TrimPrefix(text, "#")
+		if spelled, code := strings.CutPrefix(text, prefixCode); code {
+			packed, _ := decode43(spelled)
+			if encode43(packed) != spelled {
+				t.Fatalf("%q opens and is spelled otherwise", text)
+			}
+		} else {
+			spelled := strings.TrimPrefix(text, prefixLink)
+			packed, _ := base64.RawURLEncoding.DecodeString(spelled)
+			if base64.RawURLEncoding.EncodeToString(packed) != spelled {
+				t.Fatalf("%q opens and is spelled otherwise", text)
+			}
+		}
+		travelsOn(t, record)
+	})
+}
+
+func ours(t *testing.T, err error) {
+	t.Helper()
+	if !errors.Is(err, ErrForeign) && !errors.Is(err, ErrNewer) && !errors.Is(err, ErrCut) && !errors.Is(err, ErrLarge) {
+		t.Fatalf("%v is not an error of this package", err)
+	}
+}
+
+func travelsOn(t *testing.T, record []byte) {
+	t.Helper()
+	for _, text := range []string{Fragment(record), Code(record)} {
+		again, err := Open(text)
 		if err != nil || !bytes.Equal(again, record) {
-			t.Fatalf("%q", record)
+			t.Fatalf("%q: %v, %q", record, err, again)
+		}
+	}
+}
+
+// Behind a right check code any bytes may stand: both spellings say the same of them, and nothing
+// opens to more than MaxRecord. Deflate has many spellings of one record, so the record is what comes back.
+func FuzzUnpack(f *testing.F) {
+	f.Add(pack(example)[checkLen:])
+	f.Add(pack(bytes.Repeat([]byte{'['}, 2*MaxRecord))[checkLen:])
+	f.Add([]byte{0, 0, 0, 0xff, 0xff, 3, 0}) // an empty stored block before the last
+	f.Fuzz(func(t *testing.T, deflated []byte) {
+		packed := binary.BigEndian.AppendUint32(nil, crc32.ChecksumIEEE(deflated))
+		packed = append(packed, deflated...)
+		record, err := Open(prefixLink + base64.RawURLEncoding.EncodeToString(packed))
+		other, otherErr := Open(prefixCode + encode43(packed))
+		if !errors.Is(otherErr, err) || !bytes.Equal(record, other) {
+			t.Fatalf("the link gives %v and %q, the code %v and %q", err, record, otherErr, other)
+		}
+		if err != nil {
+			ours(t, err)
+			return
+		}
+		if len(record) > MaxRecord {
+			t.Fatalf("opens to %d bytes", len(record))
+		}
+		travelsOn(t, record)
+	})
+}
+
+// A text of base 43 and its bytes are one to one.
+func Fuzz43(f *testing.F) {
+	for _, s := range []string{"", "00", ":::", "ABC", "AB", "R3A", "J0D", "0000"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if data, err := decode43(text); err == nil && encode43(data) != text {
+			t.Errorf("%q is %x, and that %q", text, data, encode43(data))
+		}
+		if data, err := decode43(encode43([]byte(text))); err != nil || string(data) != text {
+			t.Errorf("%x comes back as %x: %v", text, data, err)
 		}
 	})
 }

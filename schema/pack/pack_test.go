@@ -12,6 +12,7 @@ import (
 
 	"whorl.example/baseline"
 	"whorl.example/baseline/report"
+	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -133,19 +134,45 @@ func TestAPackAsks(t *testing.T) {
 	td.Cmp(t, p.Into(r, in).Parts[len(r.Parts)-1], r.Parts[len(r.Parts)-1])
 }
 
+// What is accepted has a canonical form, which is accepted and stays as it is (white space and the order
+// of members are free in the file); it takes no alarm away and no line out of a report.
 func FuzzDecode(f *testing.F) {
 	f.Add(example(f))
+	h, e, c := heart(66)
+	in := report.Input{Horse: h, Exam: e, Comparison: c}
+	before := report.Call(in, words.English)
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := Decode([]byte(text))
 		if err != nil {
 			faults, _ := errors.AsType[vitals.Faults](err)
-			Lines([]byte(text), faults)
+			last := 1 + strings.Count(text, "\n")
+			for i, n := range Lines([]byte(text), faults) {
+				if n < 1 || n > last {
+					t.Fatalf("%v on line %d of %d", faults[i], n, last)
+				}
+			}
 			return
 		}
-		h, _, c := heart(66)
-		got, _ := Apply(p, h, c)
-		if len(got.Alarms) < len(c.Alarms) {
+		once, err := schema.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		back, err := Decode(once)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if twice, err := schema.Marshal(back); err != nil || string(twice) != string(once) {
+			t.Fatalf("%v\n%s\n%s", err, once, twice)
+		}
+		in := in
+		in.Comparison, _ = Apply(p, h, c)
+		if len(in.Comparison.Alarms) < len(c.Alarms) {
 			t.Fatal("an alarm was taken away")
+		}
+		for i, part := range p.Into(report.Call(in, words.English), in).Parts {
+			if len(part.Lines) < len(before.Parts[i].Lines) {
+				t.Fatalf("%s has lost a line", part.ID)
+			}
 		}
 	})
 }

@@ -17,7 +17,7 @@ import (
 )
 
 // read reads the table as RFC 4180 with the reader of the standard library.
-func read(t *testing.T, text []byte) [][]string {
+func read(t testing.TB, text []byte) [][]string {
 	t.Helper()
 	body, marked := strings.CutPrefix(string(text), "\ufeff")
 	td.Require(t).Cmp(marked, true, "byte order mark")
@@ -97,6 +97,50 @@ func TestAnyCellComesBack(t *testing.T) {
 		want := strings.NewReplacer("\x00", "", "\r\n", "\n", "\r", "\n").Replace(text)
 		if got := strings.TrimPrefix(rows[0][0], "'"); got != strings.TrimPrefix(want, "'") {
 			rt.Fatalf("%q became %q", text, rows[0][0])
+		}
+	})
+}
+
+// Whatever stands in the texts of an exam, checked or not, another reader finds the same rows, and in them the
+// texts but for the guard, line ends and what is no text at all.
+func FuzzWrite(f *testing.F) {
+	for _, s := range []string{"", "Rowan", "=1+1", "-3", "-", "+44 20", "@x", "\t=1", "\r=1", "a,b\"c\"\r\n=d", "\x00=1", "\xff", "\ufeff=1", "\u2028", "' x"} {
+		f.Add(s, s, s)
+	}
+	horse := vitals.Horse{ID: "h", Name: "Bramble", Type: vitals.TypeHorse}
+	f.Fuzz(func(t *testing.T, by, note, id string) {
+		exam := vitals.Exam{
+			ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC), Purpose: vitals.Purpose(id), By: by,
+			State: vitals.State{Condition: vitals.Medicated, With: note}, Wellness: vitals.Wellness(id), Status: vitals.Status(id),
+			Findings: []vitals.Finding{
+				{Sign: vitals.SignID(id), Site: vitals.SiteID(by), Note: note, Chosen: []vitals.GradeID{vitals.GradeID(id)}},
+				{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.New(3840, -2), Unit: vitals.Unit(id), Device: vitals.Device(id), Label: note}},
+				{Sign: vitals.GumColour, Absent: vitals.Absence(note), Where: []vitals.SiteID{vitals.SiteID(id)}},
+			},
+		}
+		for _, lang := range words.Langs {
+			rows := read(t, Write(horse, []vitals.Exam{exam}, lang))
+			if len(rows) != 4 {
+				t.Fatalf("%d rows", len(rows))
+			}
+			plain := strings.NewReplacer("\x00", "", "\r\n", "\n", "\r", "\n")
+			for i, row := range rows[1:] {
+				for _, c := range row {
+					if c != "" && strings.ContainsRune("=+-@\t\n\r", rune(c[0])) && !number(c) {
+						t.Fatalf("%q is run", c)
+					}
+				}
+				want := []string{by, note}
+				if i > 0 {
+					want[1] = ""
+				}
+				for j, w := range want {
+					w = plain.Replace(strings.ToValidUTF8(w, "\ufffd"))
+					if got := row[len(row)-2+j]; got != w && got != "'"+w {
+						t.Fatalf("%q became %q", w, got)
+					}
+				}
+			}
 		}
 	})
 }

@@ -209,13 +209,17 @@ func TestFaultsAreSaidInEveryLanguage(t *testing.T) {
 	}
 }
 
-// Whatever it is given, the core answers in the one form, and never says that it failed.
+// Whatever it is given, the core answers in the one form, and never says that it failed. A plan takes
+// seconds, more than a fuzzed input may; TestEveryOperationAnswers has it.
 func FuzzCall(f *testing.F) {
 	for _, r := range requests {
 		f.Add(r.op, []byte(r.request))
 		f.Add(r.op, []byte(r.request[:len(r.request)/2]))
 	}
 	f.Fuzz(func(t *testing.T, op string, request []byte) {
+		if op == "plan" {
+			return
+		}
 		a := call(t, op, string(request))
 		if a.OK == (len(a.Faults) > 0) {
 			t.Fatalf("ok is %v with %d faults", a.OK, len(a.Faults))
