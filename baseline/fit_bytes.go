@@ -76,11 +76,12 @@ func OpenFit(horse vitals.Horse, data []byte) (*Fit, error) {
 	if !slices.IsSortedFunc(f.b.notes, (*note).compare) || len(f.b.at) != len(f.b.notes) {
 		r.bad = true
 	}
-	for range r.count(8) {
+	seen := map[place]bool{}
+	for range r.count(48) {
 		if r.bad {
 			break
 		}
-		f.b.restore(at, r)
+		f.b.restore(at, r, seen)
 	}
 	if r.bad || len(r.in) != 16 {
 		return nil, fault(FaultBadFit, "")
@@ -126,16 +127,18 @@ func (b *Baseline) models(at time.Time) []model {
 	return out
 }
 
-// restore puts a model that was read where a comparison finds it.
-func (b *Baseline) restore(at time.Time, r *fitReader) {
+// restore puts a model that was read where a comparison finds it. Each place has one: a model takes far longer to
+// work out than to read.
+func (b *Baseline) restore(at time.Time, r *fitReader, seen map[place]bool) {
 	var m model
 	m.sign, m.site, m.n, m.odd = vitals.SignID(r.text()), vitals.SiteID(r.text()), r.int(), r.bool()
 	sign, ok := lookup(m.sign)
 	p, known := priorOf(m.sign, b.horse.Type)
-	if !ok || !known {
+	if !ok || !known || seen[m.place] || !slices.Contains(sites(sign), m.site) {
 		r.bad = true
 		return
 	}
+	seen[m.place] = true
 	v, _ := b.taught(at, "")
 	s := b.history(sign, m.site, p, at, v)
 	if len(s.points) != m.n {
@@ -431,7 +434,14 @@ func (r *fitReader) word() uint64 {
 
 func (r *fitReader) print() print { return print{r.word(), r.word()} }
 
-func (r *fitReader) float() float64 { return math.Float64frombits(r.word()) }
+func (r *fitReader) float() float64 {
+	x := math.Float64frombits(r.word())
+	if !isNumber(x) {
+		r.bad = true
+		return 0
+	}
+	return x
+}
 
 func (r *fitReader) floats(xs ...*float64) {
 	for _, x := range xs {
@@ -499,11 +509,19 @@ func (r *fitReader) level(l *level) {
 	for range r.count(8) {
 		l.bad = append(l.bad, r.float())
 	}
+	if len(l.chosen) == 0 || l.since > l.n || l.stride < 1 || l.stride >= l.grid.size || len(l.bad) != 0 && len(l.bad) != l.n {
+		r.bad = true
+	}
 	l.fresh = true
 }
 
 func (r *fitReader) slope() (s slope) {
-	r.floats(&s.PerDay, &s.SD, &s.P, &s.Days, &s.From, &s.To)
+	s.PerDay = r.float()
+	// Of too few readings there is no slope, and its SD is infinite.
+	if s.SD = math.Float64frombits(r.word()); !(s.SD >= 0) {
+		r.bad = true
+	}
+	r.floats(&s.P, &s.Days, &s.From, &s.To)
 	s.N = r.int()
 	return s
 }

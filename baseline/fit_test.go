@@ -175,26 +175,3 @@ func TestFitRule(t *testing.T) {
 	})
 	td.Cmp(t, fitRule, 3)
 }
-
-// Bytes from elsewhere do not panic, whatever they are.
-func FuzzOpenFit(f *testing.F) {
-	data := learned(aHorse(), wholeHistory(3)...).Fit().Encode(spring.AddDate(0, 1, 0))
-	f.Add(data[len(fitMagic)+16 : len(data)-16])
-	f.Fuzz(func(t *testing.T, middle []byte) {
-		// With the right beginning and end, so that what lies between is read.
-		b := New(aHorse())
-		w := &fitWriter{}
-		w.raw(fitMagic)
-		w.print(b.rules())
-		w.out = append(w.out, middle...)
-		sum := print{}
-		sum.text(string(w.out))
-		w.print(sum)
-		fit, err := OpenFit(aHorse(), w.out)
-		if err != nil {
-			return
-		}
-		fit.Compare(tonight(40, heart(40)))
-		fit.Known(spring)
-	})
-}
