@@ -51,13 +51,19 @@ type decoder struct {
 	faults vitals.Faults
 }
 
+// full reports whether no more faults are listed. The document is refused then, and nothing that a list
+// still holds is kept: kind and format alone could change what is said.
+func (d *decoder) full() bool { return len(d.faults) >= MaxFaults }
+
 // add notes a fault at the value read last.
 func (d *decoder) add(code vitals.FaultCode, args ...string) {
-	d.addAt(d.in.Pointer(), code, args...)
+	if !d.full() {
+		d.addAt(d.in.Pointer(), code, args...)
+	}
 }
 
 func (d *decoder) addAt(path string, code vitals.FaultCode, args ...string) {
-	if len(d.faults) < MaxFaults {
+	if !d.full() {
 		d.faults = append(d.faults, fault(code, path, args...))
 	}
 }
@@ -240,7 +246,7 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 	v.SetZero()
 	zero := reflect.Zero(v.Type().Elem())
 	for n := 0; d.in.Peek() != lex.EndList; n++ {
-		if n >= MaxItems {
+		if n >= MaxItems || d.full() {
 			if n == MaxItems {
 				d.addAt(lex.Parent(d.in.Pointer()), TooMany, "most", strconv.Itoa(MaxItems))
 			}
@@ -325,7 +331,7 @@ func (d *decoder) missing(list []field, seen []string) {
 		switch {
 		case f.inner != nil:
 			d.missing(f.inner, seen)
-		case f.required() && !slices.Contains(seen, f.name):
+		case f.required() && !slices.Contains(seen, f.name) && !d.full():
 			path := lex.AppendPointer([]byte(d.in.Pointer()), f.name)
 			d.addAt(string(path), MissingMember, "name", f.name)
 		}

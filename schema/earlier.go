@@ -19,17 +19,20 @@ func (v version) earlier(o version) bool {
 
 // within reports whether exam b holds everything that draft a holds.
 func within(a, b vitals.Exam) bool {
+	type place struct {
+		sign    vitals.SignID
+		site    vitals.SiteID
+		minutes int
+	}
+	in := make(map[place]vitals.Finding, len(b.Findings))
+	for _, g := range b.Findings {
+		in[place{g.Sign, g.Site, g.Minutes}] = g
+	}
 	for _, f := range a.Findings {
-		found := false
-		for _, g := range b.Findings {
-			if f.Sign != g.Sign || f.Site != g.Site || f.Minutes != g.Minutes {
-				continue
-			}
-			// A value may take the place of a bare absence, and nothing that of a value.
-			filled := f.Absent != "" && f.Note == "" && g.Absent == ""
-			found = found || filled || alike(f, g)
-		}
-		if !found {
+		g, found := in[place{f.Sign, f.Site, f.Minutes}]
+		// A value may take the place of a bare absence, and nothing that of a value.
+		filled := f.Absent != "" && f.Note == "" && g.Absent == ""
+		if !found || !filled && !alike(f, g) {
 			return false
 		}
 	}

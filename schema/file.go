@@ -20,6 +20,14 @@ const (
 	MaxText   = vitals.MaxNote
 	MaxItems  = 50_000 // items of one list
 	MaxFaults = 200    // faults listed; what is found after that is not
+
+	// MaxVersions is how many conflicts a file can hold of one horse or exam.
+	MaxVersions = 100
+	// MaxAnswers is how many answers to "is this the new usual?" a horse can have.
+	MaxAnswers = 200
+
+	// enough faults to fill MaxFaults, even where some only follow from others.
+	enough = 5 * MaxFaults
 )
 
 // File is a barn file: what one device knows.
@@ -106,8 +114,11 @@ func (f *File) Check() vitals.Faults {
 	}
 	horses := make(map[vitals.ID]vitals.Horse, len(f.Horses))
 	for i, h := range f.Horses {
+		if len(faults) > enough {
+			return faults
+		}
 		at := "/horses/" + strconv.Itoa(i)
-		faults = append(faults, vitals.CheckHorse(h).At(at)...)
+		faults = append(faults, checkHorse(h).At(at)...)
 		if _, twice := horses[h.ID]; twice {
 			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(h.ID)))
 		} else {
@@ -116,6 +127,9 @@ func (f *File) Check() vitals.Faults {
 	}
 	exams := make(map[vitals.ID]bool, len(f.Exams))
 	for i, e := range f.Exams {
+		if len(faults) > enough {
+			return faults
+		}
 		at := "/exams/" + strconv.Itoa(i)
 		horse, known := horses[e.Horse]
 		if !known {
@@ -134,9 +148,12 @@ func (f *File) Check() vitals.Faults {
 // Check gives what is wrong with the record beyond its structure: the faults of the horse
 // and of each exam, exams of another horse, and ids used twice in the history.
 func (r *Record) Check() vitals.Faults {
-	faults := vitals.CheckHorse(r.Horse).At("/horse")
+	faults := checkHorse(r.Horse).At("/horse")
 	seen := make(map[vitals.ID]bool, len(r.Exams))
 	for i, e := range r.Exams {
+		if len(faults) > enough {
+			return faults
+		}
 		at := "/exams/" + strconv.Itoa(i)
 		faults = append(faults, vitals.CheckExam(e, r.Horse).At(at)...)
 		if seen[e.ID] {
@@ -145,4 +162,12 @@ func (r *Record) Check() vitals.Faults {
 		seen[e.ID] = true
 	}
 	return append(faults, vitals.CheckExam(r.Exam, r.Horse).At("/exam")...)
+}
+
+// checkHorse is vitals.CheckHorse with the bound of the answers, which are merged one by one.
+func checkHorse(h vitals.Horse) vitals.Faults {
+	if len(h.NewUsual) > MaxAnswers {
+		return vitals.Faults{fault(TooMany, "/newUsual", "most", strconv.Itoa(MaxAnswers))}
+	}
+	return vitals.CheckHorse(h)
 }

@@ -42,14 +42,13 @@ func Merge(a, b File) (merged File, fresh []Conflict, err error) {
 			return File{}, nil, err
 		}
 	}
-	had := m.known
 	merged = m.file()
 	for _, c := range merged.Conflicts {
 		key, err := c.key()
 		if err != nil {
 			return File{}, nil, err
 		}
-		if !c.Aside && !slices.Contains(had, key) {
+		if !c.Aside && !m.known[key] {
 			fresh = append(fresh, c)
 		}
 	}
@@ -86,13 +85,14 @@ func (c Conflict) key() (string, error) {
 type merger struct {
 	versions map[string][]version
 	usual    map[vitals.ID][]vitals.NewUsual
-	known    []string // contents that one of the files had as conflicts
+	known    map[string]bool // contents that one of the files had as conflicts
 }
 
 func (m *merger) add(f File) error {
 	if m.versions == nil {
 		m.versions = map[string][]version{}
 		m.usual = map[vitals.ID][]vitals.NewUsual{}
+		m.known = map[string]bool{}
 	}
 	all := slices.Clone(f.Conflicts)
 	for _, c := range f.Conflicts {
@@ -100,7 +100,7 @@ func (m *merger) add(f File) error {
 		if err != nil {
 			return err
 		}
-		m.known = append(m.known, key)
+		m.known[key] = true
 	}
 	for i := range f.Horses {
 		all = append(all, Conflict{Horse: &f.Horses[i]})
@@ -116,8 +116,11 @@ func (m *merger) add(f File) error {
 		if err != nil {
 			return err
 		}
-		if h := c.Horse; h != nil {
+		if h := c.Horse; h != nil && len(h.NewUsual) > 0 {
 			m.usual[h.ID] = vitals.MergeNewUsual(m.usual[h.ID], h.NewUsual)
+			if len(m.usual[h.ID]) > MaxAnswers {
+				return vitals.Faults{fault(TooMany, "/horses", "most", strconv.Itoa(MaxAnswers))}
+			}
 		}
 		m.put(version{c, []byte(key)})
 	}
@@ -145,6 +148,7 @@ func (m *merger) put(v version) {
 // file writes the versions as a file.
 func (m *merger) file() File {
 	f := File{Kind: Kind, Format: Format}
+	var others []version
 	for _, list := range m.versions {
 		list = sorted(list, func(a, b version) int { return b.compare(a) })
 		for i, v := range list {
@@ -162,9 +166,7 @@ func (m *merger) file() File {
 		if !list[0].Aside { // all were set aside: the mark of the one shown must not be lost
 			list = list[1:]
 		}
-		for _, v := range list {
-			f.Conflicts = append(f.Conflicts, v.Conflict)
-		}
+		others = append(others, list...)
 	}
 	f.Horses = sorted(f.Horses, func(a, b vitals.Horse) int {
 		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.ID), string(b.ID)))
@@ -172,14 +174,11 @@ func (m *merger) file() File {
 	f.Exams = sorted(f.Exams, func(a, b vitals.Exam) int {
 		return cmp.Or(a.At.Compare(b.At), strings.Compare(string(a.ID), string(b.ID)))
 	})
-	f.Conflicts = sorted(f.Conflicts, func(a, b Conflict) int {
-		if c := strings.Compare(a.id(), b.id()); c != 0 {
-			return c
-		}
-		x, _ := a.key() // written before, when it was put
-		y, _ := b.key()
-		return strings.Compare(x, y)
-	})
+	for _, v := range sorted(others, func(a, b version) int {
+		return cmp.Or(strings.Compare(a.id(), b.id()), bytes.Compare(a.text, b.text))
+	}) {
+		f.Conflicts = append(f.Conflicts, v.Conflict)
+	}
 	return f
 }
 
@@ -229,7 +228,7 @@ func (c Conflict) check(path string, horses map[vitals.ID]vitals.Horse, exams ma
 		if _, known := horses[c.Horse.ID]; !known {
 			return vitals.Faults{fault(BadConflict, path+"/horse/id")}
 		}
-		return vitals.CheckHorse(*c.Horse).At(path + "/horse")
+		return checkHorse(*c.Horse).At(path + "/horse")
 	case !exams[c.Exam.ID]:
 		return vitals.Faults{fault(BadConflict, path+"/exam/id")}
 	}
@@ -239,8 +238,20 @@ func (c Conflict) check(path string, horses map[vitals.ID]vitals.Horse, exams ma
 
 func checkConflicts(list []Conflict, horses map[vitals.ID]vitals.Horse, exams map[vitals.ID]bool) vitals.Faults {
 	var faults vitals.Faults
+	versions := map[string]int{}
 	for i, c := range list {
-		faults = append(faults, c.check("/conflicts/"+strconv.Itoa(i), horses, exams)...)
+		if len(faults) > enough {
+			break
+		}
+		at := "/conflicts/" + strconv.Itoa(i)
+		said := c.check(at, horses, exams)
+		if faults = append(faults, said...); len(said) > 0 {
+			continue
+		}
+		// Each is compared with each when files are merged.
+		if versions[c.id()]++; versions[c.id()] == MaxVersions+1 {
+			faults = append(faults, fault(TooMany, at, "most", strconv.Itoa(MaxVersions)))
+		}
 	}
 	return faults
 }

@@ -27,7 +27,7 @@ const (
 	MaxTries       = 20 // of a timed sign
 )
 
-// CheckHorse gives everything that is wrong with a horse.
+// CheckHorse gives everything that is wrong with a horse, up to 1000 faults.
 func CheckHorse(h Horse) Faults {
 	var c check
 	c.id("/id", h.ID)
@@ -62,7 +62,7 @@ func CheckHorse(h Horse) Faults {
 
 // CheckExam gives everything that is wrong with an exam of a horse: its form, its dates
 // against the horse's birth, and each finding against the catalogue. An exam in which
-// things were not checked is in order.
+// things were not checked is in order. At most 1000 faults are given.
 func CheckExam(e Exam, horse Horse) Faults {
 	var c check
 	c.id("/id", e.ID)
@@ -115,10 +115,16 @@ type findingKey struct {
 	minutes int
 }
 
-// check gathers faults.
+// check gathers faults, up to maxFaults.
 type check struct{ faults Faults }
 
+// maxFaults bounds what a list of nonsense can make of few bytes: nobody reads so many.
+const maxFaults = 1000
+
 func (c *check) add(code FaultCode, path string, args ...string) {
+	if len(c.faults) == maxFaults {
+		return
+	}
 	c.faults = append(c.faults, newFault(code, path, args...))
 }
 

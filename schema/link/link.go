@@ -47,6 +47,9 @@ var (
 	ErrLarge = errors.New("this link holds more than an exam can")
 )
 
+// maxFragment is the longest fragment that is read: what cannot be deflated is base64 of little more than itself.
+const maxFragment = 2 * MaxRecord
+
 // Fragment gives the fragment of a link, without '#', for a record in canonical form.
 func Fragment(record []byte) string {
 	return prefixLink + base64.RawURLEncoding.EncodeToString(pack(record))
@@ -59,6 +62,9 @@ func Code(record []byte) string { return prefixCode + encode43(pack(record)) }
 // is one of this package's.
 func Open(fragment string) ([]byte, error) {
 	fragment = strings.TrimPrefix(fragment, "#")
+	if len(fragment) > maxFragment {
+		return nil, ErrLarge
+	}
 	var packed []byte
 	var err error
 	switch {

@@ -275,8 +275,13 @@ func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
 	}
 	want(len(r.Overall) == 3 && positive(r.Overall[:1]) && probable(r.Overall[1]), "/overall")
 	want(r.Taught >= 0 && r.Taught <= maxLessons, "/taught")
+	lessons := 0
 	for i, n := range r.Not {
-		want(i < 100 && len(n) == 2 && number(n[1]) > 0 && number(n[1]) <= maxLessons, "/not/"+strconv.Itoa(i))
+		ok := len(n) == 2 && number(n[1]) > 0 && number(n[1]) <= maxLessons-lessons
+		if ok {
+			lessons += number(n[1])
+		}
+		want(ok, "/not/"+strconv.Itoa(i))
 	}
 	return faults
 }

@@ -45,8 +45,8 @@ func (s Sent) Watched() []baseline.Watched {
 	return s.Course.watched(s.Exam.At)
 }
 
-// Fragment gives the link's fragment, without '#'. The error is the faults of what
-// [Read] would refuse.
+// Fragment gives the link's fragment, without '#'. The error is what [Read] would refuse it
+// with: the faults of what is sent, or [ErrLarge].
 func (s Sent) Fragment() (string, error) { return s.write(Fragment) }
 
 // Code gives the fragment in the characters of a QR code, without '#'; the error as in
@@ -57,6 +57,9 @@ func (s Sent) write(spell func([]byte) string) (string, error) {
 	record, err := schema.Marshal(s)
 	if err != nil {
 		return "", err
+	}
+	if len(record) > MaxRecord {
+		return "", ErrLarge
 	}
 	if err := schema.Unmarshal(record, &Sent{}); err != nil {
 		return "", err

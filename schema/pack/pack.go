@@ -111,21 +111,17 @@ func Decode(data []byte) (Pack, error) {
 // Lines gives the line, from 1, on which each fault stands in the file, so that whoever
 // edits it by hand finds the place. What is missing has the line where its object begins.
 func Lines(data []byte, faults vitals.Faults) []int {
-	places := map[string]int{"": 1}
-	in := lex.NewReader(data)
-	for {
-		if _, err := in.Next(); err != nil {
-			break // the end, or what is no JSON from here on
-		}
-		here := in.Pointer()
-		if _, seen := places[here]; !seen {
-			places[here] = 1 + bytes.Count(data[:in.Offset()], []byte{'\n'})
-		}
+	var root place
+	for _, f := range faults {
+		root.at(f.Path)
 	}
+	l := liner{in: lex.NewReader(data), data: data, line: 1}
+	l.walk(&root)
+	root.line = 1
 	lines := make([]int, len(faults))
 	for i, f := range faults {
 		for path := f.Path; lines[i] == 0; path = lex.Parent(path) {
-			lines[i] = places[path]
+			lines[i] = root.at(path).line
 		}
 		for j := 0; j+1 < len(f.Args); j += 2 {
 			if n, err := strconv.Atoi(f.Args[j+1]); f.Code == schema.BadJSON && f.Args[j] == "line" && err == nil {
@@ -134,6 +130,92 @@ func Lines(data []byte, faults vitals.Faults) []int {
 		}
 	}
 	return lines
+}
+
+// place is a value of the file that a fault stands at, or in which another is.
+type place struct {
+	line  int // where it begins, from 1; 0 if it is not there
+	under map[string]*place
+}
+
+// at gives the place of a JSON Pointer.
+func (p *place) at(path string) *place {
+	for name := range strings.SplitSeq(strings.TrimPrefix(path, "/"), "/") {
+		if path == "" {
+			break
+		}
+		if p.under == nil {
+			p.under = map[string]*place{}
+		}
+		if p.under[name] == nil {
+			p.under[name] = &place{}
+		}
+		p = p.under[name]
+	}
+	return p
+}
+
+// liner finds the lines of places in one pass over the file.
+type liner struct {
+	in   *lex.Reader
+	data []byte
+	at   int // the line is that of this byte
+	line int
+}
+
+// next reads a token; false at the end, or where there is no JSON from here on.
+func (l *liner) next() (token []byte, ok bool) {
+	token, err := l.in.Next()
+	if err != nil {
+		return nil, false
+	}
+	l.line += bytes.Count(l.data[l.at:l.in.Offset()], []byte{'\n'})
+	l.at = l.in.Offset()
+	return token, true
+}
+
+// walk reads a value of which a place is wanted, nil for none; false when it cannot go on.
+func (l *liner) walk(p *place) bool {
+	token, ok := l.next()
+	if !ok {
+		return false
+	}
+	if p != nil && p.line == 0 {
+		p.line = l.line
+	}
+	depth := l.in.Depth()
+	switch {
+	case token[0] == '{' && p != nil:
+		for {
+			token, ok := l.next()
+			if !ok || token[0] == '}' {
+				return ok
+			}
+			name, _ := lex.Unquote(token)
+			below := p.under[strings.TrimPrefix(string(lex.AppendPointer(nil, name)), "/")]
+			if below != nil && below.line == 0 {
+				below.line = l.line // a member begins at its name
+			}
+			if !l.walk(below) {
+				return false
+			}
+		}
+	case token[0] == '[' && p != nil:
+		for i := 0; l.in.Peek() != lex.EndList; i++ {
+			if !l.walk(p.under[strconv.Itoa(i)]) {
+				return false
+			}
+		}
+		_, ok = l.next()
+		return ok
+	case token[0] == '{' || token[0] == '[':
+		for l.in.Depth() >= depth {
+			if _, ok := l.next(); !ok {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // Check gives what is wrong with the pack beyond its structure.
@@ -206,6 +288,9 @@ func (p *Pack) Check() vitals.Faults {
 type check struct{ faults vitals.Faults }
 
 func (c *check) add(code vitals.FaultCode, path string, args ...string) {
+	if len(c.faults) == 5*schema.MaxFaults { // nobody reads so many
+		return
+	}
 	c.faults = append(c.faults, vitals.Fault{Code: code, Path: path, Args: args,
 		Sentence: words.Say(words.English, "fault."+string(code), args...)})
 }

@@ -72,6 +72,9 @@ func handOver(q linkRequest) (any, error) {
 	}
 	sent := link.New(q.Horse, q.Exam, &c).With(q.watched(b))
 	fragment, err := sent.Fragment()
+	if errors.Is(err, link.ErrLarge) {
+		err = vitals.Faults{fault(LinkLarge, "/exam")}
+	}
 	if err != nil {
 		return nil, err
 	}
