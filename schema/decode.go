@@ -255,6 +255,9 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 			}
 			continue
 		}
+		if n == v.Cap() {
+			v.Grow(max(n, 4)) // twice as many: append by itself would copy a long list five times
+		}
 		v.Set(reflect.Append(v, zero))
 		if !d.value(v.Index(n)) {
 			return false

@@ -11,28 +11,50 @@ import (
 // too. It is a strict partial order, on which the order of merging rests: two drafts that
 // say the same in another order are put in the order of their bytes.
 func (v version) earlier(o version) bool {
-	if v.Exam == nil || v.Exam.Status != vitals.Draft || bytes.Equal(v.text, o.text) || !within(*v.Exam, *o.Exam) {
+	if v.Exam == nil || v.Exam.Status != vitals.Draft || bytes.Equal(v.text, o.text) || !v.within(o) {
 		return false
 	}
-	return o.Exam.Status != vitals.Draft || !within(*o.Exam, *v.Exam) || bytes.Compare(v.text, o.text) < 0
+	return o.Exam.Status != vitals.Draft || !o.within(v) || bytes.Compare(v.text, o.text) < 0
 }
 
-// within reports whether exam b holds everything that draft a holds.
-func within(a, b vitals.Exam) bool {
-	type place struct {
-		sign    vitals.SignID
-		site    vitals.SiteID
-		minutes int
+// entry is a finding by its place, and as it is written.
+type entry struct {
+	vitals.Finding
+	text string
+}
+
+type place struct {
+	sign    vitals.SignID
+	site    vitals.SiteID
+	minutes int
+}
+
+// entries gives the findings of an exam. A version is held against each other one of its id, so that they are
+// written once.
+func entries(e vitals.Exam) map[place]entry {
+	out := make(map[place]entry, len(e.Findings))
+	for _, f := range e.Findings {
+		text, err := Marshal(f)
+		if err != nil {
+			text = nil // like no other
+		}
+		out[place{f.Sign, f.Site, f.Minutes}] = entry{f, string(text)}
 	}
-	in := make(map[place]vitals.Finding, len(b.Findings))
-	for _, g := range b.Findings {
-		in[place{g.Sign, g.Site, g.Minutes}] = g
+	return out
+}
+
+// within reports whether exam o holds everything that draft v holds.
+func (v version) within(o version) bool {
+	a, b := *v.Exam, *o.Exam
+	if len(a.Findings) > len(b.Findings) {
+		return false
 	}
-	for _, f := range a.Findings {
-		g, found := in[place{f.Sign, f.Site, f.Minutes}]
+	in := o.entries()
+	for at, f := range v.entries() {
+		g, found := in[at]
 		// A value may take the place of a bare absence, and nothing that of a value.
 		filled := f.Absent != "" && f.Note == "" && g.Absent == ""
-		if !found || !filled && !alike(f, g) {
+		if !found || !filled && (f.text == "" || f.text != g.text) {
 			return false
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"whorl.example/vitals"
 )
@@ -58,7 +59,8 @@ func Merge(a, b File) (merged File, fresh []Conflict, err error) {
 // version is one content under an id.
 type version struct {
 	Conflict
-	text []byte
+	text    []byte
+	entries func() map[place]entry // of an exam
 }
 
 func (c Conflict) id() string {
@@ -122,7 +124,11 @@ func (m *merger) add(f File) error {
 				return vitals.Faults{fault(TooMany, "/horses", "most", strconv.Itoa(MaxAnswers))}
 			}
 		}
-		m.put(version{c, []byte(key)})
+		v := version{Conflict: c, text: []byte(key)}
+		if c.Exam != nil {
+			v.entries = sync.OnceValue(func() map[place]entry { return entries(*c.Exam) })
+		}
+		m.put(v)
 	}
 	return nil
 }
