@@ -14,6 +14,8 @@ type predictive struct {
 	SD     float64
 	skew   float64 // third and fourth standardised cumulants
 	kurt   float64
+	// even is the mean SD of the parts in SDs of the whole, sharp the greatest inverse of an SD.
+	even, sharp float64
 }
 
 type part struct{ w, m, sd, inv, slope float64 } // slope is w/sd
@@ -31,11 +33,15 @@ func (p *predictive) add(w, mean, variance float64) {
 
 // sum works out the moments.
 func (p *predictive) sum() {
-	mean, w := 0.0, 0.0
+	mean, w, sd, sharp := 0.0, 0.0, 0.0, 0.0
 	for i := range p.parts {
-		mean += p.parts[i].w * p.parts[i].m
-		w += p.parts[i].w
+		c := &p.parts[i]
+		mean += c.w * c.m
+		w += c.w
+		sd += c.w * c.sd
+		sharp = max(sharp, c.inv)
 	}
+	mean /= w
 	var m2, m3, m4 float64
 	for i := range p.parts {
 		c := &p.parts[i]
@@ -43,11 +49,12 @@ func (p *predictive) sum() {
 		d2 := d * d
 		m2 += c.w * (d2 + v)
 		m3 += c.w * d * (d2 + 3*v)
-		m4 += c.w * (d2*d2 + 6*d2*v + 3*v*v)
+		m4 += c.w * (d2*(d2+6*v) + 3*v*v)
 	}
 	p.SD = math.Sqrt(m2)
 	p.skew = m3 / (m2 * p.SD)
 	p.kurt = m4/(m2*m2) - 3
+	p.even, p.sharp = sd/p.SD, sharp
 	p.Mean = p.center + mean
 }
 
@@ -119,10 +126,10 @@ func (p *predictive) Quantile(q float64) float64 {
 // quantile returns x with tail(x, side) = q; z is the normal quantile of 1-q.
 //
 // A quantile of a mixture lies between the least and the greatest of the parts'
-// own quantiles. Within that bracket: Halley's method on log(tail/q), started
-// from the Cornish-Fisher expansion, bisection when a step leaves the bracket.
-// Without the bracket it diverges on mixtures whose SDs differ by a hundred.
-// Steps are cubic, and the last one is taken, so 1e-4 leaves less than 1e-7 SD.
+// own quantiles. Within that bracket: the root of Taylor's polynomial of log(tail/q),
+// and bisection when a step leaves the bracket; without the bracket it diverges on
+// mixtures whose SDs differ by a hundred. The polynomial is of the fifth degree, and its root beside that of the fourth
+// says how far off it may be: mostly the first step is the last.
 func (p *predictive) quantile(q, z, side float64) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range p.parts {
@@ -130,40 +137,44 @@ func (p *predictive) quantile(q, z, side float64) float64 {
 		x := side*c.m + z*c.sd
 		lo, hi = min(lo, x), max(hi, x)
 	}
-	g := side * p.skew
-	x := side*(p.Mean-p.center) + p.SD*(z+(z*z-1)*g/6+min(.12, (z*z*z-3*z)*p.kurt/24)-(2*z*z*z-5*z)*g*g/36)
+	x := side*(p.Mean-p.center) + p.SD*p.start(z, side)
 	if !(x > lo && x < hi) {
 		x = .5 * (lo + hi)
 	}
-	for range 200 {
-		var t, f, df float64
-		for i := range p.parts {
-			c := &p.parts[i]
-			u := (x - side*c.m) * c.inv
-			e, tail := densityTail(u)
-			t += c.w * tail
-			e *= c.slope
-			f += e
-			df += e * u * c.inv
-		}
-		df = -df
+	for i := range 400 {
+		t, a := p.taylor(x, side)
 		if t > q {
 			lo = x
 		} else {
 			hi = x
 		}
-		// g(x) = log(t/q): g' = -f/t, g'' = -f'/t - g'^2.
-		slope := -f / t
-		newton := math.Log(t/q) / slope
-		// Far from the root the correction may be anything, and a step shrunk to
-		// nothing by it must not look like the end.
-		step := newton / min(2, max(.5, 1-.5*newton*(-df/t-slope*slope)/slope))
-		next := x - step
-		if next > lo && next < hi {
-			x = next
-			if math.Abs(step) <= 1e-4*min(p.SD, 2*t/f) {
-				break
+		// From the polynomial of the tail to that of its logarithm.
+		a[1], a[2], a[3], a[4], a[5] = a[1]/t, a[2]/t, a[3]/t, a[4]/t, a[5]/t
+		g0, g1 := math.Log(t/q), a[1]
+		g2 := a[2] - a[1]*g1/2
+		g3 := a[3] - (a[2]*g1+2*a[1]*g2)/3
+		g4 := a[4] - (a[3]*g1+2*a[2]*g2+3*a[1]*g3)/4
+		g5 := a[5] - (a[4]*g1+2*a[3]*g2+3*a[2]*g3+4*a[1]*g4)/5
+		newton := -g0 / g1
+		// Halley's step. Far from the root the correction may be anything, and a step
+		// shrunk to nothing by it must not look like the end.
+		step := newton / min(2, max(.5, 1+newton*g2/g1))
+		if math.Abs(step)*p.sharp < limitReach {
+			d := step
+			for range 3 {
+				d -= (g0 + d*(g1+d*(g2+d*(g3+d*g4)))) / (g1 + d*(2*g2+d*(3*g3+d*4*g4)))
 			}
+			fourth := d
+			for range 2 {
+				d -= (g0 + d*(g1+d*(g2+d*(g3+d*(g4+d*g5))))) / (g1 + d*(2*g2+d*(3*g3+d*(4*g4+d*5*g5))))
+			}
+			if x+d >= lo && x+d <= hi && math.Abs(d)*p.sharp < limitReach && math.Abs((d-fourth)*d)*p.sharp < limitError*p.SD {
+				return x + d
+			}
+		}
+		// Every fourth time in the middle: steps may go to and fro.
+		if next := x + step; next > lo && next < hi && i%4 < 3 {
+			x = next
 			continue
 		}
 		x = .5 * (lo + hi)
@@ -172,4 +183,61 @@ func (p *predictive) quantile(q, z, side float64) float64 {
 		}
 	}
 	return x
+}
+
+const (
+	// limitReach is the longest last step, in the smallest SD of the parts.
+	limitReach = .5
+	// limitError is how far off limits may be, in SDs, by the series' next term.
+	limitError = 1e-9
+)
+
+// start is about the quantile, in SDs from the mean: in the manner of Cornish and Fisher, with coefficients by least squares
+// over the 95 % limits of simulated exams. It is off by .005 there as a rule, .13 at most, where their expansion was by .25.
+func (p *predictive) start(z, side float64) float64 {
+	uneven, skew := 1-p.even, side*p.skew
+	return z + (z*z-1)*skew*(.163-.442*uneven) + z*(z*z-3)*(.905*uneven-.0198*p.kurt/(1+.1*p.kurt))
+}
+
+// taylor gives the tail of side*(Y - center) above x and the further coefficients of its Taylor polynomial there.
+// Parts eight SDs away count as wholly above or below.
+func (p *predictive) taylor(x, side float64) (t float64, a [6]float64) {
+	var f, f1, f2, f3, f4 float64 // density and its derivatives
+	for i := range p.parts {
+		c := &p.parts[i]
+		u := (x - side*c.m) * c.inv
+		y := math.Abs(u)
+		if !(y < tailReach) {
+			if u < 0 {
+				t += c.w
+			}
+			continue
+		}
+		n, d := nodeNear(y)
+		// Horner's scheme for the series s and, behind it, for its derivative: two terms less than densityTail.
+		s := n[5]
+		e := s
+		s = s*d + n[4]
+		e = e*d + s
+		s = s*d + n[3]
+		e = e*d + s
+		s = s*d + n[2]
+		e = e*d + s
+		s = s*d + n[1]
+		e = e*d + s
+		s = n[0] - s*d
+		if u < 0 {
+			s = 1 - s
+		}
+		t += c.w * s
+		e *= c.slope
+		f += e
+		v, w := u*c.inv, c.inv*c.inv
+		ev, vv := e*v, v*v
+		f1 += ev
+		f2 += e * (vv - w)
+		f3 += ev * (vv - 3*w)
+		f4 += e * (vv*(vv-6*w) + 3*w*w)
+	}
+	return t, [6]float64{t, -f, f1 / 2, -f2 / 6, f3 / 24, -f4 / 120}
 }

@@ -65,6 +65,32 @@ func TestLimitsOfAbsurdMixtures(t *testing.T) {
 	}
 }
 
+// Limits and medians of what histories make, against bisection.
+func TestLimitsOfHistories(t *testing.T) {
+	rng := rand.New(rand.NewPCG(2, 71))
+	for _, n := range []int{0, 1, 2, 3, 5, 10, 20, 60} {
+		worst := 0.0
+		for range reps(60, 3000) {
+			l := newLevel(with(heartPrior(), omega, true, oddNone))
+			mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(omega*rng.NormFloat64())
+			ps := make([]point, n)
+			for k := range ps {
+				ps[k] = point{Day: float64(k), Y: mu + sigma*rng.NormFloat64(), SD: 2 * rng.Float64()}
+			}
+			l.fit(ps)
+			p := l.predict(float64(n), 0, 3*rng.Float64())
+			lo, hi := p.Limits(.95)
+			for q, x := range map[float64]float64{.025: lo, .975: hi, .5: p.Quantile(.5)} {
+				worst = max(worst, math.Abs(x-bisect(p, q))/p.SD)
+			}
+		}
+		t.Logf("n = %d: largest error %.1e SD", n, worst)
+		if worst > 1e-8 {
+			t.Errorf("n = %d: largest error %.2g SD", n, worst)
+		}
+	}
+}
+
 // Flat prior on log sigma, no prior on the level, exact readings: the limits are
 // Student's t, here of 36 40 36 44 38 (4 degrees of freedom, t(.975) = 2.7764451052).
 func TestLimitsAgainstStudentT(t *testing.T) {

@@ -49,14 +49,22 @@ func normTail(z float64) (e, tail float64) {
 // on every processor that does not fuse. Its error stays below 2e-12 of the tail.
 const (
 	tailSteps = 32
-	tailReach = 8 // beyond it normTail
+	tailReach = 8 - .5/tailSteps // beyond it normTail
 )
+
+// nodeNear gives the point nearest to y, 0 <= y < tailReach, and how far beyond it y lies. Added to
+// 1.5 times 2^47 a number is rounded to 32nds, which are then the last bits.
+func nodeNear(y float64) (n *tailNode, d float64) {
+	const round = 3 << 51 / tailSteps
+	r := y + round
+	return &tailNodes[math.Float64bits(r)%(8*tailSteps)], y - (r - round)
+}
 
 // tailNode is the tail at a point, and the factors of the powers of the distance from it that are
 // to be taken off: the density times (-1)^n He_n/(n+1)!, He_n the Hermite polynomials.
 type tailNode [8]float64
 
-var tailNodes = func() (nodes [tailReach*tailSteps + 1]tailNode) {
+var tailNodes = func() (nodes [8 * tailSteps]tailNode) {
 	for k := range nodes {
 		z := float64(k) / tailSteps
 		e, tail := normTail(z)
@@ -82,9 +90,7 @@ func densityTail(z float64) (density, tail float64) {
 		e, tail := normTail(z)
 		return invSqrt2Pi * e, tail
 	}
-	k := int(y*tailSteps + .5)
-	d := y - float64(k)*(1./tailSteps)
-	f := &tailNodes[k]
+	f, d := nodeNear(y)
 	// Horner's scheme for the series s and, behind it, for its derivative.
 	s := f[7]
 	density = s
@@ -113,9 +119,7 @@ func upperTail(z float64) float64 {
 	if !(y < tailReach) {
 		return normUpper(z)
 	}
-	k := int(y*tailSteps + .5)
-	d := y - float64(k)*(1./tailSteps)
-	f := &tailNodes[k]
+	f, d := nodeNear(y)
 	tail := f[0] - d*(f[1]+d*(f[2]+d*(f[3]+d*(f[4]+d*(f[5]+d*(f[6]+d*f[7]))))))
 	if z < 0 {
 		tail = 1 - tail

@@ -97,7 +97,7 @@ var computing = map[string]string{
 	"vitals.twoThirds": "quantile of the normal distribution", "vitals.z95": "quantile of the normal distribution", "baseline.z975": "quantile of the normal distribution",
 	"vitals.unevenIn": "told with taps-uneven", "vitals.caution": "coverage is simulated", "vitals.proportions": "error is tested", "vitals.scaleDegrees": "coverage is simulated", "vitals.scaleShare": "coverage is simulated",
 	"baseline.sqrt2Pi": "mathematics", "baseline.invSqrt2Pi": "mathematics", "baseline.log2Pi": "mathematics",
-	"baseline.smoothEnough": "error is tested", "baseline.still": "error is tested", "baseline.checkpoint": "of speed only", "baseline.gridReach": "error is tested", "baseline.fineFrom": "error is tested", "baseline.tailSteps": "error is tested", "baseline.tailReach": "error is tested", "baseline.settled": "error is tested",
+	"baseline.smoothEnough": "error is tested", "baseline.still": "error is tested", "baseline.checkpoint": "of speed only", "baseline.gridReach": "error is tested", "baseline.fineFrom": "error is tested", "baseline.tailSteps": "error is tested", "baseline.tailReach": "error is tested", "baseline.limitReach": "error is tested", "baseline.limitError": "error is tested", "baseline.settled": "error is tested",
 	"baseline.planFine": "error is tested", "baseline.planCoarse": "error is tested", "baseline.planMost": "bound of a loop", "baseline.practiceExams": "length of a plan",
 	"baseline.recoveryMus": "error is tested", "baseline.recoverySigmas": "error is tested",
 	"baseline.ratioWarmth": "told with the spread of temperature", "baseline.inflation": "coverage is simulated", "baseline.rhythmAmplitudeSD": "told with the rhythm",
