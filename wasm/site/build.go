@@ -98,8 +98,11 @@ type parts struct {
 
 func readParts(module []byte, root string) (*parts, error) {
 	page := filepath.Join(root, "wasm", "page")
-	p := &parts{core: module, messages: map[words.Lang][]byte{}}
+	p := &parts{messages: map[words.Lang][]byte{}}
 	var err error
+	if p.core, err = wasm.Fold(module); err != nil {
+		return nil, err
+	}
 	if p.book, err = makeBook(); err != nil {
 		return nil, err
 	}
@@ -271,6 +274,7 @@ func (s *Site) addWorker(root string) error {
 	names[slices.Index(names, "index.html")] = "./"
 	script, err := bundle(root, "worker.ts", map[string]string{
 		"VERSION": quote(core.Version + "-" + hex.EncodeToString(all.Sum(nil))[:12]), "FILES": quote(names),
+		"CORE": quote(names[slices.IndexFunc(names, func(name string) bool { return strings.HasSuffix(name, ".wasm") })]),
 	})
 	if err != nil {
 		return err

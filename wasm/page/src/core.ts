@@ -1,8 +1,9 @@
 // The only module that knows the core: one function, JSON text in and out.
 
 import 'wasm_exec';
-import { unpack } from './load';
+import { unzip } from './load';
 import type { Fault } from './types';
+import { unfold, UNFOLDED } from './unfold';
 import { lang, languages, messages } from './words';
 
 declare const CORE_URL: string;
@@ -30,14 +31,15 @@ let compiled: Promise<WebAssembly.Module> | undefined;
 let running: Promise<Core> | undefined;
 
 async function compile(): Promise<WebAssembly.Module> {
-  if (CORE_URL.startsWith('#')) return WebAssembly.compile(await unpack(CORE_URL));
+  if (CORE_URL.startsWith('#')) return compileFolded(unzip(CORE_URL));
   const answer = await fetch(CORE_URL);
   if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
-  // A host that sends another type than application/wasm must not break the page.
-  if (answer.headers.get('Content-Type')?.startsWith('application/wasm')) {
-    return WebAssembly.compileStreaming(answer);
-  }
-  return WebAssembly.compile(await answer.arrayBuffer());
+  return answer.headers.has(UNFOLDED) ? WebAssembly.compileStreaming(answer) : compileFolded(answer.body!);
+}
+
+/** Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another. */
+function compileFolded(folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> {
+  return WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));
 }
 
 async function start(mine: () => Promise<Core> | undefined): Promise<Core> {

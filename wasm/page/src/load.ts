@@ -6,10 +6,10 @@ export async function load<T>(url: string): Promise<T> {
   return answer.json() as Promise<T>;
 }
 
-/** Unpacks a part that stands in the page, zipped and in base64. */
-export function unpack(url: string): Promise<ArrayBuffer> {
+/** A part that stands in the page zipped and in base64. */
+export function unzip(url: string): ReadableStream<Uint8Array> {
   const bytes = Uint8Array.from(atob(within(url)), c => c.charCodeAt(0));
-  return new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'))).arrayBuffer();
+  return new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
 }
 
 const within = (url: string): string => document.getElementById(url.slice(1))!.textContent!;

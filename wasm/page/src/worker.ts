@@ -1,9 +1,10 @@
 // The service worker: one cache for each version, filled whole or not at all.
 // It takes over when the person says so, never under an exam.
 
-export {};
+import { unfold, UNFOLDED } from './unfold';
 
 declare const VERSION: string;
+declare const CORE: string;
 declare const FILES: string[];
 
 const self_ = self as unknown as ServiceWorkerGlobalScope;
@@ -15,6 +16,9 @@ self_.addEventListener('install', event => {
     // A name with a hash is one content for ever, and need not be fetched twice on a slow line. For
     // the others 'reload' goes past the HTTP cache, which may hold the files of an older version.
     await cache.addAll(FILES.map(f => new Request(f, { cache: /-[0-9a-f]{12}\./.test(f) ? 'default' : 'reload' })));
+    // Unfolded once, and not each time that the page starts.
+    const core = await cache.match(CORE);
+    await cache.put(CORE, new Response(unfold(core!.body!), { headers: { 'Content-Type': 'application/wasm', [UNFOLDED]: 'yes' } }));
   })());
 });
 
