@@ -47,7 +47,7 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 
 // alarmFact is what an alarm's entry says, worked out once.
 type alarmFact struct {
-	sign  int     // in the catalogue; -1: not there
+	sign  int     // in the catalogue
 	limit float64 // Above or Below in the sign's unit
 }
 
@@ -60,10 +60,7 @@ var alarmFacts = sync.OnceValue(func() []alarmFact {
 })
 
 func (a *Alarm) fact() alarmFact {
-	i, known := catalogueIndex[a.Sign]
-	if !known {
-		return alarmFact{sign: -1}
-	}
+	i := catalogueIndex[a.Sign]
 	unit := a.Unit
 	if unit == "" {
 		unit = catalogue[i].Unit
@@ -109,7 +106,7 @@ func (a *Alarm) fires(fact alarmFact, findings []found) (sites []SiteID, yes boo
 	silent := true
 	for i := range findings {
 		f := &findings[i]
-		if f.sign < 0 || f.sign != fact.sign {
+		if f.sign != fact.sign {
 			continue
 		}
 		if a.beyond(fact, f) {
@@ -122,7 +119,7 @@ func (a *Alarm) fires(fact alarmFact, findings []found) (sites []SiteID, yes boo
 		}
 	}
 	if a.AllSites {
-		yes = silent && fact.sign >= 0 && coversDepth(&catalogue[fact.sign], sites)
+		yes = silent && coversDepth(&catalogue[fact.sign], sites)
 	}
 	if !yes {
 		return nil, false

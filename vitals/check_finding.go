@@ -204,9 +204,6 @@ func (c *check) where(at string, where []SiteID, sign Sign) {
 			c.add(FaultUnknownWhere, at+"/"+strconv.Itoa(i), "site", string(id))
 		}
 	}
-	if sign.WhereOne && len(where) > 1 {
-		c.add(FaultOneWhere, at)
-	}
 }
 
 // number refuses a number that no instrument shows, before any arithmetic with it: a huge

@@ -140,9 +140,9 @@ func CountOn(events int, window time.Duration, unclear bool) Advice {
 		return Advice{AdviceCountFull, nil, from}
 	case seconds < 15:
 		return Advice{AdviceCountLonger, []string{"seconds", "15"}, from}
-	case seconds < 30 && events <= 16, seconds >= 30 && events <= 32:
+	case events <= 16, seconds >= 30 && events <= 32:
 		return Advice{AdviceCountEnough, nil, from}
-	case seconds < 30 && events <= 32:
+	case events <= 32:
 		return Advice{AdviceCountLonger, []string{"seconds", "30"}, from}
 	}
 	return Advice{AdviceCountFull, nil, from}

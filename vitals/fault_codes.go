@@ -42,7 +42,6 @@ const (
 	FaultExclusive    FaultCode = "exclusive-grade"    // an answer that excludes the others (grade)
 	FaultGradeTwice   FaultCode = "grade-twice"        // the same answer twice (grade)
 	FaultUnknownWhere FaultCode = "unknown-where"      // not a place of the sign, or named twice (site)
-	FaultOneWhere     FaultCode = "one-where"          // the sign names one place at a time
 	FaultWhereAlone   FaultCode = "where-alone"        // a place without an answer
 	FaultDuplicate    FaultCode = "duplicate-finding"  // the same sign, site and minute twice (first)
 	FaultWrongUnit    FaultCode = "wrong-unit"         // not a unit of the sign (unit)
@@ -62,7 +61,7 @@ var faultCodes = []FaultCode{
 	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNoContact, FaultSaidBefore,
 	FaultOtherHorse, FaultBadMoment, FaultBeforeBirth, FaultNotOfState, FaultOutOfRange, FaultOfItself, FaultEndedLater,
 	FaultUnknownSign, FaultUnknownSite, FaultSiteMissing, FaultNoValue, FaultTwoValues, FaultWrongKind, FaultUnknownGrade,
-	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultOneWhere, FaultWhereAlone, FaultDuplicate,
+	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultWhereAlone, FaultDuplicate,
 	FaultWrongUnit, FaultWrongDevice, FaultBadNumber, FaultBeyondSpan, FaultFewTaps, FaultManyTaps, FaultTapOrder,
 	FaultNoTry, FaultManyTries,
 }

@@ -150,8 +150,6 @@ type Sign struct {
 	AnySite bool `json:"anySite,omitempty"`
 	// Places on the body that a finding may name besides ("where"), for graded signs.
 	Where []SiteID `json:"where,omitempty"`
-	// WhereOne: only one of Where may be named.
-	WhereOne bool `json:"whereOne,omitempty"`
 	// Again: asked anew at a deeper depth (breathing from afar, then at the flank);
 	// otherwise a deeper exam takes the deepest site only.
 	Again    bool        `json:"again,omitempty"`

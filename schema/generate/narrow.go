@@ -111,7 +111,7 @@ func rule(s vitals.Sign) *jsonschema.Schema {
 	if where := oneOf(s.Where, func(x vitals.SiteID) any { return x }); where == jsonschema.FalseSchema {
 		then.Set("where", where)
 	} else {
-		then.Set("where", &jsonschema.Schema{Items: where, MaxItems: one(s.WhereOne), UniqueItems: true})
+		then.Set("where", &jsonschema.Schema{Items: where, UniqueItems: true})
 	}
 	if len(s.Grades) > 0 {
 		then.Set("chosen", &jsonschema.Schema{

@@ -589,7 +589,6 @@ var english = table{
 	"fault.exclusive-grade":    "“{grade}” cannot stand beside another answer.",
 	"fault.grade-twice":        "“{grade}” is chosen twice.",
 	"fault.unknown-where":      "“{site}” is not a place of this sign, or is named twice.",
-	"fault.one-where":          "Name one place only.",
 	"fault.where-alone":        "A place is named, but not what was seen there.",
 	"fault.duplicate-finding":  "This sign was entered twice at the same place and minute ({first}).",
 	"fault.wrong-unit":         "“{unit}” is not a unit of this.",

@@ -590,7 +590,6 @@ var spanish = table{
 	"fault.exclusive-grade":    "«{grade}» no puede ir junto a otra respuesta.",
 	"fault.grade-twice":        "«{grade}» está elegida dos veces.",
 	"fault.unknown-where":      "«{site}» no es un lugar de este signo, o está nombrado dos veces.",
-	"fault.one-where":          "Nombre un solo lugar.",
 	"fault.where-alone":        "Se nombra un lugar, pero no lo que se vio ahí.",
 	"fault.duplicate-finding":  "Este signo se anotó dos veces en el mismo lugar y minuto ({first}).",
 	"fault.wrong-unit":         "«{unit}» no es una unidad de esto.",

@@ -61,7 +61,7 @@ function part(place: Place, site: string | undefined): Child {
     whereBox.replaceChildren();
     if (!sign.where?.length || !unusual()) return;
     whereBox.append(choosing({
-      id: id + '-where', legend: say('page.where'), many: !sign.whereOne, tiles: true,
+      id: id + '-where', legend: say('page.where'), many: true, tiles: true,
       options: sign.where.map(w => ({ value: w, label: siteName(w) })), chosen: where,
       change: values => { where = values; void save(); },
     }));

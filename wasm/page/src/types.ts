@@ -96,7 +96,6 @@ export interface Sign {
   /** One site of a perSite sign is enough. */
   anySite?: boolean;
   where?: string[];
-  whereOne?: boolean;
   again?: boolean;
   methods: string[];
   grades?: Grade[];
