@@ -19,7 +19,7 @@ func DateOf(t time.Time) Date {
 // anything else and for a day that no calendar has.
 func ParseDate(s string) (d Date, ok bool) {
 	t, err := time.Parse("2006-01-02", s)
-	if err != nil || len(s) != 10 || t.Year() < 1900 || t.Year() > 2199 {
+	if err != nil || t.Year() < 1900 || t.Year() > 2199 {
 		return Date{}, false
 	}
 	return DateOf(t), true

@@ -207,7 +207,11 @@ func (r *rewriter) binary(n *ast.BinaryExpr) bool {
 		return true
 	case token.ADD, token.SUB, token.MUL, token.QUO, token.REM:
 		if numeric(t.Type) && (typed(x.Type) || typed(y.Type)) {
-			r.around(n, fmt.Sprintf("mutant__.%s(%d, ", helper[n.Op], r.add(n.OpPos, op, opposite[n.Op].String())), ")")
+			as := "" // an untyped shift takes its type from what is around it
+			if b, ok := t.Type.(*types.Basic); ok && b.Info()&types.IsUntyped == 0 {
+				as = "[" + b.Name() + "]"
+			}
+			r.around(n, fmt.Sprintf("mutant__.%s%s(%d, ", helper[n.Op], as, r.add(n.OpPos, op, opposite[n.Op].String())), ")")
 			r.replace(n.OpPos, 1, ",")
 		}
 		return true
