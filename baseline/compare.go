@@ -77,7 +77,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		} else {
 			ev = compareGrade(&one, sign, f, taught)
 		}
-		ev.index, ev.sign = len(c.Signs), f.Sign
+		ev.index, ev.sign = len(c.Signs), catalogueIndex()[f.Sign]
 		if sign.PerSite {
 			ev.site = f.Site
 		}

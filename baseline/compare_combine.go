@@ -7,15 +7,15 @@ import "math"
 // In simulated well exams of 5 to 30 signs it was below .05 in 4.9 to 6.2 of 100,
 // however the signs moved together. It is 1 for no probability at all.
 func cauchy(ps []float64) float64 {
-	if len(ps) == 0 {
+	switch len(ps) {
+	case 0:
 		return 1
+	case 1:
+		return cut(ps[0])
 	}
 	sum := 0.0
 	for _, p := range ps {
-		// A p of 0 is as far as the numbers reach, not certainty. One of 1 has a
-		// summand without bound: a sign exactly as usual would hide every other.
-		// Cut at .999, false alarms rise by .001.
-		sum += 1 / math.Tan(math.Pi*min(max(p, 1e-15), .999))
+		sum += 1 / math.Tan(math.Pi*cut(p))
 	}
 	mean := sum / float64(len(ps))
 	if mean > 1 {
@@ -23,6 +23,11 @@ func cauchy(ps []float64) float64 {
 	}
 	return .5 - math.Atan(mean)/math.Pi
 }
+
+// cut bounds a probability. One of 0 is as far as the numbers reach, not certainty. One of 1 has a
+// summand without bound: a sign exactly as usual would hide every other.
+// Cut at .999, false alarms rise by .001.
+func cut(p float64) float64 { return min(max(p, 1e-15), .999) }
 
 // sidak is the probability below which one of m statements stands out at alpha for all of
 // them together (Šidák 1967).

@@ -13,9 +13,9 @@ import (
 
 // piece is what one finding adds to the statement on the exam as a whole.
 type piece struct {
-	ok    bool // it was compared
-	index int  // of Comparison.Signs
-	sign  vitals.SignID
+	ok    bool          // it was compared
+	index int           // of Comparison.Signs
+	sign  int           // of the catalogue
 	site  vitals.SiteID // of a sign with a normal for each site
 	// p is the two-sided probability.
 	p float64
@@ -109,63 +109,90 @@ func far(ps []float64) float64 {
 // unchecked lists the signs of the exam's depth that have no value, and why, and after
 // them what was tried without success beyond that depth.
 func unchecked(exam vitals.Exam) []Unchecked {
-	var out []Unchecked
-	for _, step := range steps(exam) {
+	wanted := wantedIn(exam)
+	out := make([]Unchecked, 0, len(wanted)/2)
+	next := 0 // findings mostly come in the order of the steps
+	for _, w := range wanted {
+		if at := valueOf(exam.Findings, w, next); at >= 0 {
+			next = at
+			continue
+		}
+		out = appendUnchecked(out, exam, w)
+	}
+	for i := range exam.Findings {
+		f := &exam.Findings[i]
+		if f.Absent == "" {
+			continue
+		}
+		w := place{f.Sign, f.Site}
+		listed := slices.ContainsFunc(out, func(u Unchecked) bool {
+			return u.Sign == f.Sign && (u.Site == f.Site || u.Site == "")
+		})
+		if !listed && valueOf(exam.Findings, w, 0) < 0 {
+			out = appendUnchecked(out, exam, w)
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
+}
+
+// wantedIn are the signs, and where each place counts the places, of an exam as deep as this.
+func wantedIn(exam vitals.Exam) []place {
+	key := wantedKey{exam.Depth, exam.Holder == vitals.NotHeld, vitals.Closed(exam)}
+	if known, ok := wantedKnown.Load(key); ok {
+		return known.([]place)
+	}
+	var out []place
+	for _, step := range vitals.Steps(exam.Depth, exam.Holder, key.closed) {
 		sign, ok := lookup(step.Sign)
 		if !ok {
 			continue
 		}
 		if !sign.PerSite || sign.AnySite {
-			out = appendUnchecked(out, exam, step.Sign, "")
+			out = append(out, place{step.Sign, ""})
 			continue
 		}
 		for _, site := range step.Sites {
-			out = appendUnchecked(out, exam, step.Sign, site)
+			out = append(out, place{step.Sign, site})
 		}
 	}
-	for _, f := range exam.Findings {
-		listed := slices.ContainsFunc(out, func(u Unchecked) bool {
-			return u.Sign == f.Sign && (u.Site == f.Site || u.Site == "")
-		})
-		if f.Absent != "" && !listed {
-			out = appendUnchecked(out, exam, f.Sign, f.Site)
-		}
+	if slices.Contains(vitals.Depths, exam.Depth) {
+		wantedKnown.Store(key, out)
 	}
 	return out
 }
 
-// steps are those of an exam as deep as this.
-func steps(exam vitals.Exam) []vitals.Step {
-	key := stepsKey{exam.Depth, exam.Holder == vitals.NotHeld, vitals.Closed(exam)}
-	known, ok := stepsKnown.Load(key)
-	if !ok {
-		known = vitals.Steps(exam.Depth, exam.Holder, key.closed)
-		if slices.Contains(vitals.Depths, exam.Depth) {
-			stepsKnown.Store(key, known)
-		}
-	}
-	return known.([]vitals.Step)
-}
-
-type stepsKey struct {
+type wantedKey struct {
 	depth         vitals.Depth
 	alone, closed bool
 }
 
-var stepsKnown sync.Map // stepsKey: []vitals.Step
+var wantedKnown sync.Map // wantedKey: []place
 
-// appendUnchecked adds a sign (at a site, or "" for any) unless a finding of it has a value.
-func appendUnchecked(out []Unchecked, exam vitals.Exam, sign vitals.SignID, site vitals.SiteID) []Unchecked {
-	u := Unchecked{Sign: sign, Site: site, Reason: vitals.NotTried}
+// valueOf gives the place of a finding of a sign (at a site, or "" for any) that has a value, looking from one of them
+// on and then from the first; -1 for none.
+func valueOf(findings []vitals.Finding, w place, from int) int {
+	for n := range findings {
+		i := from + n
+		if i >= len(findings) {
+			i -= len(findings)
+		}
+		if f := &findings[i]; f.Sign == w.sign && f.Absent == "" && (w.site == "" || f.Site == w.site) {
+			return i
+		}
+	}
+	return -1
+}
+
+// appendUnchecked adds a sign (at a site, or "" for any) of which no finding has a value.
+func appendUnchecked(out []Unchecked, exam vitals.Exam, w place) []Unchecked {
+	u := Unchecked{Sign: w.sign, Site: w.site, Reason: vitals.NotTried}
 	for i := range exam.Findings {
-		f := &exam.Findings[i]
-		if f.Sign != sign || site != "" && f.Site != site {
-			continue
+		if f := &exam.Findings[i]; f.Sign == w.sign && (w.site == "" || f.Site == w.site) {
+			u.Reason = f.Absent
 		}
-		if f.Absent == "" {
-			return out
-		}
-		u.Reason = f.Absent
 	}
 	if slices.Contains(out, u) {
 		return out

@@ -64,7 +64,13 @@ func (p *predictive) tails(y float64) (below, above float64) {
 	for i := range p.parts {
 		c := &p.parts[i]
 		z := (x - c.m) * c.inv
-		t := c.w * upperTail(math.Abs(z))
+		var t float64
+		if size := math.Abs(z); size < tailReach {
+			n, d := nodeNear(size)
+			t = c.w * n.tail(d)
+		} else {
+			t = c.w * normUpper(size)
+		}
 		if z < 0 {
 			below, above = below+t, above+(c.w-t)
 		} else {

@@ -113,14 +113,19 @@ func densityTail(z float64) (density, tail float64) {
 	return density, tail
 }
 
+// tail is the tail so far beyond the point.
+func (f *tailNode) tail(d float64) float64 {
+	return f[0] - d*(f[1]+d*(f[2]+d*(f[3]+d*(f[4]+d*(f[5]+d*(f[6]+d*f[7]))))))
+}
+
 // upperTail is P(Z > z), and its error below 2e-12 of it.
 func upperTail(z float64) float64 {
 	y := math.Abs(z)
 	if !(y < tailReach) {
 		return normUpper(z)
 	}
-	f, d := nodeNear(y)
-	tail := f[0] - d*(f[1]+d*(f[2]+d*(f[3]+d*(f[4]+d*(f[5]+d*(f[6]+d*f[7]))))))
+	n, d := nodeNear(y)
+	tail := n.tail(d)
 	if z < 0 {
 		tail = 1 - tail
 	}

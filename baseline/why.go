@@ -261,7 +261,7 @@ func (e evidence) why(o Overall) WhyExam {
 				ps = append(ps, q.p)
 			}
 		}
-		part := WhyPart{Sign: p.sign, P: cauchy(ps)}
+		part := WhyPart{Sign: catalogue()[p.sign].ID, P: cauchy(ps)}
 		if len(ps) > 1 {
 			part.Sites = len(ps)
 		}
