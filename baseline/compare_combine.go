@@ -4,8 +4,8 @@ import "math"
 
 // cauchy combines probabilities that need not be independent into one: the mean of
 // cot(pi p) is compared with a Cauchy distribution (Liu and Xie, JASA 115 (2020) 393-402).
-// In simulated well exams of 5 to 30 signs it was below .05 in 4.9 to 6.2 of 100,
-// however the signs moved together. It is 1 for no probability at all.
+// In simulated well exams of 5 to 30 signs it was below .05 in 5.0 to 6.1 of 100 (400,000 exams of 30 signs that move
+// together by .3: .0605, standard error .0004), however the signs moved together. It is 1 for no probability at all.
 func cauchy(ps []float64) float64 {
 	switch len(ps) {
 	case 0:

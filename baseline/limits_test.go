@@ -107,6 +107,39 @@ func TestLimitsAgainstStudentT(t *testing.T) {
 	near(t, "upper, published", hi, 48.978615886, 2e-8)
 }
 
+// The same of published summaries: readings with the mean and SD that are printed.
+// NumAcc1 of the NIST Statistical Reference Datasets (univariate): 10000001 10000003 10000002, certified mean
+// 10000002 and SD 1. The small-sample reference interval of the ASVCP guideline's worked example:
+// 10 animals of mean 18.72 and SD 2.69, printed 12.34 to 25.10. Quantiles of Student's t are R's.
+func TestLimitsOfPublishedSamples(t *testing.T) {
+	ten := []float64{-5, -3, -2, -1, -1, 0, 1, 2, 4, 5}
+	_, sd := meanSD(ten)
+	for i := range ten {
+		ten[i] = 18.72 + 2.69/sd*ten[i]
+	}
+	for _, v := range []struct {
+		name             string
+		ys               []float64
+		mean, sd, t, tol float64
+		low, high        float64
+	}{
+		{"NIST NumAcc1", []float64{10000001, 10000003, 10000002}, 10000002, 1, 4.30265272975, 1e-6, 0, 0},
+		{"ASVCP", ten, 18.72, 2.69, 2.2621571628, 1e-6, 12.34, 25.10},
+	} {
+		l := newLevelOn(setting{M0: v.mean, Tau: 1e6, Sigma0: v.sd, Omega: 3e4}, .01, 4e-4)
+		l.fit(readings(v.ys, make([]float64, len(v.ys))))
+		lo, hi := l.predict(99, 0, 0).Limits(.95)
+		half := v.t * v.sd * math.Sqrt(1+1/float64(len(v.ys)))
+		near(t, v.name+" lower", lo, v.mean-half, v.tol)
+		near(t, v.name+" upper", hi, v.mean+half, v.tol)
+		if v.high > 0 {
+			near(t, v.name+" lower, printed", lo, v.low, .005)
+			near(t, v.name+" upper, printed", hi, v.high, .005)
+		}
+		near(t, v.name+" mean", l.belief().Mu, v.mean, v.tol)
+	}
+}
+
 func drawSetting(t *rapid.T) setting {
 	s := setting{
 		M0: rapid.Float64Range(-50, 50).Draw(t, "m0"), Tau: rapid.Float64Range(.1, 10).Draw(t, "tau"),

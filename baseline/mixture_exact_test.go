@@ -116,10 +116,10 @@ func TestAgainstAllWays(t *testing.T) {
 		odd            oddDirection
 		mean, worst, p float64
 	}{
-		{"plain", false, nil, oddUp, .015, .08, .03},
-		{"drift", true, nil, oddUp, .016, .08, .03},
-		{"drift, both ways", true, nil, oddBoth, .02, .15, .03},
-		{"drift and rhythm", true, &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}, oddUp, .025, .08, .04},
+		{"plain", false, nil, oddUp, .01, .03, .015},
+		{"drift", true, nil, oddUp, .01, .03, .015},
+		{"drift, both ways", true, nil, oddBoth, .013, .04, .02},
+		{"drift and rhythm", true, &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}, oddUp, .02, .05, .025},
 	} {
 		set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: v.drift, Rhythm: v.rhythm, Odd: v.odd}
 		l := newLevel(set)
