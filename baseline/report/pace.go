@@ -3,6 +3,8 @@ package report
 import (
 	"strings"
 	"unicode"
+
+	"whorl.example/vitals/words"
 )
 
 // Reading aloud to somebody who writes goes at about 150 words a minute, 2.5 a second
@@ -92,8 +94,7 @@ func clean(text string) string {
 		switch {
 		case unicode.IsSpace(r):
 			return ' '
-		case unicode.IsControl(r), r == 0xFEFF, r == 0xFFFD,
-			r >= 0x202A && r <= 0x202E, r >= 0x2066 && r <= 0x2069, r == 0x200E, r == 0x200F:
+		case unicode.IsControl(r), r == 0xFEFF, r == 0xFFFD, words.Turns(r):
 			return -1
 		}
 		return r

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"whorl.example/vitals/words"
 )
 
 // Event is one entry of the calendar.
@@ -75,7 +77,7 @@ func (w *writer) event(e Event, stamp time.Time) {
 func utc(t time.Time) string { return t.UTC().Format("20060102T150405Z") }
 
 // escape writes a TEXT value (RFC 5545, 3.3.11). Control characters that the grammar has
-// no place for are dropped, and broken UTF-8 is replaced, so that a name can never end a line.
+// no place for are dropped, and those that would turn what stands behind them around; broken UTF-8 is replaced, so that a name can never end a line.
 func escape(s string) string {
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	var b strings.Builder
@@ -86,7 +88,7 @@ func escape(s string) string {
 			b.WriteRune(r)
 		case r == '\n' || r == '\r' || r == '\u2028' || r == '\u2029' || r == '\u0085':
 			b.WriteString(`\n`)
-		case r < ' ' && r != '\t', r == 0x7f:
+		case r < ' ' && r != '\t', r == 0x7f, words.Turns(r):
 		default:
 			b.WriteRune(r) // an invalid byte ranges as U+FFFD
 		}

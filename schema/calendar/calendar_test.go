@@ -83,14 +83,14 @@ func TestAnyTextIsCarried(t *testing.T) {
 	})
 }
 
-// printable is what of a text a calendar can carry: line ends of every kind as \n, no other control.
+// printable is what of a text a calendar can carry: line ends of every kind as \n, no other control, no change of direction.
 func printable(s string) string {
 	s = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n").Replace(s)
 	return strings.Map(func(r rune) rune {
-		if r == '\n' || r == '\t' || r >= ' ' && r != 0x7f {
-			return r
+		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || strings.ContainsRune("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069", r) {
+			return -1
 		}
-		return -1
+		return r
 	}, s)
 }
 

@@ -148,7 +148,14 @@ func (d Drawing) SVG(title string) string {
 	return b.String()
 }
 
+// escape writes a text in XML 1.0, without the characters that it has no place for.
 func escape(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' || r == 0xfffe || r == 0xffff {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\ufffd"))
 	s = strings.ReplaceAll(strings.ReplaceAll(s, "&", "&amp;"), "<", "&lt;")
 	return strings.ReplaceAll(s, ">", "&gt;")
 }

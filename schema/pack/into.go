@@ -3,6 +3,7 @@ package pack
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"whorl.example/baseline/report"
 	"whorl.example/vitals"
@@ -62,5 +63,16 @@ func (p Pack) missing(in report.Input) []vitals.SignID {
 	return out
 }
 
-// line makes a text of a file one line.
-func line(text string) string { return strings.Join(strings.Fields(text), " ") }
+// line makes a text of a file one line that is read in one direction.
+func line(text string) string {
+	text = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case unicode.IsControl(r), words.Turns(r):
+			return -1
+		}
+		return r
+	}, text)
+	return strings.Join(strings.Fields(text), " ")
+}

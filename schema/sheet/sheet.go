@@ -212,8 +212,10 @@ func (s *sheet) cell(c string) {
 	s.out = append(s.out, '"')
 }
 
-// number reports whether a cell is a plain negative number.
+// number reports whether a cell is a plain negative number: digits, and at most one point between two of them.
 func number(c string) bool {
 	digits, minus := strings.CutPrefix(c, "-")
-	return minus && digits != "" && strings.Trim(digits, "0123456789.") == ""
+	whole, places, point := strings.Cut(digits, ".")
+	only := func(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
+	return minus && only(whole) && (!point || only(places))
 }
