@@ -89,7 +89,7 @@ func timeShape(s string) bool {
 		}
 		rest = rest[n:]
 	}
-	return rest == "Z" || shaped(rest, "+00:00") || shaped(rest, "-00:00")
+	return rest == "Z" || (shaped(rest, "+00:00") || shaped(rest, "-00:00")) && rest[4] < '6' // an hour has no 60th minute
 }
 
 // shaped reports whether s is like shape, where 0 stands for any digit.

@@ -80,7 +80,7 @@ var grammars = map[reflect.Type]jsonschema.Schema{
 	},
 	reflect.TypeFor[time.Time](): {
 		Type: "string", Format: "date-time",
-		Pattern:     `^(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,3})?(Z|[+-][0-9]{2}:[0-9]{2})$`,
+		Pattern:     `^(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-5][0-9](\.[0-9]{1,3})?(Z|[+-](0[0-9]|1[0-3]):[0-5][0-9]|[+-]14:00)$`,
 		Description: "RFC 3339 with the offset of the place.",
 		Examples:    []any{"2026-05-03T07:30:00+02:00"},
 	},
