@@ -95,11 +95,11 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 			if said.Own != nil {
 				row.Usual = t.span(&said.Own.Low, &said.Own.High, m.Unit)
 			}
-			if fahrenheit == (m.Unit == vitals.Fahrenheit) || m.Unit != vitals.Celsius {
-				c.add(reading{p.At, *m, shown(p.Usual), row.Mark, said.Statement.Unusual()})
-			} else {
-				c.add(reading{p.At, vitals.Measure{Value: m.Value*9/5 + 32, SD: m.SD * 9 / 5, Unit: vitals.Fahrenheit}, shown(p.Usual), row.Mark, said.Statement.Unusual()})
+			at := *p.Compared.Measure // in the sign's unit, whatever this one was read in
+			if fahrenheit && at.Unit == vitals.Celsius {
+				at = vitals.Measure{Value: at.Value*9/5 + 32, SD: at.SD * 9 / 5, Unit: vitals.Fahrenheit}
 			}
+			c.add(reading{p.At, at, shown(p.Usual), row.Mark, said.Statement.Unusual()})
 		} else {
 			row.Value = t.answers(said.Sign, said.Chosen, said.Where)
 		}
