@@ -156,6 +156,7 @@ type cell struct {
 	block  int
 	value  int     // of the grid of sigma
 	sigma  float64 // SD seen within SpanDays
+	own    float64 // its square
 	vd, ve float64 // variance of the drift, of the day-to-day noise
 	prior  float64 // log prior weight
 }
@@ -165,7 +166,7 @@ func (g *grid) cell(k int, sigma0 float64) cell {
 	block := &g.blocks[b]
 	sigma := sigma0 * g.sigma[j]
 	whole := sigma * sigma * block.whole
-	return cell{block: b, value: j, sigma: sigma, vd: block.phi * whole, ve: (1 - block.phi) * whole, prior: block.log + g.prior[j]}
+	return cell{block: b, value: j, sigma: sigma, own: sigma * sigma, vd: block.phi * whole, ve: (1 - block.phi) * whole, prior: block.log + g.prior[j]}
 }
 
 // unseen is the log weight of a grid point that was not looked at.

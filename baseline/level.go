@@ -217,10 +217,24 @@ func orderOf(p, q point) int {
 // merging two records is a union of readings and another fit.
 func (l *level) fit(points []point) {
 	l.reset()
+	l.room(len(points))
 	for _, p := range inOrder(points) {
 		l.append(p)
 	}
 	l.weigh() // so that predictions only read
+}
+
+// room makes room for n readings and the cells that they call for as a rule.
+func (l *level) room(n int) {
+	l.seen = slices.Grow(l.seen, n)
+	for i := range l.kept {
+		l.kept[i] = slices.Grow(l.kept[i], n)
+	}
+	cells := 25 * len(l.grid.blocks)
+	l.cells, l.states = slices.Grow(l.cells, cells), slices.Grow(l.states, cells)
+	if l.swing != nil {
+		l.dials, l.tides = slices.Grow(l.dials, n), slices.Grow(l.tides, cells)
+	}
 }
 
 // learn takes one more reading. It reports false, and learns nothing, if the
@@ -240,15 +254,23 @@ func (l *level) learn(p point) bool {
 // clone gives a copy that learns apart.
 func (l *level) clone() *level {
 	c := *l
-	c.seen, c.dials, c.kept = slices.Clone(l.seen), slices.Clone(l.dials), slices.Clone(l.kept)
+	c.seen, c.dials, c.kept = roomier(l.seen), roomier(l.dials), slices.Clone(l.kept)
 	for i := range c.kept {
-		c.kept[i] = slices.Clone(l.kept[i])
+		c.kept[i] = roomier(l.kept[i])
 	}
 	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clone(l.cells)
 	c.states, c.tides, c.logs = slices.Clone(l.states), slices.Clone(l.tides), slices.Clone(l.logs)
 	c.chosen, c.weight = slices.Clone(l.chosen), slices.Clone(l.weight)
 	c.look, c.bad, c.visits, c.spare = nil, slices.Clone(l.bad), nil, nil
 	return &c
+}
+
+// roomier is a copy with room for as many readings as follow a checkpoint.
+func roomier[T any](s []T) []T {
+	if s == nil {
+		return nil
+	}
+	return append(make([]T, 0, len(s)+checkpoint), s...)
 }
 
 // append puts a reading at the end.
@@ -291,26 +313,23 @@ func (l *level) take(run *run) {
 		if keeps != nil {
 			r = keeps[i]
 		}
-		if walk := l.set.Walk * x.gap; walk > 0 {
-			for j := range cells {
-				states[j].a += walk * cells[j].sigma * cells[j].sigma
-			}
-		}
+		walk := l.set.Walk * x.gap
 		if x.new {
+			walk = 0
 			for j := run.from; j < run.to; j++ {
 				l.renewAt(j)
 			}
 		}
 		switch {
 		case l.swing != nil:
-			takeRhythm(cells, states, l.tides[run.from:run.to], r, l.dials[i], x)
+			takeRhythm(cells, states, l.tides[run.from:run.to], walk, r, l.dials[i], x)
 		case keeps == nil:
 			for j := range cells {
-				s := &states[j]
-				noise := cells[j].ve + x.v
-				inv := 1 / (s.a + noise)
+				s, c := &states[j], &cells[j]
+				a, noise := s.a+walk*c.own, c.ve+x.v
+				inv := 1 / (a + noise)
 				e := x.y - s.m
-				g := s.a * inv
+				g := a * inv
 				s.m += g * e
 				s.a = g * noise
 				s.prod *= inv
@@ -319,16 +338,16 @@ func (l *level) take(run *run) {
 		default:
 			r2 := r * r
 			for j := range cells {
-				s, vd := &states[j], cells[j].vd
-				d, bb := s.d*r, s.b*r
-				c := vd + r2*(s.c-vd)
-				ua, uc := s.a+bb, bb+c
-				inv := 1 / (ua + uc + cells[j].ve + x.v)
+				s, k := &states[j], &cells[j]
+				a, d, bb := s.a+walk*k.own, s.d*r, s.b*r
+				c := k.vd + r2*(s.c-k.vd)
+				ua, uc := a+bb, bb+c
+				inv := 1 / (ua + uc + k.ve + x.v)
 				e := x.y - s.m - d
 				ga, gc := ua*inv, uc*inv
 				s.m += ga * e
 				s.d = d + gc*e
-				s.a -= ga * ua
+				s.a = a - ga*ua
 				s.b = bb - ga*uc
 				s.c = c - gc*uc
 				s.prod *= inv

@@ -96,7 +96,13 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		return n
 	}
 	stage, _ := b.horse.StageAt(e.At)
-	n.answers = make([]graded, 0, len(e.Findings))
+	measured := 0
+	for i := range e.Findings {
+		if f := &e.Findings[i]; f.Absent == "" && len(f.Chosen) == 0 {
+			measured++
+		}
+	}
+	n.readings, n.answers = make([]taken, 0, measured), make([]graded, 0, len(e.Findings)-measured)
 	again := make([]bool, len(catalogue())) // signs that were met
 	for i := range e.Findings {
 		f := &e.Findings[i]

@@ -115,11 +115,12 @@ func (s *state) take(t *tide, cos, sin, e, ve float64) {
 }
 
 // takeRhythm takes a reading into cells of one block, with a rhythm and without bad days.
-func takeRhythm(cells []cell, states []state, tides []tide, r float64, dial [2]float64, x seen) {
+func takeRhythm(cells []cell, states []state, tides []tide, walk, r float64, dial [2]float64, x seen) {
 	cos, sin := dial[0], dial[1]
 	states, tides = states[:len(cells)], tides[:len(cells)]
 	for j := range cells {
 		s, t := &states[j], &tides[j]
+		s.a += walk * cells[j].own
 		s.wander(r, cells[j].vd)
 		t.wander(r)
 		e := x.y - s.m - s.d - t.p*cos - t.q*sin

@@ -65,7 +65,13 @@ func climb(set setting, points []point) slope {
 	}
 	first, last := window[0].Day, window[len(window)-1].Day
 	set.Drift, set.Rhythm, set.Odd = false, nil, oddNone
-	l := newLevel(set)
+	l := levels.Get().(*level)
+	defer func() {
+		l.extra = nil
+		levels.Put(l)
+	}()
+	l.use(set)
+	l.room(before)
 	for _, p := range sorted[:before] {
 		l.append(p)
 	}

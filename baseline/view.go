@@ -100,9 +100,14 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 		return *s
 	}
 	s := series{horse: b.horse, sign: sign, site: where.site, prior: p, row: row, fits: new(fits)}
+	s.exams, s.ways, s.points = make([]Learned, 0, len(v.notes)), make([]way, 0, len(v.notes)), make([]point, 0, len(v.notes))
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
+	i := 0
 	for _, n := range v.notes {
-		i := slices.IndexFunc(n.readings, func(t taken) bool { return t.place == where })
+		// Mostly where it was in the exam before.
+		if i < 0 || i >= len(n.readings) || n.readings[i].place != where {
+			i = slices.IndexFunc(n.readings, func(t taken) bool { return t.place == where })
+		}
 		if i < 0 {
 			continue
 		}
@@ -147,9 +152,14 @@ func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	if g := v.graded[where]; g != nil {
 		return g
 	}
-	g := new(grades)
+	g := &grades{own: make([]answer, 0, len(v.notes))}
+	i := 0
 	for _, n := range v.notes {
-		if i := slices.IndexFunc(n.answers, func(s graded) bool { return s.place == where }); i >= 0 {
+		// Mostly where it was in the exam before.
+		if i < 0 || i >= len(n.answers) || n.answers[i].place != where {
+			i = slices.IndexFunc(n.answers, func(s graded) bool { return s.place == where })
+		}
+		if i >= 0 {
 			g.own = append(g.own, n.answers[i].answer)
 		}
 	}
