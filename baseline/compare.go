@@ -168,9 +168,9 @@ func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Findin
 	default:
 		c.Statement = Lower
 	}
-	c.Settle = settle(sign, f, m, p, y, sd, func(sd float64) (lo, hi float64) {
-		own.predictInto(usual, day(at), hour(at), sd)
-		return usual.Limits(1 - alpha)
+	c.Settle = settle(sign, f, m, p, y, sd, func(better float64) float64 {
+		usual.measured(better*better - sd*sd)
+		return usual.edge(y, 1-alpha)
 	})
 	toward := c.P
 	if sign.Bad == vitals.Upward {

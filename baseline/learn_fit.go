@@ -120,6 +120,7 @@ func fitted(set setting, points []point) *level {
 
 // interval takes a prediction into the sign's unit.
 func (s series) interval(p *predictive) *Interval {
+	p.sort()
 	lo, hi := p.Limits(1 - alpha)
 	return &Interval{Low: s.prior.unscale(lo), Mid: s.prior.unscale(p.Quantile(.5)), High: s.prior.unscale(hi)}
 }

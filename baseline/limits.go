@@ -10,6 +10,7 @@ import (
 type predictive struct {
 	center float64 // the means are relative to it
 	parts  []part
+	light  int // of the parts, the last, that limits need not see
 	Mean   float64
 	SD     float64
 	skew   float64 // third and fourth standardised cumulants
@@ -23,7 +24,23 @@ type part struct{ w, m, sd, inv, slope float64 } // slope is w/sd
 // predictives are room for predictions.
 var predictives = sync.Pool{New: func() any { return new(predictive) }}
 
-func (p *predictive) reset(center float64) { p.center, p.parts = center, p.parts[:0] }
+func (p *predictive) reset(center float64) { p.center, p.parts, p.light = center, p.parts[:0], 0 }
+
+// lightest is the least weight of a part that limits must see: they are moved by less than 1e-5 SD by all
+// the others, which matter to readings far out alone.
+const lightest = 1e-8
+
+// sort puts the light parts last.
+func (p *predictive) sort() {
+	n := 0
+	for i := range p.parts {
+		if p.parts[i].w >= lightest {
+			p.parts[i], p.parts[n] = p.parts[n], p.parts[i]
+			n++
+		}
+	}
+	p.light = len(p.parts) - n
+}
 
 func (p *predictive) add(w, mean, variance float64) {
 	sd := math.Sqrt(variance)
@@ -121,6 +138,32 @@ func (p *predictive) Limits(share float64) (low, high float64) {
 	return p.center - p.quantile(q, z, -1), p.center + p.quantile(q, z, 1)
 }
 
+// edge is how far y is from the nearer end of [predictive.Limits].
+func (p *predictive) edge(y, share float64) float64 {
+	q := (1 - share) / 2
+	z := -normQuantile(q)
+	d := math.Inf(1)
+	// From half an SD off the mean on there is no doubt which end that is.
+	if y < p.Mean+.5*p.SD {
+		d = math.Abs(y - (p.center - p.quantile(q, z, -1)))
+	}
+	if y > p.Mean-.5*p.SD {
+		d = min(d, math.Abs(y-(p.center+p.quantile(q, z, 1))))
+	}
+	return d
+}
+
+// measured adds to the variance of each part, for a reading by another method.
+func (p *predictive) measured(more float64) {
+	for i := range p.parts {
+		c := &p.parts[i]
+		c.sd = math.Sqrt(c.sd*c.sd + more)
+		c.inv = 1 / c.sd
+		c.slope = c.w * c.inv
+	}
+	p.sum()
+}
+
 // Quantile returns y with P(Y <= y) = q, 0 < q < 1.
 func (p *predictive) Quantile(q float64) float64 {
 	if q < .5 {
@@ -138,8 +181,9 @@ func (p *predictive) Quantile(q float64) float64 {
 // says how far off it may be: mostly the first step is the last.
 func (p *predictive) quantile(q, z, side float64) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range p.parts {
-		c := &p.parts[i]
+	parts := p.parts[:len(p.parts)-p.light]
+	for i := range parts {
+		c := &parts[i]
 		x := side*c.m + z*c.sd
 		lo, hi = min(lo, x), max(hi, x)
 	}
@@ -148,7 +192,7 @@ func (p *predictive) quantile(q, z, side float64) float64 {
 		x = .5 * (lo + hi)
 	}
 	for i := range 400 {
-		t, a := p.taylor(x, side)
+		t, a := taylor(parts, x, side)
 		if t > q {
 			lo = x
 		} else {
@@ -205,12 +249,12 @@ func (p *predictive) start(z, side float64) float64 {
 	return z + (z*z-1)*skew*(.163-.442*uneven) + z*(z*z-3)*(.905*uneven-.0198*p.kurt/(1+.1*p.kurt))
 }
 
-// taylor gives the tail of side*(Y - center) above x and the further coefficients of its Taylor polynomial there.
+// taylor gives the tail of side*(Y - center) above x by these parts and the further coefficients of its Taylor polynomial there.
 // Parts eight SDs away count as wholly above or below.
-func (p *predictive) taylor(x, side float64) (t float64, a [6]float64) {
+func taylor(parts []part, x, side float64) (t float64, a [6]float64) {
 	var f, f1, f2, f3, f4 float64 // density and its derivatives
-	for i := range p.parts {
-		c := &p.parts[i]
+	for i := range parts {
+		c := &parts[i]
 		u := (x - side*c.m) * c.inv
 		y := math.Abs(u)
 		if !(y < tailReach) {

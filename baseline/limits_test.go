@@ -69,7 +69,7 @@ func TestLimitsOfAbsurdMixtures(t *testing.T) {
 func TestLimitsOfHistories(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 71))
 	for _, n := range []int{0, 1, 2, 3, 5, 10, 20, 60} {
-		worst := 0.0
+		worst, rough := 0.0, 0.0
 		for range reps(60, 3000) {
 			l := newLevel(with(heartPrior(), omega, true, oddNone))
 			mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(omega*rng.NormFloat64())
@@ -83,11 +83,32 @@ func TestLimitsOfHistories(t *testing.T) {
 			for q, x := range map[float64]float64{.025: lo, .975: hi, .5: p.Quantile(.5)} {
 				worst = max(worst, math.Abs(x-bisect(p, q))/p.SD)
 			}
+			for k := -3.; k <= 3; k += .125 {
+				y := p.Mean + k*p.SD
+				near(t, "the nearer end", p.edge(y, .95), min(math.Abs(y-lo), math.Abs(y-hi)), 1e-8*p.SD)
+			}
+			p.sort()
+			a, b := p.Limits(.95)
+			rough = max(rough, math.Abs(a-lo)/p.SD, math.Abs(b-hi)/p.SD)
 		}
-		t.Logf("n = %d: largest error %.1e SD", n, worst)
-		if worst > 1e-8 {
-			t.Errorf("n = %d: largest error %.2g SD", n, worst)
+		t.Logf("n = %d: largest error %.1e SD; of statements %.1e", n, worst, rough)
+		if worst > 1e-8 || rough > 1e-5 {
+			t.Errorf("n = %d: largest error %.2g SD; of statements %.1e", n, worst, rough)
 		}
+	}
+}
+
+// A prediction moved to another method is the prediction for that method.
+func TestMeasuredOtherwise(t *testing.T) {
+	l := newLevel(with(heartPrior(), omega, true, oddNone))
+	l.fit(readings([]float64{36, 40, 36, 44, 38}, []float64{1.633, 1.633, 1.633, 1.633, .408}))
+	p, q := l.predict(7, 0, 1.633), l.predict(7, 0, .408)
+	p.measured(.408*.408 - 1.633*1.633)
+	for _, share := range []float64{.5, .95} {
+		a, b := p.Limits(share)
+		lo, hi := q.Limits(share)
+		near(t, "lower", a, lo, 1e-9)
+		near(t, "upper", b, hi, 1e-9)
 	}
 }
 

@@ -22,15 +22,13 @@ const (
 // chance of a change is Phi(-d/sqrt(s1^2+s2^2)), d the distance from y1 to the nearer limit
 // for readings of the better kind. Shrinking y1 towards what is usual for the horse would
 // ask less often on quiet days, and miss a change exactly on the bad ones.
-func settle(sign vitals.Sign, f vitals.Finding, m vitals.Measure, p prior, y, sd float64, limits func(sd float64) (lo, hi float64)) *Settle {
+func settle(sign vitals.Sign, f vitals.Finding, m vitals.Measure, p prior, y, sd float64, edge func(sd float64) float64) *Settle {
 	advice, better := betterBy(sign, f, m)
 	if advice == "" || !(better < m.SD) {
 		return nil
 	}
 	sd2 := p.scaleSD(m.Value, better)
-	lo, hi := limits(sd2)
-	d := min(math.Abs(y-lo), math.Abs(y-hi))
-	chance := normUpper(d / math.Sqrt(sd*sd+sd2*sd2))
+	chance := normUpper(edge(sd2) / math.Sqrt(sd*sd+sd2*sd2))
 	if chance <= askAbove {
 		return nil
 	}
