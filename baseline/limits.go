@@ -264,7 +264,8 @@ func taylor(parts []part, x, side float64) (t float64, a [6]float64) {
 			continue
 		}
 		n, d := nodeNear(y)
-		// Horner's scheme for the series s and, behind it, for its derivative: two terms less than densityTail.
+		// Horner's scheme for the series s and, behind it, for its derivative, the density. Two terms less than
+		// in tail are good to 1e-10 of it.
 		s := n[5]
 		e := s
 		s = s*d + n[4]
