@@ -1123,10 +1123,12 @@ var english = table{
 // pageEnglish is what only the page says: its buttons, its questions about the exam as a
 // whole, and faults of typing.
 var pageEnglish = table{
-	"page.name":        "Whorl",
-	"page.description": "The physical exam of a horse, step by step, kept on this device.",
-	"page.opening":     "Opening…",
-	"page.noscript":    "This page runs no scripts here, so it cannot count or compare. Below is the exam as a blank sheet, to be filled in by hand. A file opened from a telephone's Files app often runs none: open the page in a browser instead.",
+	"page.name":            "Whorl",
+	"page.description":     "The physical exam of a horse, step by step, kept on this device.",
+	"page.opening":         "Opening…",
+	"page.noscript":        "This page runs no scripts here, so it cannot count or compare.",
+	"page.noscript.sheet":  "Below is the exam as a blank sheet, to be filled in by hand. A file opened from a telephone's Files app often runs none: open the page in a browser instead.",
+	"page.noscript.hosted": "Allow it JavaScript, or open it in another browser.",
 	// A language's own name for itself; and what must be known of its words.
 	"page.language":    "English",
 	"page.translation": "",

@@ -1119,12 +1119,14 @@ var spanish = table{
 
 // pageSpanish is what only the page says.
 var pageSpanish = table{
-	"page.name":        "Whorl",
-	"page.description": "La revisión física de un caballo, paso a paso, guardada en este dispositivo.",
-	"page.opening":     "Abriendo…",
-	"page.noscript":    "Esta página no puede ejecutar programas aquí, así que no cuenta ni compara. Abajo está la revisión como hoja en blanco, para llenar a mano. Un archivo abierto desde la aplicación Archivos de un teléfono muchas veces no los ejecuta: abra la página en un navegador.",
-	"page.language":    "Español",
-	"page.translation": "La traducción al español todavía no la ha revisado un veterinario de habla hispana.",
+	"page.name":            "Whorl",
+	"page.description":     "La revisión física de un caballo, paso a paso, guardada en este dispositivo.",
+	"page.opening":         "Abriendo…",
+	"page.noscript":        "Esta página no puede ejecutar programas aquí, así que no cuenta ni compara.",
+	"page.noscript.sheet":  "Abajo está la revisión como hoja en blanco, para llenar a mano. Un archivo abierto desde la aplicación Archivos de un teléfono muchas veces no los ejecuta: abra la página en un navegador.",
+	"page.noscript.hosted": "Permítale JavaScript o ábrala en otro navegador.",
+	"page.language":        "Español",
+	"page.translation":     "La traducción al español todavía no la ha revisado un veterinario de habla hispana.",
 	// For dates where the browser is of no country in which the language is spoken.
 	"page.locale":                    "es-MX",
 	"page.settings":                  "Ajustes",

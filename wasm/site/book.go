@@ -41,6 +41,9 @@ func ask(op string, request map[string]any) (json.RawMessage, error) {
 	return answer.Value, nil
 }
 
+// bookParts is what the page takes of the catalogue: Book in types.ts.
+var bookParts = []string{"signs", "sections", "depths", "types", "sexes", "purposes", "conditions", "criteria", "trots"}
+
 // makeBook gives the catalogue and the steps of every exam, so that the form works before
 // the core has arrived.
 func makeBook() ([]byte, error) {
@@ -52,10 +55,8 @@ func makeBook() ([]byte, error) {
 	if err := json.Unmarshal(catalogue, &book); err != nil {
 		return nil, err
 	}
-	// What only the report tells stays in the core.
-	for _, name := range []string{"alarms", "sources"} {
-		delete(book, name)
-	}
+	// What the page does not ask or show stays in the core.
+	maps.DeleteFunc(book, func(name string, _ json.RawMessage) bool { return !slices.Contains(bookParts, name) })
 	steps := map[string]json.RawMessage{}
 	for _, depth := range vitals.Depths {
 		for _, holder := range vitals.Holders {
@@ -79,7 +80,37 @@ func makeBook() ([]byte, error) {
 	if book["flags"], err = json.Marshal(flags()); err != nil {
 		return nil, err
 	}
-	return json.Marshal(book)
+	return withoutSources(book)
+}
+
+// withoutSources leaves out what the form never shows: where a figure is from, and the published ranges.
+func withoutSources(book map[string]json.RawMessage) ([]byte, error) {
+	text, err := json.Marshal(book)
+	if err != nil {
+		return nil, err
+	}
+	var all any
+	if err := json.Unmarshal(text, &all); err != nil {
+		return nil, err
+	}
+	var strip func(v any)
+	strip = func(v any) {
+		switch v := v.(type) {
+		case []any:
+			for _, x := range v {
+				strip(x)
+			}
+		case map[string]any:
+			for _, name := range []string{"mark", "note", "source", "ranges"} {
+				delete(v, name)
+			}
+			for _, x := range v {
+				strip(x)
+			}
+		}
+	}
+	strip(all)
+	return json.Marshal(all)
 }
 
 // flags gives, sign by sign, the answers for which a published rule says to ring. A line that
@@ -107,15 +138,21 @@ type sheetSign struct{ Name, Answers string }
 
 type blankSheet struct {
 	Lang     words.Lang
-	How      string
+	Why, How string
 	Sections []sheetSection
 }
 
-// blankSheets gives the sheet in every language, each with the sentence that stands above it.
-func blankSheets() []blankSheet {
+// blankSheets gives the sheet in every language, each with the sentences that stand above it. Beside
+// a server another browser is nearer than a sheet, and the sheet would keep the first screen waiting.
+func blankSheets(one bool) []blankSheet {
 	var out []blankSheet
 	for _, lang := range words.Langs {
-		out = append(out, blankSheet{lang, words.Page(lang)["page.noscript"], sheetIn(lang)})
+		say := words.Page(lang)
+		s := blankSheet{Lang: lang, Why: say["page.noscript"], How: say["page.noscript.hosted"]}
+		if one {
+			s.How, s.Sections = say["page.noscript.sheet"], sheetIn(lang)
+		}
+		out = append(out, s)
 	}
 	return out
 }

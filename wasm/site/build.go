@@ -70,11 +70,12 @@ func buildAround(module []byte, root string) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	app, err := p.bundle(root, s.addHashed, false)
+	style := s.addHashed("style", ".css", p.style)
+	scripts, err := s.addScripts(root, p.defines(s.addHashed, false))
 	if err != nil {
 		return nil, err
 	}
-	if err := s.addPage(p, s.addHashed("app", ".js", app), s.addHashed("style", ".css", p.style)); err != nil {
+	if err := s.addPage(p, scripts, style); err != nil {
 		return nil, err
 	}
 	if err := s.addWorker(root); err != nil {
@@ -92,28 +93,19 @@ func buildAround(module []byte, root string) (*Site, error) {
 // parts is what both shipments are made of.
 type parts struct {
 	core, book, demo, style, icon, html []byte
-	messages                            map[words.Lang][]byte
+	messages                            messages
 	version                             string
 }
 
 func readParts(module []byte, root string) (*parts, error) {
 	page := filepath.Join(root, "wasm", "page")
-	p := &parts{messages: map[words.Lang][]byte{}}
+	p := &parts{}
 	var err error
 	if p.core, err = wasm.Fold(module); err != nil {
 		return nil, err
 	}
 	if p.book, err = makeBook(); err != nil {
 		return nil, err
-	}
-	for _, lang := range words.Langs {
-		if p.messages[lang], err = json.Marshal(allWords(lang)); err != nil {
-			return nil, err
-		}
-	}
-	all := sha256.New()
-	for _, data := range [][]byte{p.core, p.book, []byte(quote(p.messages))} {
-		all.Write(data)
 	}
 	for name, to := range map[string]*[]byte{
 		"demo/barn.json": &p.demo, "style.css": &p.style, "icon.svg": &p.icon, "index.html": &p.html,
@@ -122,9 +114,20 @@ func readParts(module []byte, root string) (*parts, error) {
 			return nil, err
 		}
 	}
+	p.demo = keyed(p.demo)
 	sources, err := filepath.Glob(filepath.Join(page, "src", "*.ts"))
 	if err != nil {
 		return nil, err
+	}
+	if p.messages, err = readMessages(sources); err != nil {
+		return nil, err
+	}
+	all := sha256.New()
+	for _, data := range [][]byte{p.core, p.book, p.demo} {
+		all.Write(data)
+	}
+	for _, lang := range words.Langs {
+		all.Write([]byte(quote(allWords(lang))))
 	}
 	for _, name := range sources {
 		text, err := os.ReadFile(name)
@@ -144,21 +147,27 @@ func readParts(module []byte, root string) (*parts, error) {
 // placer puts a part where the page finds it, and gives its address.
 type placer func(name, ext string, data []byte) string
 
-// bundle makes the page's script, with the addresses of the other parts.
-func (p *parts) bundle(root string, place placer, one bool) ([]byte, error) {
+// defines are what the page's script is told: the addresses of the other parts, and what is no part of its own.
+func (p *parts) defines(place placer, one bool) map[string]string {
 	type language struct {
 		URL  string `json:"url"`
+		Core string `json:"core"`
 		Name string `json:"name"`
 	}
-	messages := map[words.Lang]language{}
+	languages := map[words.Lang]language{}
 	for _, lang := range words.Langs {
-		messages[lang] = language{place("messages-"+string(lang), ".json", p.messages[lang]), words.Page(lang)["page.language"]}
+		languages[lang] = language{
+			URL:  place("messages-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.page)))),
+			Core: place("told-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.core)))),
+			Name: words.Page(lang)["page.language"],
+		}
 	}
-	return bundle(root, "main.ts", map[string]string{
-		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK_URL": quote(place("catalogue", ".json", p.book)),
-		"DEMO_URL": quote(place("demo", ".json", p.demo)), "MESSAGES": quote(messages),
-		"VERSION": quote(p.version), "ONE_FILE": quote(one),
-	})
+	return map[string]string{
+		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK": string(p.book), "DEMO_URL": quote(place("demo", ".json", p.demo)),
+		"MESSAGES": quote(languages), "KEYS": quote(packKeys(p.messages.page)),
+		"CORE_KEYS_URL": quote(place("keys", ".json", []byte(quote(packKeys(p.messages.core))))),
+		"VERSION":       quote(p.version), "ONE_FILE": quote(one),
+	}
 }
 
 // wasmExec is the glue of the Go version that built the core; no other will do.
@@ -170,13 +179,10 @@ func wasmExec() (string, error) {
 	return filepath.Join(strings.TrimSpace(string(out)), "lib", "wasm", "wasm_exec.js"), nil
 }
 
-// bundle makes one script of a TypeScript module and what it imports.
-func bundle(root, entry string, define map[string]string) ([]byte, error) {
+// bundling is how esbuild makes scripts of a TypeScript module and what it imports.
+func bundling(root, entry string, define map[string]string) (api.BuildOptions, error) {
 	glue, err := wasmExec()
-	if err != nil {
-		return nil, err
-	}
-	result := api.Build(api.BuildOptions{
+	return api.BuildOptions{
 		EntryPoints:       []string{filepath.Join(root, "wasm", "page", "src", entry)},
 		AbsWorkingDir:     root,
 		Bundle:            true,
@@ -190,8 +196,58 @@ func bundle(root, entry string, define map[string]string) ([]byte, error) {
 		Define:            define,
 		LegalComments:     api.LegalCommentsInline,
 		TsconfigRaw:       `{}`,
-	})
+	}, err
+}
+
+// bundle makes one script.
+func bundle(root, entry string, define map[string]string) ([]byte, error) {
+	options, err := bundling(root, entry, define)
+	if err != nil {
+		return nil, err
+	}
+	result := api.Build(options)
 	return single(entry, result.OutputFiles, result.Errors)
+}
+
+// addScripts adds the page's scripts: what the first screen needs, and what comes later. It gives the names of
+// those that the first screen needs, the one to begin with first.
+func (s *Site) addScripts(root string, define map[string]string) ([]string, error) {
+	options, err := bundling(root, "main.ts", define)
+	if err != nil {
+		return nil, err
+	}
+	options.Format, options.Splitting, options.Metafile = api.FormatESModule, true, true
+	options.Outdir, options.EntryNames, options.ChunkNames = root, "app-[hash]", "[name]-[hash]"
+	result := api.Build(options)
+	if err := told("main.ts", result.Errors); err != nil {
+		return nil, err
+	}
+	for _, f := range result.OutputFiles {
+		s.files[filepath.Base(f.Path)] = &file{data: f.Contents, lasting: true}
+	}
+	var meta struct {
+		Outputs map[string]struct {
+			EntryPoint string
+			Imports    []struct{ Path, Kind string }
+		}
+	}
+	if err := json.Unmarshal([]byte(result.Metafile), &meta); err != nil {
+		return nil, err
+	}
+	var first []string
+	for name, out := range meta.Outputs {
+		if strings.HasSuffix(out.EntryPoint, "main.ts") {
+			first = append(first, name)
+		}
+	}
+	for i := 0; i < len(first); i++ {
+		for _, needed := range meta.Outputs[first[i]].Imports {
+			if needed.Kind == "import-statement" && !slices.Contains(first, needed.Path) {
+				first = append(first, needed.Path)
+			}
+		}
+	}
+	return first, nil
 }
 
 func minifyCSS(css []byte) ([]byte, error) {
@@ -200,25 +256,27 @@ func minifyCSS(css []byte) ([]byte, error) {
 }
 
 func single(name string, files []api.OutputFile, faults []api.Message) ([]byte, error) {
-	if len(faults) > 0 {
-		lines := api.FormatMessages(faults, api.FormatMessagesOptions{})
-		return nil, fmt.Errorf("%s:\n%s", name, strings.Join(lines, "\n"))
+	if err := told(name, faults); err != nil {
+		return nil, err
 	}
 	return files[0].Contents, nil
 }
 
+func told(name string, faults []api.Message) error {
+	if len(faults) == 0 {
+		return nil
+	}
+	return fmt.Errorf("%s:\n%s", name, strings.Join(api.FormatMessages(faults, api.FormatMessagesOptions{}), "\n"))
+}
+
 // addPage makes index.html, the icons and the manifest.
-func (s *Site) addPage(p *parts, app, style string) error {
+func (s *Site) addPage(p *parts, scripts []string, style string) error {
 	iconURL := s.addHashed("icon", ".svg", p.icon)
-	touch, err := drawIcon(180)
+	png, err := drawIcon(192)
 	if err != nil {
 		return err
 	}
-	large, err := drawIcon(512)
-	if err != nil {
-		return err
-	}
-	touchURL, largeURL := s.addHashed("icon-180", ".png", touch), s.addHashed("icon-512", ".png", large)
+	pngURL := s.addHashed("icon-192", ".png", png)
 	english := allWords(words.English)
 	say := func(key string) string { return english[key] }
 	manifest, err := json.Marshal(map[string]any{
@@ -226,20 +284,24 @@ func (s *Site) addPage(p *parts, app, style string) error {
 		"background_color": "#ffffff", "theme_color": "#ffffff", "description": say("page.description"), "lang": "en",
 		"icons": []map[string]string{
 			{"src": iconURL, "sizes": "any", "type": "image/svg+xml"},
-			{"src": touchURL, "sizes": "180x180", "type": "image/png"},
-			{"src": largeURL, "sizes": "512x512", "type": "image/png", "purpose": "any maskable"},
+			{"src": pngURL, "sizes": "192x192", "type": "image/png", "purpose": "any maskable"},
 		},
 	})
 	if err != nil {
 		return err
 	}
 	manifestURL := s.addHashed("manifest", ".webmanifest", manifest)
+	var preload strings.Builder
+	for _, script := range scripts[1:] {
+		preload.WriteString(`<link rel="modulepreload" href="` + script + "\">\n")
+	}
 	html, err := p.page(policy, template.HTML(
 		`<link rel="stylesheet" href="`+style+`">`+"\n"+
 			`<link rel="manifest" href="`+manifestURL+`">`+"\n"+
 			`<link rel="icon" href="`+iconURL+`" type="image/svg+xml">`+"\n"+
-			`<link rel="apple-touch-icon" href="`+touchURL+`">`+"\n"+
-			`<script type="module" src="`+app+`"></script>`), "")
+			`<link rel="apple-touch-icon" href="`+pngURL+`">`+"\n"+
+			preload.String()+
+			`<script type="module" src="`+scripts[0]+`"></script>`), "", false)
 	if err != nil {
 		return err
 	}
@@ -248,7 +310,7 @@ func (s *Site) addPage(p *parts, app, style string) error {
 }
 
 // page makes the HTML, with what a shipment needs in its head and behind its body.
-func (p *parts) page(policy string, head, tail template.HTML) ([]byte, error) {
+func (p *parts) page(policy string, head, tail template.HTML, one bool) ([]byte, error) {
 	english := allWords(words.English)
 	say := func(key string) string { return english[key] }
 	t, err := template.New("index.html").Funcs(template.FuncMap{"say": say}).Parse(string(p.html))
@@ -256,7 +318,7 @@ func (p *parts) page(policy string, head, tail template.HTML) ([]byte, error) {
 		return nil, err
 	}
 	var out bytes.Buffer
-	err = t.Execute(&out, map[string]any{"Policy": policy, "Head": head, "Tail": tail, "Sheets": blankSheets()})
+	err = t.Execute(&out, map[string]any{"Policy": policy, "Head": head, "Tail": tail, "Sheets": blankSheets(one)})
 	return out.Bytes(), err
 }
 
@@ -292,9 +354,11 @@ func (s *Site) addHashed(name, ext string, data []byte) string {
 }
 
 func quote(v any) string {
-	text, err := json.Marshal(v)
-	if err != nil {
+	var text strings.Builder
+	e := json.NewEncoder(&text)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(v); err != nil {
 		panic(err) // strings, maps and lists of strings always marshal
 	}
-	return string(text)
+	return strings.TrimSpace(text.String())
 }

@@ -33,7 +33,7 @@ func (p *parts) oneFile(root string) ([]byte, error) {
 		inert.WriteString(`<script type="` + kind + `" id="part-` + name + `">` + text + "</script>\n")
 		return "#part-" + name
 	}
-	app, err := p.bundle(root, place, true)
+	app, err := bundle(root, "main.ts", p.defines(place, true))
 	if err != nil {
 		return nil, err
 	}
@@ -46,7 +46,7 @@ func (p *parts) oneFile(root string) ([]byte, error) {
 	icon := "data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(p.icon)
 	return p.page(policy,
 		template.HTML("<style>"+style+"</style>\n"+`<link rel="icon" href="`+icon+`" type="image/svg+xml">`),
-		template.HTML(inert.String()+"<script>"+script+"</script>\n"))
+		template.HTML(inert.String()+"<script>"+script+"</script>\n"), true)
 }
 
 // hashed is the source expression of a policy for one inline script or style.

@@ -5,30 +5,26 @@ import * as core from './core';
 import { caution, choosing, drawing, faults, field, fill, h, link, para, show, type Child, type Trouble } from './dom';
 import { demoIDs, isDemo } from './demo';
 import { aboutHorse, headOf } from './names';
-import { keptSoon } from './files';
-import { go } from './route';
+import { go, later } from './route';
 import { otherLanguages } from './settings';
 import * as store from './store';
 import { telOf } from './pack';
-import { knownOf, type Seen } from './known';
-import { dueText, isDue, unknownText } from './practise';
+import { allKept, dueText, isDue, keptOf, knownOf, unknownText, type Seen } from './known';
 import type { Book, Contact, Exam, Horse } from './types';
 import { setTheme, theme } from './theme';
 import { say } from './words';
 
-/** Fills in what the core says of a horse, once it has said it; the list does not wait. */
-function fillKnown(horse: Horse, exams: Exam[], face: HTMLElement, line: HTMLElement, due?: (k: Seen) => void): Promise<void> {
-  return knownOf(horse, exams).then(k => {
-    if (!k) return;
-    due?.(k);
-    const svg = drawing(k.whorl);
-    if (svg) face.replaceChildren(svg);
-    line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
-  });
+/** Puts what is known of a horse into the room that is kept for it. */
+function showKnown(k: Seen | undefined, face: HTMLElement, line: HTMLElement, more: (k: Seen) => void): void {
+  if (!k) return;
+  more(k);
+  const svg = drawing(k.whorl);
+  if (svg) face.replaceChildren(svg);
+  line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
 }
 
 export async function barnScreen(version: string, newer: HTMLElement | undefined): Promise<void> {
-  const [horses, exams] = [await store.horses(), await store.exams()];
+  const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), allKept().catch(() => [])]);
   horses.sort((a, b) => a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
   const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
@@ -41,7 +37,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       void barnScreen(version, newer);
     }
   };
-  const filling: Promise<void>[] = [];
+  const filling: { horse: Horse; exams: Exam[]; show: (k: Seen | undefined) => void }[] = [];
   const rows = horses.map(x => {
     const mine = exams.filter(e => e.horse === x.id && e.status === 'finished');
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
@@ -50,7 +46,9 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     const line = h('span', { class: 'note' + room }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
     const due = h('span', { class: 'note due-note' + room });
     // A horse that was never examined says so already; its first exam is always due.
-    filling.push(fillKnown(x, mine, face, line, k => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : ''].filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' ')))));
+    const more = (k: Seen): void => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : '']
+      .filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' ')));
+    filling.push({ horse: x, exams: mine, show: k => showKnown(k, face, line, more) });
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
         h('span', { class: 'note' }, aboutHorse(x)), line, due,
@@ -58,7 +56,12 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
   // What is kept of each horse is there at once, so that no row moves under the thumb; what must be worked out comes later.
-  await Promise.race([Promise.all(filling), new Promise(r => setTimeout(r, 150))]);
+  const unknown = filling.filter(f => {
+    const seen = keptOf(known, f.horse, f.exams);
+    f.show(seen);
+    return !seen;
+  });
+  const kept = h('div', { class: 'kept' });
   show({
     title: horses.length ? say('page.barn.title') : say('page.barn.empty'),
     head: say('page.name'),
@@ -72,7 +75,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       horses.length === 0 && para(say('page.barn.empty.how')),
       h('ul', { class: 'horses' }, rows),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
-      keptSoon(),
+      kept,
       say('page.translation') !== '' && para(say('page.translation'), 'note'),
       horses.length > 0 && h('p', { class: 'marks' }, link(say('page.recovery.open'), () => go('recovery'), { id: 'recovery' })),
       h('p', { class: 'marks' }, link(say('page.settings'), () => go('settings'), { id: 'settings' }),
@@ -88,6 +91,8 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       ...drafts.slice(0, 1).map(e => ({ label: say('page.draft.on.with', { name: byID.get(e.horse)!.name }), go: () => void resume(e), main: true })),
     ],
   });
+  void later().then(l => l.fillKept(kept)).catch(() => undefined);
+  for (const f of unknown) void knownOf(f.horse, f.exams).then(f.show);
 }
 
 export async function horseScreen(horse: Horse): Promise<void> {
@@ -96,8 +101,8 @@ export async function horseScreen(horse: Horse): Promise<void> {
   // What the core says comes later, into room that is kept for it: nothing below moves.
   const line = h('p', { class: 'how' });
   const due = h('p', { id: 'known-due' });
-  void fillKnown(horse, exams, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
-    say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) })));
+  void knownOf(horse, exams).then(known => showKnown(known, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
+    say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) }))));
   // What was looked at within half a day can be watched; later a watch would begin with a new exam.
   const recent = exams.find(e => e.status === 'finished' && e.state.condition !== 'after-work' && Date.now() - Date.parse(e.at) < 12 * 3_600_000);
   const rows = exams.map(e => h('li', {}, h('button', {

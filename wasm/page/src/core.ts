@@ -1,10 +1,9 @@
 // The only module that knows the core: one function, JSON text in and out.
 
-import 'wasm_exec';
 import { unzip } from './load';
+import { later } from './route';
 import type { Fault } from './types';
-import { unfold, UNFOLDED } from './unfold';
-import { lang, languages, messages } from './words';
+import { everything, lang, languages } from './words';
 
 declare const CORE_URL: string;
 declare class Go {
@@ -31,15 +30,15 @@ let compiled: Promise<WebAssembly.Module> | undefined;
 let running: Promise<Core> | undefined;
 
 async function compile(): Promise<WebAssembly.Module> {
+  // The other screens bring with them what unfolds the core, and wasm_exec.js.
+  const { unfold, UNFOLDED } = await later();
+  // Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another.
+  const compileFolded = (folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> =>
+    WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));
   if (CORE_URL.startsWith('#')) return compileFolded(unzip(CORE_URL));
   const answer = await fetch(CORE_URL);
   if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
   return answer.headers.has(UNFOLDED) ? WebAssembly.compileStreaming(answer) : compileFolded(answer.body!);
-}
-
-/** Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another. */
-function compileFolded(folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> {
-  return WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));
 }
 
 async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
@@ -66,11 +65,11 @@ export function warm(): Promise<Core> {
   return (running = mine);
 }
 
-/** Calls a core that knows the words of a language; what a language lacks is said in English. */
+/** Calls a core that knows the words of a language. */
 async function ask(core: Core, op: string, request: string, language: string): Promise<string> {
-  for (const l of ['en', language]) {
-    if (core.given.has(l) || !languages.some(known => known.id === l)) continue;
-    const all = await messages(l).catch(e => { throw new NoCore(String(e)); });
+  const l = languages.some(known => known.id === language) ? language : 'en';
+  if (!core.given.has(l)) {
+    const all = await everything(l).catch(e => { throw new NoCore(String(e)); });
     core.words(l, Object.entries(all).flat().map(s => s + '\0').join(''));
     core.given.add(l);
   }

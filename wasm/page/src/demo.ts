@@ -4,7 +4,7 @@ import { daysBetween, rfc3339 } from './clock';
 import { load } from './load';
 import * as store from './store';
 import type { Exam, Horse } from './types';
-import { lang, messages } from './words';
+import { say } from './words';
 
 declare const DEMO_URL: string;
 
@@ -15,30 +15,27 @@ const mark = 'demo-';
 export const isDemo = (h: Horse): boolean => h.id.startsWith(mark);
 export const demoIDs = (hs: Horse[]): string[] => hs.filter(isDemo).map(h => h.id);
 
+let coming: Promise<Demo> | undefined;
+
 /** Has the demo barn on its way before it is wanted. */
-export function hurryDemo(): void {
-  if (!DEMO_URL.startsWith('#')) fetch(DEMO_URL).catch(() => undefined);
+export function hurryDemo(): Promise<Demo> {
+  if (!coming) (coming = load<Demo>(DEMO_URL)).catch(() => { coming = undefined; });
+  return coming;
 }
 
 /** Puts the demo barn in, once, with its last exam yesterday: a foal must stay a foal. */
 export async function putDemo(now: Date): Promise<void> {
-  const prefs = await store.prefs();
-  if (prefs.demo || (await store.horses()).length > 0) return;
-  const file = await load<Demo>(DEMO_URL).then(inWords).catch(() => undefined);
+  const file = await hurryDemo().then(inWords).catch(() => undefined);
   if (!file) return;
   const last = Math.max(...file.exams.map(e => Date.parse(e.at.slice(0, 19))));
   const days = daysBetween(new Date(last), now) - 1;
   const horses = file.horses.map(h => (h.born && !h.bornYearOnly ? { ...h, born: shiftDay(h.born, days) } : h));
-  const exams = file.exams.map(e => ({ ...e, at: shift(e.at, days) }));
-  if (await store.putAll(horses, exams)) await store.putPrefs({ demo: 'in' });
+  await store.putDemo(horses, file.exams.map(e => ({ ...e, at: shift(e.at, days) })));
 }
 
-/** The demo barn was written in English; its texts are said in the language of the page. */
-async function inWords(file: Demo): Promise<Demo> {
-  const [english, own] = [await messages('en'), await messages(lang)];
-  const said = new Map(Object.entries(english).filter(([key]) => key.startsWith('page.demo.text.')).map(([key, text]) => [text, own[key]]));
-  return JSON.parse(JSON.stringify(file), (_, value: unknown) => (typeof value === 'string' ? said.get(value) ?? value : value)) as Demo;
-}
+/** The texts of the demo barn are keys: they are said in the language of the page. */
+const inWords = (file: Demo): Demo => JSON.parse(JSON.stringify(file), (_, value: unknown) =>
+  (typeof value === 'string' && value.startsWith('page.demo.text.') ? say(value) : value)) as Demo;
 
 /** The same hour of the clock in this zone, so many days later. */
 function shift(at: string, days: number): string {

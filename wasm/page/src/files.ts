@@ -16,14 +16,12 @@ import { say } from './words';
 
 const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
 
-/** How many exams are in no file yet, and what may still be chosen: filled in once it is known, below what is touched. */
-export function keptSoon(): HTMLElement {
-  const box = h('div', { class: 'kept' });
-  void Promise.all([unfiled(), openConflicts()]).then(([exams, open]) => fill(box,
+/** How many exams are in no file yet, and what may still be chosen: at the foot of the barn. */
+export async function fillKept(box: HTMLElement): Promise<void> {
+  const [exams, open] = await Promise.all([unfiled(), openConflicts()]);
+  fill(box,
     exams.length > 0 && h('p', {}, say('page.files.unfiled', { n: exams.length }), ' ', link(say('page.files.unfiled.go'), () => go('files'), { id: 'to-files' })),
-    open.length > 0 && h('p', {}, say('page.files.conflicts', { n: open.length }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' }))))
-    .catch(() => undefined);
-  return box;
+    open.length > 0 && h('p', {}, say('page.files.conflicts', { n: open.length }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })));
 }
 
 export async function filesScreen(): Promise<void> {

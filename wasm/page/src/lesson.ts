@@ -3,8 +3,8 @@
 import { rfc3339 } from './clock';
 import { caution, h, link, para, show } from './dom';
 import { headOf, optional, saidFinding, signName, siteName } from './names';
-import { knownOf } from './known';
-import { dueText, lessonsOf } from './practise';
+import { dueText, knownOf } from './known';
+import { lessonsOf } from './practise';
 import { go, goInstead } from './route';
 import { beginShort, depthFor } from './short';
 import * as store from './store';

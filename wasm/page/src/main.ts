@@ -1,55 +1,41 @@
 // Boot: words, catalogue, store; then the screen of the address.
 
 import { barnScreen, dropDraft, dropHorse, horseForm, horseScreen } from './barn';
-import { callAloud, callScreen } from './call';
 import { checkScreen, closedScreen } from './check';
-import { conflictsScreen } from './conflicts';
 import * as core from './core';
 import { hurryDemo, putDemo } from './demo';
 import { caution, fill, h, link, para, show, useStrip } from './dom';
 import { Draft } from './draft';
-import { figuresScreen } from './figures';
-import { filesScreen } from './files';
 import { groupScreen } from './group';
-import { historyScreen } from './history';
 import { listScreen } from './list';
-import { load } from './load';
-import { openScreen, pasteScreen, sentIn } from './open';
 import { overviewScreen } from './overview';
-import { pairScreen } from './pair';
 import { loadPack } from './pack';
-import { resultScreen } from './result';
-import { go, goInstead, route } from './route';
-import { sendScreen } from './send';
+import { go, goInstead, later, route, sentIn } from './route';
 import { settingsScreen } from './settings';
-import { blankExam, stallSheet } from './sheets';
 import { changeStart, newExam } from './start';
 import { stepScreen } from './step';
-import { lessonRoute } from './lesson';
-import { practiseRoute } from './practise';
-import { recoveryRoute, recoveryStrip } from './recovery';
 import { doneScreen } from './short';
 import { storyScreen } from './story';
 import * as store from './store';
 import { opened, whenOther } from './tabs';
 import { setTheme } from './theme';
 import type { Book } from './types';
-import { watchRoute } from './watch';
-import { startWatching, watchStrip } from './watches';
+import { afterStrip, reread, startWatching, watchStrip } from './watches';
 import { has, say, speak } from './words';
 
-declare const BOOK_URL: string;
+/** The catalogue, so that the form works before the core has arrived. */
+declare const BOOK: Book;
 declare const VERSION: string;
 /** The page is one file, which no service worker can keep and none has to. */
 declare const ONE_FILE: boolean;
 
-let book: Book;
+const book = BOOK;
 let newer: HTMLElement | undefined;
 let inHand: Draft | undefined;
 
 async function draw(): Promise<void> {
   const sent = sentIn(location.hash);
-  if (sent !== undefined) return openScreen(book, sent);
+  if (sent !== undefined) return (await later()).openScreen(book, sent);
   const [what, id, ...rest] = route();
   inHand = undefined;
   switch (what) {
@@ -64,15 +50,15 @@ async function draw(): Promise<void> {
       const horse = exam && (await store.horse(exam.horse));
       return exam && horse ? dropDraft(exam, horse) : goInstead();
     }
-    case 'watch': return watchRoute(book, id, rest[0]);
-    case 'recovery': return recoveryRoute(book, id, rest[0]);
-    case 'practise': return practiseRoute(book, id);
-    case 'lesson': return lessonRoute(book, id, rest[0], rest[1]);
-    case 'files': return filesScreen();
-    case 'conflicts': return conflictsScreen();
-    case 'open': return pasteScreen();
-    case 'blank': return blankExam(book, id ?? 'full');
-    case 'figures': return figuresScreen();
+    case 'watch': return (await later()).watchRoute(book, id, rest[0]);
+    case 'recovery': return (await later()).recoveryRoute(book, id, rest[0]);
+    case 'practise': return (await later()).practiseRoute(book, id);
+    case 'lesson': return (await later()).lessonRoute(book, id, rest[0], rest[1]);
+    case 'files': return (await later()).filesScreen();
+    case 'conflicts': return (await later()).conflictsScreen();
+    case 'open': return (await later()).pasteScreen();
+    case 'blank': return (await later()).blankExam(book, id ?? 'full');
+    case 'figures': return (await later()).figuresScreen();
     case 'settings': return settingsScreen();
     default: return barnScreen(VERSION, newer);
   }
@@ -84,9 +70,9 @@ async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promi
   if (!horse) return goInstead();
   if (what === 'edit') return horseForm(book, horse);
   if (what === 'drop') return dropHorse(horse);
-  if (what === 'history') return historyScreen(book, horse, a, b);
-  if (what === 'pair') return pairScreen(book, horse, a, b);
-  if (what === 'stall') return stallSheet(book, horse);
+  if (what === 'history') return (await later()).historyScreen(book, horse, a, b);
+  if (what === 'pair') return (await later()).pairScreen(book, horse, a, b);
+  if (what === 'stall') return (await later()).stallSheet(book, horse);
   return horseScreen(horse);
 }
 
@@ -113,10 +99,10 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
 
 async function finishedRoute(draft: Draft, at: string): Promise<void> {
   switch (at) {
-    case 'call': return callScreen(draft);
-    case 'aloud': return callAloud(draft);
-    case 'send': return sendScreen(draft);
-    default: return resultScreen(draft);
+    case 'call': return (await later()).callScreen(draft);
+    case 'aloud': return (await later()).callAloud(draft);
+    case 'send': return (await later()).sendScreen(draft);
+    default: return (await later()).resultScreen(draft);
   }
 }
 
@@ -169,32 +155,27 @@ async function otherTab(wrote: boolean, again: () => void): Promise<void> {
 
 async function boot(): Promise<void> {
   setTheme();
-  const getting = load<Book>(BOOK_URL);
-  getting.catch(() => undefined);
   // Most people never chose a language: its words come while the store is opened.
   const speaking = speak();
   speaking.catch(() => undefined);
-  // On a first visit the form has the line for itself, and the core comes after; later it is at hand.
-  const known = !!navigator.serviceWorker?.controller;
-  if (known) core.warm().catch(() => undefined);
+  // Whom no worker serves may be here for the first time.
+  if (!navigator.serviceWorker?.controller) hurryDemo().catch(() => undefined);
   store.tellTrouble(trouble);
   let prefs: store.Prefs = {};
   let fault: unknown;
   try {
     await store.open();
-    prefs = await store.prefs();
+    [prefs] = await Promise.all([store.prefs(), reread()]);
   } catch (e) {
     fault = e;
   }
-  if (!prefs.demo && !fault) hurryDemo();
   await speaking.catch(e => { if (!prefs.lang) throw e; });
   if (prefs.lang) await speak(prefs.lang);
-  book = await getting;
   if (fault) return broken(fault);
   try {
-    await putDemo(new Date());
-    useStrip(() => [recoveryStrip(inHand?.exam, inHand?.horse.name ?? ''), watchStrip()]);
-    await startWatching();
+    useStrip(() => [afterStrip(inHand?.exam, inHand?.horse.name ?? ''), watchStrip()]);
+    startWatching();
+    if (!prefs.demo) await putDemo(new Date());
   } catch (e) {
     return broken(e);
   }
@@ -221,8 +202,10 @@ async function boot(): Promise<void> {
   window.addEventListener('beforeprint', () => {
     for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;
   });
-  void safely();
-  // The worker takes in every file: the core first, since somebody may be waiting for it.
+  // The form has line and processor for itself; then the other screens, so that each is there when the line is gone, and the core,
+  // since somebody may be waiting for it. The worker takes in every file, and comes last.
+  await safely();
+  await later().catch(() => undefined);
   core.warm().catch(() => undefined).finally(() => void worker());
 }
 

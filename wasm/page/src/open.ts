@@ -16,12 +16,6 @@ import { stripOf } from './tap';
 import type { Book, Compared, Finding, Opened } from './types';
 import { list, say } from './words';
 
-/** The part of an address that holds an exam; undefined for the page's own addresses. */
-export function sentIn(hash: string): string | undefined {
-  const part = hash.replace(/^#/, '');
-  return part === '' || part.startsWith('/') ? undefined : part;
-}
-
 /** What is found in a text that was pasted: a whole address, or the part after '#'. */
 function fragmentOf(text: string): string {
   const flat = text.replace(/\s+/g, '');

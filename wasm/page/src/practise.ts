@@ -1,32 +1,15 @@
 // Practise: when the next quiet exam is due, what is still unknown, and lessons of one sign each.
 
-import { rfc3339, whenShort } from './clock';
+import { rfc3339 } from './clock';
 import * as core from './core';
 import { fill, h, link, para, show } from './dom';
 import { download, fileName } from './give';
 import { headOf, signName } from './names';
 import { go, goInstead } from './route';
 import * as store from './store';
-import { knownOf } from './known';
-import type { Book, Due, ID, Planned } from './types';
-import { list, say } from './words';
-
-/** It is due by the clock of now: what is known of a horse is kept for days. */
-export const isDue = (due: Due): boolean => !due.at || Date.now() >= Date.parse(due.at);
-
-/** "Due for a practice exam", or when it is. */
-export const dueText = (due: Due): string => (isDue(due) || !due.at ? say('page.practise.due') : say('page.practise.at', { at: dayOf(due.at) }));
-
-const dayOf = (at: string): string => whenShort(at).replace(/,? *\d{1,2}[:.]\d\d.*$/, '');
-
-/** "Still unknown: heart rate, temperature and 5 more". */
-export function unknownText(due: Due, most = 2): string {
-  const signs = due.unknown ?? [];
-  if (signs.length === 0) return '';
-  const shown = signs.slice(0, most).map(s => signName(s).toLocaleLowerCase());
-  if (signs.length > most) shown.push(say('page.practise.more', { n: signs.length - most }));
-  return say('page.practise.unknown', { signs: list(shown) });
-}
+import { dueText, knownOf, unknownText } from './known';
+import type { Book, ID, Planned } from './types';
+import { say } from './words';
 
 /** What a lesson can be of: every sign that is counted or read, and those that the hands learn. */
 export const lessonsOf = (book: Book): string[] => [

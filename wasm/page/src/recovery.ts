@@ -259,15 +259,3 @@ async function trotScreen(book: Book, horse: Horse, r: Runner): Promise<void> {
     ],
   });
 }
-
-/** On the screen of a count: the clock of this horse. */
-export function recoveryStrip(exam: Exam | undefined, name: string): HTMLElement | null {
-  if (!exam?.state.ended || exam.status !== 'draft') return null;
-  const ended = Date.parse(exam.state.ended);
-  const strip = h('p', { class: 'strip-watch', role: 'timer', id: 'after' });
-  const tick = (): void => { strip.textContent = say('page.recovery.after', { name, time: clockText(Date.now() - ended) }); };
-  tick();
-  const timer = setInterval(tick, 500);
-  whenLeft(() => clearInterval(timer));
-  return strip;
-}

@@ -19,3 +19,12 @@ export function goInstead(...parts: (string | number)[]): void {
   if (to === location.hash) window.dispatchEvent(new HashChangeEvent('hashchange'));
   else location.replace(to);
 }
+
+/** The part of an address that holds an exam; undefined for the page's own addresses. */
+export function sentIn(hash: string): string | undefined {
+  const part = hash.replace(/^#/, '');
+  return part === '' || part.startsWith('/') ? undefined : part;
+}
+
+/** The screens that come in a file of their own, once the first one stands. */
+export const later = (): Promise<typeof import('./later')> => import('./later');

@@ -128,6 +128,18 @@ export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise
   if (conflicts) t.objectStore('notes').put(conflicts, 'conflicts');
 });
 
+/** Puts the demo barn in, unless there are horses or it was here before: all in one transaction, and so that it is there soon. */
+export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
+  const [horses, notes] = [t.objectStore('horses'), t.objectStore('notes')];
+  const [any, kept] = [horses.count(), notes.get('prefs') as IDBRequest<Prefs | undefined>];
+  kept.onsuccess = () => {
+    if (any.result > 0 || kept.result?.demo) return;
+    for (const h of hs) horses.put(h);
+    for (const e of es) t.objectStore('exams').put(e);
+    notes.put({ ...kept.result, demo: 'in' }, 'prefs');
+  };
+});
+
 /** Takes horses out with every exam of theirs, all or none. */
 export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
   for (const id of ids) {

@@ -1,12 +1,12 @@
 // What is watched on this device, and when it is due. Times are of the clock on the wall,
 // so that they hold over a reload, a killed page and hours without the page.
 
-import { announce, h } from './dom';
+import { announce, h, whenLeft } from './dom';
 import { ring } from './alarm';
 import type { Short } from './draft';
 import { go, route } from './route';
 import * as store from './store';
-import type { Horse, ID } from './types';
+import type { Exam, Horse, ID } from './types';
 import { locale, say } from './words';
 
 export interface Watch {
@@ -36,7 +36,7 @@ export async function putWatch(w: Watch): Promise<boolean> {
 
 /** Those that run, of horses and exams that are there, the next one first. */
 export async function running(): Promise<(Watch & { name: string })[]> {
-  const [all, horses] = [await store.notesOf<Watch>('watch:'), await store.horses()];
+  const [all, horses] = await Promise.all([store.notesOf<Watch>('watch:'), store.horses()]);
   const names = new Map(horses.map((x: Horse) => [x.id, x.name]));
   return all.filter(w => w.ended === undefined && names.has(w.horse)).map(w => ({ ...w, name: names.get(w.horse)! })).sort((a, b) => a.next - b.next);
 }
@@ -47,8 +47,9 @@ let now: (Watch & { name: string })[] = [];
 
 /** Reads anew what runs: after a change, and when another tab may have changed it. */
 export async function reread(): Promise<void> {
-  now = await running();
-  looks = new Map((await store.notesOf<Short>('short:')).map(s => [s.exam, String(s.then[1])]));
+  const [run, shorts] = await Promise.all([running(), store.notesOf<Short>('short:')]);
+  now = run;
+  looks = new Map(shorts.map(s => [s.exam, String(s.then[1])]));
   draw();
 }
 
@@ -112,9 +113,20 @@ function alarms(): void {
   }
 }
 
-/** Runs as long as the page is open. */
-export async function startWatching(): Promise<void> {
-  await reread();
+/** Runs as long as the page is open, from what was read last. */
+export function startWatching(): void {
   setInterval(() => { draw(); alarms(); }, 500);
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') void reread(); });
+}
+
+/** On the screen of a count after work: the clock of this horse. */
+export function afterStrip(exam: Exam | undefined, name: string): HTMLElement | null {
+  if (!exam?.state.ended || exam.status !== 'draft') return null;
+  const ended = Date.parse(exam.state.ended);
+  const strip = h('p', { class: 'strip-watch', role: 'timer', id: 'after' });
+  const tick = (): void => { strip.textContent = say('page.recovery.after', { name, time: clockText(Date.now() - ended) }); };
+  tick();
+  const timer = setInterval(tick, 500);
+  whenLeft(() => clearInterval(timer));
+  return strip;
 }

@@ -2,8 +2,11 @@
 
 import { load } from './load';
 
-/** By language: where its messages are, and its own name for itself. */
-declare const MESSAGES: Record<string, { url: string; name: string }>;
+/** By language: where is what the page says, what only the core says, and its own name for itself. */
+declare const MESSAGES: Record<string, { url: string; core: string; name: string }>;
+/** The keys of what the page says, and where those are of what only the core says. */
+declare const KEYS: string;
+declare const CORE_KEYS_URL: string;
 
 let table: Record<string, string> = {};
 export let lang = 'en';
@@ -15,9 +18,23 @@ export const languages = Object.entries(MESSAGES).map(([id, m]) => ({ id, name: 
 
 const loaded: Record<string, Promise<Record<string, string>>> = {};
 
-/** What is said in a language that has a file, by key. */
-export function messages(language: string): Promise<Record<string, string>> {
-  return loaded[language] ??= load<Record<string, string>>(MESSAGES[language]!.url).catch(e => { delete loaded[language]; throw e; });
+/** Keys as the builder packs them: how many parts a key shares with the one before, and the rest of it. */
+function unpackKeys(packed: string): string[] {
+  let parts: string[] = [];
+  return packed.split('\n').map(line => (parts = [...parts.slice(0, Number(line[0])), ...line.slice(1).split('.')]).join('.'));
+}
+
+const byKey = (packed: string, texts: string[]): Record<string, string> =>
+  Object.fromEntries(unpackKeys(packed).map((key, i) => [key, texts[i]!]));
+
+/** What the page says in a language that has a file, by key. */
+const messages = (language: string): Promise<Record<string, string>> =>
+  loaded[language] ??= load<string[]>(MESSAGES[language]!.url).then(texts => byKey(KEYS, texts)).catch(e => { delete loaded[language]; throw e; });
+
+/** Everything that is said in a language that has a file, by key: what the core takes. */
+export async function everything(language: string): Promise<Record<string, string>> {
+  const [own, keys, texts] = await Promise.all([messages(language), load<string>(CORE_KEYS_URL), load<string[]>(MESSAGES[language]!.core)]);
+  return { ...own, ...byKey(keys, texts) };
 }
 
 /** Speaks a language from now on: the one chosen, or else the first of the browser's that has a file. */

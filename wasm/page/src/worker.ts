@@ -15,7 +15,7 @@ self_.addEventListener('install', event => {
     const cache = await caches.open(name);
     // A name with a hash is one content for ever, and need not be fetched twice on a slow line. For
     // the others 'reload' goes past the HTTP cache, which may hold the files of an older version.
-    await cache.addAll(FILES.map(f => new Request(f, { cache: /-[0-9a-f]{12}\./.test(f) ? 'default' : 'reload' })));
+    await cache.addAll(FILES.map(f => new Request(f, { cache: /-([0-9a-f]{12}|[0-9A-Z]{8})\./.test(f) ? 'default' : 'reload' })));
     // Unfolded once, and not each time that the page starts.
     const core = await cache.match(CORE);
     await cache.put(CORE, new Response(unfold(core!.body!), { headers: { 'Content-Type': 'application/wasm', [UNFOLDED]: 'yes' } }));

@@ -1,0 +1,22 @@
+// The screens that nobody needs to begin an exam. The builder makes a file of its own of them, which
+// comes once the first screen stands.
+
+import 'wasm_exec';
+// What both files need is the whole of the first: it is one file then, not two.
+import './main';
+
+export { callAloud, callScreen } from './call';
+export { conflictsScreen } from './conflicts';
+export { figuresScreen } from './figures';
+export { fillKept, filesScreen } from './files';
+export { historyScreen } from './history';
+export { lessonRoute } from './lesson';
+export { openScreen, pasteScreen } from './open';
+export { pairScreen } from './pair';
+export { practiseRoute } from './practise';
+export { recoveryRoute } from './recovery';
+export { resultScreen } from './result';
+export { sendScreen } from './send';
+export { blankExam, stallSheet } from './sheets';
+export { watchRoute } from './watch';
+export { unfold, UNFOLDED } from './unfold';
