@@ -60,13 +60,17 @@ func Build(root string) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	return buildAround(module, root)
+	folded, err := wasm.Fold(module)
+	if err != nil {
+		return nil, err
+	}
+	return buildAround(folded, root)
 }
 
-// buildAround makes the page around a core that is built already.
-func buildAround(module []byte, root string) (*Site, error) {
+// buildAround makes the page around a core that is built and folded already.
+func buildAround(folded []byte, root string) (*Site, error) {
 	s := &Site{files: map[string]*file{}}
-	p, err := readParts(module, root)
+	p, err := readParts(folded, root)
 	if err != nil {
 		return nil, err
 	}
@@ -97,13 +101,10 @@ type parts struct {
 	version                             string
 }
 
-func readParts(module []byte, root string) (*parts, error) {
+func readParts(folded []byte, root string) (*parts, error) {
 	page := filepath.Join(root, "wasm", "page")
-	p := &parts{}
+	p := &parts{core: folded}
 	var err error
-	if p.core, err = wasm.Fold(module); err != nil {
-		return nil, err
-	}
 	if p.book, err = makeBook(); err != nil {
 		return nil, err
 	}
