@@ -5,7 +5,7 @@ import type { Asking, Place } from './asking';
 import { askChosen } from './chosen';
 import { askRate } from './rate';
 import { askTimed } from './timed';
-import { whereOn } from './draw';
+import { nearBy, whereOn } from './draw';
 import { askReading } from './reading';
 import { add, caution, faults, h, link, para, show, type Child } from './dom';
 import { absenceButton, absenceName, optional, signName, siteName } from './names';
@@ -92,16 +92,16 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
   }
 
   const howKeys = [`sign.${sign.id}.how.${step.depth}`, `sign.${sign.id}.how`];
-  const drawn = whereOn(sign.id, step.sites);
+  const [drawnNear, drawn] = [nearBy(sign.id), whereOn(sign.id, step.sites)];
   const intro = h('div', { class: 'intro' },
     // A sign that is asked again says by its place which time it is.
     sign.again && step.sites?.length === 1 && para(say('page.at', { site: siteName(step.sites[0]!) }), 'at'),
     howKeys.some(has) && para(sayFirst(howKeys), 'how'),
-    drawn && h('details', { class: 'drawn', toggle: (e: Event) => {
+    (drawnNear || drawn) && h('details', { class: 'drawn', toggle: (e: Event) => {
       // Over a pad there is little room: what was asked for is brought up to where it can be seen.
       const fold = e.target as HTMLDetailsElement;
       if (fold.open && asking?.pad) fold.scrollIntoView();
-    } }, h('summary', {}, say('page.drawn.show')), drawn),
+    } }, h('summary', {}, say('page.drawn.show')), drawnNear, drawn),
     stepCautions(draft, [sign]));
   const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
