@@ -455,3 +455,24 @@ func TestEveryStageOfAHorseHasAPublishedRange(t *testing.T) {
 	}
 	td.Cmp(t, lows, td.SuperBagOf("36", "37", "99", "37.5", "99.5"))
 }
+
+// Where a hand goes, the caution of that place stands at the step, and where to stand at every step of a hand.
+func TestCautionsStandAtTheirSteps(t *testing.T) {
+	at := map[SectionID][]CautionID{
+		SectionMouth: {"teeth"}, SectionFeet: {"feet", "hind-end"}, SectionTemperature: {"thermometer-stand", "thermometer-string", "thermometer-never-force", "wash-thermometer", "wash-hands"},
+		SectionSkin: {"stand"}, SectionGut: {"stand", "hind-end"}, SectionMuscle: {"hind-end"}, SectionBody: {"stand"},
+	}
+	for _, s := range Catalogue() {
+		for _, c := range at[s.Section] {
+			td.CmpTrue(t, slices.Contains(s.Cautions, c), "%s: no caution %s", s.ID, c)
+		}
+		// A rate can be counted from afar.
+		if s.Depth != WalkUp && len(s.Cautions) == 0 {
+			t.Errorf("%s: no caution", s.ID)
+		}
+	}
+	first := Catalogue()[0]
+	for _, c := range []CautionID{"before-anything", "down-quiet", "down-thrashing", "cast-or-trapped"} {
+		td.CmpTrue(t, slices.Contains(first.Cautions, c), "the first step lacks %s", c)
+	}
+}
