@@ -168,27 +168,43 @@ func (p *phone) press1(key, code string, text string) {
 	}
 }
 
+// tabTo tabs on to an element, and holds that the focus can be seen there.
+func (p *phone) tabTo(css string) {
+	p.t.Helper()
+	p.until("document.querySelector(" + quote(css) + ")")
+	for range 120 {
+		p.press1("Tab", "Tab", "")
+		if eval[bool](p, "document.activeElement?.matches("+quote(css)+")") {
+			seen := eval[bool](p, `(() => { const e = document.activeElement; const s = getComputedStyle(e.closest('label.row') ?? e); return s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2; })()`)
+			td.Cmp(p.t, seen, true, "the focus at %s cannot be seen", css)
+			return
+		}
+	}
+	p.t.Fatalf("the keyboard does not reach %s", css)
+}
+
+func (p *phone) pressEnter() { p.press1("Enter", "Enter", "\r") }
+func (p *phone) pressSpace() { p.press1(" ", "Space", " ") }
+
+// countByKey counts four beats by the space bar, and goes on.
+func (p *phone) countByKey(sign vitals.SignID) {
+	p.t.Helper()
+	p.heading(asked(sign, vitals.HandsOn))
+	for range 4 {
+		p.pressSpace()
+		eval[bool](p, "new Promise(r => setTimeout(() => r(true), 900))")
+	}
+	p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next")))
+	p.tabTo("#go")
+	p.pressEnter()
+}
+
 // A walk-up by the keyboard alone: Tab to what is wanted, Enter or Space; the focus is always to be seen.
 func TestChromiumKeyboard(t *testing.T) {
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.until("!document.querySelector('.face:empty')") // the list has come to rest
-	// to tabs on to an element and says whether the focus can be seen there.
-	to := func(css string) {
-		t.Helper()
-		p.until("document.querySelector(" + quote(css) + ")")
-		for range 120 {
-			p.press1("Tab", "Tab", "")
-			if eval[bool](p, "document.activeElement?.matches("+quote(css)+")") {
-				seen := eval[bool](p, `(() => { const e = document.activeElement; const s = getComputedStyle(e.closest('label.row') ?? e); return s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2; })()`)
-				td.Cmp(t, seen, true, "the focus at %s cannot be seen", css)
-				return
-			}
-		}
-		t.Fatalf("the keyboard does not reach %s", css)
-	}
-	enter := func() { p.press1("Enter", "Enter", "\r") }
-	space := func() { p.press1(" ", "Space", " ") }
+	to, enter, space := p.tabTo, p.pressEnter, p.pressSpace
 	to("#look-demo-corporal")
 	enter()
 	p.heading("Looking at Corporal")
@@ -229,6 +245,64 @@ func TestChromiumKeyboard(t *testing.T) {
 		}
 	}
 	td.Cmp(t, slices.ContainsFunc(got.Findings, func(f vitals.Finding) bool { return f.Sign == vitals.RespiratoryRate && f.Taps != nil }), true)
+}
+
+// A lesson, a recovery and a watch by the keyboard alone.
+func TestChromiumKeyboardBesidesTheExam(t *testing.T) {
+	url := serve(t)
+	p := newPhone(t, browser(t), url)
+	begin := func(at string) {
+		t.Helper()
+		p.navigate(url + at)
+		p.until("document.querySelector('h1') && !document.querySelector('.face:empty')")
+	}
+	begin("")
+	p.tabTo("li:has(#look-demo-juniper) button.horse")
+	p.pressEnter()
+	p.heading("Juniper")
+	p.tabTo("#practise")
+	p.pressEnter()
+	p.tabTo("#lesson-heart-rate")
+	p.pressEnter()
+	p.heading("Heart rate")
+	p.tabTo("#go")
+	p.pressEnter()
+	p.countByKey(vitals.HeartRate)
+	p.heading(english("page.lesson.kept"))
+
+	begin("")
+	p.tabTo("#recovery")
+	p.pressEnter()
+	p.heading("Which horses?")
+	p.tabTo("input[value=demo-juniper]")
+	p.pressSpace()
+	p.tabTo("#go")
+	p.pressEnter()
+	p.heading("After work")
+	p.tabTo("#end-demo-juniper")
+	p.pressEnter()
+	p.until("/^0:\\d\\d$/.test(document.querySelector('#clock-demo-juniper')?.textContent)")
+	p.tabTo("#count-demo-juniper")
+	p.pressEnter()
+	p.countByKey(vitals.HeartRate)
+	p.until("document.querySelector('#last-demo-juniper')?.textContent.includes('a minute at 0 min.')")
+
+	keep(p, "exams", "", night("night", 30*time.Minute))
+	begin("#/exam/night/result")
+	p.tabTo("#watch")
+	p.pressEnter()
+	p.heading("What shall be looked at again in Juniper?")
+	p.until("document.querySelector('input[value=gut-sounds]')?.checked")
+	p.tabTo("input[value=gut-sounds]")
+	p.pressSpace()
+	p.until("!document.querySelector('input[value=gut-sounds]').checked")
+	p.tabTo("#go")
+	p.pressEnter()
+	p.heading("Watching Juniper")
+	p.tabTo("#go")
+	p.pressEnter()
+	p.countByKey(vitals.HeartRate)
+	p.until("document.querySelector('#due')?.textContent.startsWith('Next look in')")
 }
 
 // Nothing on the page moves by itself, so that there is nothing to reduce.
