@@ -186,13 +186,13 @@ func (p *phone) tabTo(css string) {
 func (p *phone) pressEnter() { p.press1("Enter", "Enter", "\r") }
 func (p *phone) pressSpace() { p.press1(" ", "Space", " ") }
 
-// countByKey counts four beats by the space bar, and goes on.
+// countByKey counts four beats by the space bar, too few a minute for a rule to ring, and goes on.
 func (p *phone) countByKey(sign vitals.SignID) {
 	p.t.Helper()
 	p.heading(asked(sign, vitals.HandsOn))
 	for range 4 {
 		p.pressSpace()
-		eval[bool](p, "new Promise(r => setTimeout(() => r(true), 900))")
+		eval[bool](p, "new Promise(r => setTimeout(() => r(true), 1500))")
 	}
 	p.until("document.querySelector('#go')?.textContent === " + quote(english("page.next")))
 	p.tabTo("#go")
