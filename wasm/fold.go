@@ -8,13 +8,15 @@ import (
 )
 
 // Fold makes a file of a slimmed module that a compressor makes less of: 973 kB under brotli
-// became 820. Unfold in page/src/unfold.ts makes the same module of it again, byte for byte,
-// while it comes in. What is the same in two places of a program, Go's linker writes in two ways:
+// became 773. Unfold in page/src/unfold.ts makes the same module of it again, byte for byte,
+// while it comes in. What is one thing in a program, Go's compiler and linker write in many ways:
 //
-//   - Before each call it pushes the place to return to, which holds the number of the function
-//     that calls. Folded, it is what was added since the call before.
-//   - A branch counts the blocks between it and its aim, so that the branch to the end of the
-//     function, after each call, has another number each time. Folded, it counts from the outermost block.
+//   - A call is 30 bytes: it pushes the place to return to, which holds the number of the function that
+//     calls and a count of places in it, and afterwards leaves by a branch that counts the
+//     blocks up to the end of the function. Folded, it is what is called, and how far the count went on.
+//   - A jump sets a place in the function and branches to the loop that finds it. Folded, it is
+//     how far away that place is.
+//   - Any other branch counts the blocks between it and its aim. Folded, it counts from the outermost.
 //   - A table of branches counts up. Folded, it holds the steps.
 //   - So does the run-time's table of functions; and what that says, each function says again.
 //
@@ -85,6 +87,49 @@ func foldCode(code []byte) ([]byte, error) {
 // (cmd/link/internal/wasm), above the 16 bits of the place within the function.
 const firstFunction = 0x1000
 
+// What stands for a jump, and for a call whose place is the next, or the one after: 0, 1 or 2 on, or
+// farther, as a number tells. None is an instruction that Go writes.
+const jumpOp, callOp, farCallOp = 0xf0, 0xf1, 0xf4
+
+// What a call is made of (cmd/internal/obj/wasm): a place on the stack, the place to return to in it, the
+// call, and the way out if the goroutine is to be switched.
+var (
+	pushPlace = []byte{0x20, 1, 0x41, 8, 0x6b, 0x22, 1, 0x24, 0, 0x20, 1, 0x42}
+	callPlace = []byte{0x37, 3, 0, 0x41, 0, 0x10}
+	afterCall = []byte{0x23, 0, 0x21, 1, 0x0d}
+	jumpPlace = []byte{0x21, 0, 0x0c}
+)
+
+// places follows, from one end of a function to the other, which place comes next.
+type places struct {
+	depth, lowest, base int
+	first               map[int]int // of each block of the function's outermost table, its first place
+	next                int
+}
+
+// table takes note of the first table of branches: which place is in which block.
+func (p *places) table(targets []uint64) {
+	if p.first != nil {
+		return
+	}
+	p.first = map[int]int{}
+	for place, block := range targets[:len(targets)-1] {
+		if _, known := p.first[int(block)]; !known {
+			p.first[int(block)] = place
+		}
+	}
+	p.base, p.lowest = p.depth, p.depth
+}
+
+// end leaves a block: behind one of the outermost table's, its places begin.
+func (p *places) end() {
+	p.depth--
+	if p.first != nil && p.depth < p.lowest {
+		p.lowest = p.depth
+		p.next = max(p.next, p.first[p.base-p.lowest-1])
+	}
+}
+
 // foldFunction folds one function's body; index is its place in the section.
 func foldFunction(body []byte, index uint64) (out []byte, err error) {
 	defer func() {
@@ -105,50 +150,67 @@ func foldFunction(body []byte, index uint64) (out []byte, err error) {
 		number()
 		at++
 	}
-	copied := 0
 	home := firstFunction + index
-	last := home << 16
-	depth := uint64(0)
+	if home >= 1<<15 {
+		return nil, errFold // the reader has 31 bits
+	}
+	copied := 0
+	var p places
 	for at < len(body) {
-		op := body[at]
-		at++
 		start := at
+		op := body[at]
+		if op == pushPlace[0] {
+			if c, ok := readCall(body[at:], home, p.depth); ok {
+				out = append(out, body[copied:start]...)
+				if step := c.place - p.next; step >= 0 && step < farCallOp-callOp {
+					out = append(out, byte(callOp+step))
+				} else {
+					out = binary.AppendVarint(append(out, farCallOp), int64(step))
+				}
+				out = append(out, c.callee...)
+				p.next = c.place
+				at += c.size
+				copied = at
+				continue
+			}
+		}
+		if op == 0x41 {
+			if place, size := readJump(body[at:], p.depth); size > 0 {
+				out = append(append(out, body[copied:start]...), jumpOp)
+				out = binary.AppendVarint(out, int64(place-p.next))
+				at += size
+				copied = at
+				continue
+			}
+		}
+		at++
 		switch {
 		case op >= 0x02 && op <= 0x04: // block, loop, if
 			number()
-			depth++
-		case op == 0x0b: // end
-			depth--
+			p.depth++
+		case op == 0x0b:
+			p.end()
 		case op == 0x0c || op == 0x0d: // br, br_if
 			to := number()
-			out = append(out, body[copied:start]...)
-			out = binary.AppendUvarint(out, depth-to)
+			out = append(out, body[copied:start+1]...)
+			out = binary.AppendUvarint(out, uint64(p.depth)-to)
 			copied = at
 		case op == 0x0e: // br_table
-			n := number()
+			targets := make([]uint64, min(number(), uint64(len(body)))+1)
 			out = append(out, body[copied:at]...)
 			before := int64(0)
-			for range n + 1 {
-				to := int64(number())
-				out = binary.AppendVarint(out, to-before)
-				before = to
+			for i := range targets {
+				targets[i] = number()
+				out = binary.AppendVarint(out, int64(targets[i])-before)
+				before = int64(targets[i])
 			}
+			p.table(targets)
 			copied = at
-		case op == 0x42: // i64.const
-			v, n := varint(body[at:])
-			at += n
-			if len(appendVarint(nil, v)) != n {
-				return nil, errFold // such a long way is the mark of what was folded
-			}
-			if n == 5 && uint64(v)>>16 == home && uint64(v) >= last {
-				out = append(out, body[copied:start]...)
-				step := uint64(v) - last
-				out = append(out, byte(step)|0x80, byte(step>>7)|0x80, byte(step>>14)|0x80, 0x80, 0)
-				last = uint64(v)
-				copied = at
-			}
 		case op == 0x10 || op >= 0x20 && op <= 0x26 || op >= 0x3f && op <= 0x41: // one number
 			number()
+		case op == 0x42: // one of 64 bits
+			_, n := varint(body[at:])
+			at += n
 		case op == 0x11 || op >= 0x28 && op <= 0x3e: // two
 			number()
 			number()
@@ -171,6 +233,61 @@ func foldFunction(body []byte, index uint64) (out []byte, err error) {
 		}
 	}
 	return append(out, body[copied:]...), nil
+}
+
+// A call that can be written short: its place to return to, the number of what is called as it
+// stands, and its size.
+type call struct {
+	place  int
+	callee []byte
+	size   int
+}
+
+// readCall reads a call at the start of code, in the function whose number is home and so many blocks deep.
+func readCall(code []byte, home uint64, depth int) (c call, ok bool) {
+	rest, ok := bytes.CutPrefix(code, pushPlace)
+	if !ok {
+		return c, false
+	}
+	to, n := varint(rest)
+	if n != len(appendVarint(nil, to)) || uint64(to)>>16 != home {
+		return c, false
+	}
+	c.place = int(to & 0xffff)
+	if rest, ok = bytes.CutPrefix(rest[n:], callPlace); !ok {
+		return c, false
+	}
+	_, n = binary.Uvarint(rest)
+	if n <= 0 || n > 5 {
+		return c, false
+	}
+	c.callee = rest[:n]
+	if rest, ok = bytes.CutPrefix(rest[n:], afterCall); !ok {
+		return c, false
+	}
+	out := binary.AppendUvarint(nil, uint64(depth-1)) // the outermost but one
+	if rest, ok = bytes.CutPrefix(rest, out); !ok {
+		return c, false
+	}
+	c.size = len(code) - len(rest)
+	return c, true
+}
+
+// readJump reads a jump at the start of code, so many blocks deep; its size is 0 if there is none.
+func readJump(code []byte, depth int) (place, size int) {
+	to, n := varint(code[1:])
+	if n != len(appendVarint(nil, to)) || to < 0 || to > 0xffff {
+		return 0, 0
+	}
+	rest, ok := bytes.CutPrefix(code[1+n:], jumpPlace)
+	if !ok {
+		return 0, 0
+	}
+	loop := binary.AppendUvarint(nil, uint64(depth-2)) // within the outermost and the way out
+	if rest, ok = bytes.CutPrefix(rest, loop); !ok {
+		return 0, 0
+	}
+	return int(to), len(code) - len(rest)
 }
 
 // foldTable folds the table of functions in the data section, if it is there as Go 1.26 lays it

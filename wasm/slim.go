@@ -139,7 +139,8 @@ func appendVarint(b []byte, v int64) []byte {
 	}
 }
 
-// segments writes the memory as the body of a data section. A run of zeros is left out if it is long.
+// segments writes the memory as the body of a data section. A run of zeros is left out if it is long; what
+// begins with a zero of its own, as the table of functions does, is whole.
 func (m memory) segments() []byte {
 	const long = 1024
 	var out []byte
@@ -149,6 +150,7 @@ func (m memory) segments() []byte {
 			start++
 			continue
 		}
+		start &^= 7
 		end, zeros := start, 0
 		for i := start; i < len(m) && zeros < long; i++ {
 			if m[i] != 0 {

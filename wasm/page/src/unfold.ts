@@ -40,10 +40,19 @@ class Output {
   }
 }
 
+// What stands for a call and for a jump, and what they are: see fold.go.
+const JUMP = 0xf0, CALL = 0xf1, FAR_CALL = 0xf4;
+const PUSH_PLACE = [0x20, 1, 0x41, 8, 0x6b, 0x22, 1, 0x24, 0, 0x20, 1, 0x42];
+const CALL_PLACE = [0x37, 3, 0, 0x41, 0, 0x10];
+const AFTER_CALL = [0x23, 0, 0x21, 1, 0x0d];
+const JUMP_PLACE = [0x21, 0, 0x0c];
+/** No call takes more bytes, and nothing grows more. */
+const LONGEST = 48;
+
 /** Unfolds the body of one function, whose place in its section is index. What a damaged file makes of it, the browser refuses. */
 function unfoldFunction(folded: Uint8Array, index: number, out: Output): void {
-  // No number takes more than five bytes, and none that is written anew had less than one.
-  const to = out.room(5 * folded.length), end = folded.length;
+  const home = FIRST_FUNCTION + index << 16, end = folded.length;
+  let to = out.bytes, room = to.length - LONGEST;
   let at = 0, made = 0, copied = 0;
   const number = (): number => {
     let value = 0;
@@ -54,49 +63,88 @@ function unfoldFunction(folded: Uint8Array, index: number, out: Output): void {
     }
     return value >>> 0;
   };
-  const skip = (): void => { while (folded[at++] > 0x7f); };
-  const copy = (until: number): void => { while (copied < until) to[made++] = folded[copied++]; };
-  const write = (value: number): void => {
-    for (; value > 0x7f; value >>>= 7) to[made++] = value & 0x7f | 0x80;
-    to[made++] = value;
-    copied = at;
+  const step = (): number => {
+    const n = number();
+    return n >>> 1 ^ -(n & 1);
   };
+  const skip = (): void => { while (folded[at++] > 0x7f); };
+  const grow = (n: number): void => {
+    if (made + n < room) return;
+    out.length = made;
+    to = out.room(n + LONGEST);
+    room = to.length - LONGEST;
+  };
+  /** Copies what stands before from. */
+  const copy = (from: number): void => {
+    grow(from - copied);
+    while (copied < from) to[made++] = folded[copied++];
+  };
+  const write = (value: number): void => {
+    for (value >>>= 0; value > 0x7f; value >>>= 7) to[made++] = value & 0x7f | 0x80;
+    to[made++] = value;
+  };
+  const writeSigned = (value: number): void => {
+    for (value >>>= 0; value > 0x3f; value >>>= 7) to[made++] = value & 0x7f | 0x80;
+    to[made++] = value;
+  };
+  const all = (bytes: number[]): void => { for (const byte of bytes) to[made++] = byte; };
+
   for (let groups = number(); groups > 0 && at < end; groups--) {
     skip();
     at++;
   }
-  let depth = 0, last = (FIRST_FUNCTION + index) << 16;
+  // Which place comes next: of each block of the outermost table, its first.
+  let first: number[] | undefined, depth = 0, lowest = 0, base = 0, next = 0;
   while (at < end) {
-    const op = folded[at++];
-    if (op >= 0x20 && op <= 0x26 || op >= 0x3f && op <= 0x41 || op === 0x10) {
+    const start = at, op = folded[at++];
+    if (op >= 0x20 && op <= 0x26 || op >= 0x3f && op <= 0x42 || op === 0x10) {
       skip();
-    } else if (op === 0x42) { // i64.const
-      const start = at;
-      skip();
-      // A way to write a number that is longer than it must be is the mark.
-      if (at === start + 5 && folded[start + 4] === 0 && folded[start + 3] === 0x80) {
-        last += folded[start] & 0x7f | (folded[start + 1] & 0x7f) << 7 | (folded[start + 2] & 0x7f) << 14;
-        copy(start);
-        write(last);
-      }
     } else if (op >= 0x28 && op <= 0x3e || op === 0x11) {
       skip();
       skip();
+    } else if (op >= CALL && op <= FAR_CALL) {
+      copy(start);
+      next += op === FAR_CALL ? step() : op - CALL;
+      all(PUSH_PLACE);
+      writeSigned(home + next);
+      all(CALL_PLACE);
+      for (let n = 1; (to[made++] = folded[at++]) > 0x7f && n < 5; n++); // as it stands: Go writes it signed
+      all(AFTER_CALL);
+      write(depth - 1);
+      copied = at;
+    } else if (op === JUMP) {
+      copy(start);
+      to[made++] = 0x41;
+      writeSigned(next + step());
+      all(JUMP_PLACE);
+      write(depth - 2);
+      copied = at;
     } else if (op === 0x0b) { // end
       depth--;
+      if (first && depth < lowest) {
+        lowest = depth;
+        next = Math.max(next, first[base - lowest - 1] ?? 0);
+      }
     } else if (op >= 0x02 && op <= 0x04) { // block, loop, if
       skip();
       depth++;
     } else if (op === 0x0c || op === 0x0d) { // br, br_if
       copy(at);
-      write((depth - number()) >>> 0);
+      write(depth - number());
+      copied = at;
     } else if (op === 0x0e) { // br_table
-      const n = number();
+      const n = number(), blocks: number[] = [];
       copy(at);
-      for (let i = 0, target = 0; i <= n && at < end; i++) {
-        const step = number();
-        target += step >>> 1 ^ -(step & 1);
-        write(target >>> 0);
+      for (let i = 0, block = 0; i <= n && at < end; i++) {
+        block += step();
+        grow(1);
+        write(block);
+        if (i < n) blocks[block] ??= i;
+      }
+      copied = at;
+      if (!first) {
+        first = blocks;
+        lowest = base = depth;
       }
     } else if (op === 0x43) {
       at += 4;
