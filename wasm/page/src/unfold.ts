@@ -11,7 +11,7 @@ const MOST = 1 << 26;
 
 /** Bytes that are made. */
 class Output {
-  bytes = new Uint8Array(1 << 17);
+  bytes: Uint8Array = new Uint8Array(1 << 17);
   length = 0;
   room(n: number): Uint8Array {
     if (this.length + n > this.bytes.length) {
@@ -52,7 +52,7 @@ const LONGEST = 48;
 /** Unfolds the body of one function, whose place in its section is index. What a damaged file makes of it, the browser refuses. */
 function unfoldFunction(folded: Uint8Array, index: number, out: Output): void {
   const home = FIRST_FUNCTION + index << 16, end = folded.length;
-  let to = out.bytes, room = to.length - LONGEST;
+  let to: Uint8Array = out.bytes, room = to.length - LONGEST;
   let at = 0, made = 0, copied = 0;
   const number = (): number => {
     let value = 0;
