@@ -133,7 +133,7 @@ func TestWhichVersionIsShown(t *testing.T) {
 	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
 	exam := func(e vitals.Exam) version {
 		e.ID, e.Horse = "e", "h"
-		v := version{Conflict: Conflict{Exam: &e}}
+		v := version{Conflict: Conflict{Exam: &e}, entries: func() map[place]entry { return entries(e) }}
 		key, err := v.key()
 		td.Require(t).CmpNoError(err)
 		v.text = []byte(key)
@@ -172,7 +172,7 @@ func TestEarlierStates(t *testing.T) {
 		if change != nil {
 			change(&e)
 		}
-		v := version{Conflict: Conflict{Exam: &e}}
+		v := version{Conflict: Conflict{Exam: &e}, entries: func() map[place]entry { return entries(e) }}
 		key, err := v.key()
 		td.Require(t).CmpNoError(err)
 		v.text = []byte(key)
