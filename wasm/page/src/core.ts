@@ -30,13 +30,15 @@ let compiled: Promise<WebAssembly.Module> | undefined;
 let running: Promise<Core> | undefined;
 
 async function compile(): Promise<WebAssembly.Module> {
-  // The other screens bring with them what unfolds the core, and wasm_exec.js.
+  // The other screens bring with them what unfolds the core, and wasm_exec.js: both are fetched at once.
+  const coming = CORE_URL.startsWith('#') ? undefined : fetch(CORE_URL);
+  coming?.catch(() => undefined);
   const { unfold, UNFOLDED } = await later();
   // Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another.
   const compileFolded = (folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> =>
     WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));
-  if (CORE_URL.startsWith('#')) return compileFolded(unzip(CORE_URL));
-  const answer = await fetch(CORE_URL);
+  if (!coming) return compileFolded(unzip(CORE_URL));
+  const answer = await coming;
   if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
   return answer.headers.has(UNFOLDED) ? WebAssembly.compileStreaming(answer) : compileFolded(answer.body!);
 }
