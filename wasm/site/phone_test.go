@@ -292,17 +292,21 @@ func (p *phone) picture(name string) {
 	p.must(os.WriteFile(filepath.Join(dir, file), []byte(got.Data), 0o644))
 }
 
-// stored reads every record of one of the page's stores.
-func stored[T any](p *phone, store string) []T {
-	p.t.Helper()
-	text := eval[string](p, `new Promise((resolve, reject) => {
+// storedJS reads every record of one of the page's stores.
+func storedJS(store string) string {
+	return `new Promise((resolve, reject) => {
 		const open = indexedDB.open('whorl-barn-book');
 		open.onerror = () => reject(open.error);
 		open.onsuccess = () => {
-			const all = open.result.transaction(`+quote(store)+`).objectStore(`+quote(store)+`).getAll();
-			all.onsuccess = () => { open.result.close(); resolve(JSON.stringify(all.result)); };
+			const all = open.result.transaction(` + quote(store) + `).objectStore(` + quote(store) + `).getAll();
+			all.onsuccess = () => { open.result.close(); resolve(all.result); };
 		};
-	})`)
+	})`
+}
+
+func stored[T any](p *phone, store string) []T {
+	p.t.Helper()
+	text := eval[string](p, storedJS(store)+".then(JSON.stringify)")
 	var out []T
 	p.must(json.Unmarshal([]byte(text), &out))
 	return out
