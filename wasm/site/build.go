@@ -85,7 +85,6 @@ func buildAround(folded []byte, root string) (*Site, error) {
 	if err := s.addWorker(root); err != nil {
 		return nil, err
 	}
-	// After the worker, which must not keep the page twice.
 	one, err := p.oneFile(root)
 	if err != nil {
 		return nil, err
@@ -323,12 +322,14 @@ func (p *parts) page(policy string, head, tail template.HTML, one bool) ([]byte,
 	return out.Bytes(), err
 }
 
-// addWorker makes the service worker, which knows every other file.
+// addWorker makes the service worker, which knows every file that the page is made of.
 func (s *Site) addWorker(root string) error {
 	names := make([]string, 0, len(s.files)+1)
 	all := sha256.New()
-	for name := range s.files {
-		names = append(names, name)
+	for name, f := range s.files {
+		if !f.download { // the worker must not keep the page twice
+			names = append(names, name)
+		}
 	}
 	slices.Sort(names)
 	for _, name := range names {

@@ -28,9 +28,9 @@ func TestAFaultOfTheClinicsFileNamesItsLine(t *testing.T) {
 func TestTheClinicsFileIsLaidIn(t *testing.T) {
 	root, err := moduleRoot()
 	td.Require(t).CmpNoError(err)
-	s := &Site{files: map[string]*file{"index.html": {data: []byte("x")}, oneName: {data: []byte("<html><body>x</body>"), download: true}, "sw.js": {}}}
+	s := &Site{files: map[string]*file{"index.html": {data: []byte("x")}, oneName: {data: []byte("<html><body>x</body>"), download: true}, "sw.js": {}, "core-1.wasm": {}}}
 	td.Require(t).CmpNoError(s.addPack(root, []byte(`{"a":"</script>"}`)))
 	td.Cmp(t, string(s.files[packName].data), `{"a":"</script>"}`)
-	td.Cmp(t, string(s.files["sw.js"].data), td.Contains(packName))
+	td.Cmp(t, string(s.files["sw.js"].data), td.All(td.Contains(packName), td.Not(td.Contains(oneName))))
 	td.Cmp(t, string(s.files[oneName].data), `<html><body><script type="application/json" id="clinic">{"a":"\u003c/script>"}</script>x</body>`)
 }

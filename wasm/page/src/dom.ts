@@ -21,7 +21,8 @@ export function h<K extends keyof HTMLElementTagNameMap>(
 export function add(to: Element, kids: Child): void {
   for (const kid of Array.isArray(kids) ? kids : [kids]) {
     if (Array.isArray(kid)) add(to, kid);
-    else if (kid !== false && kid !== null && kid !== undefined) to.append(kid instanceof Node ? kid : String(kid));
+    // A mark that turns the direction of writing would turn what stands behind it too: a number would read backwards.
+    else if (kid !== false && kid !== null && kid !== undefined) to.append(kid instanceof Node ? kid : String(kid).replace(/[\u202a-\u202e\u2066-\u2069]/g, ''));
   }
 }
 

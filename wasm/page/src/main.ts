@@ -165,6 +165,7 @@ async function boot(): Promise<void> {
   let fault: unknown;
   try {
     await store.open();
+    await store.takeBack();
     [prefs] = await Promise.all([store.prefs(), reread()]);
   } catch (e) {
     fault = e;

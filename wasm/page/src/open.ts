@@ -9,7 +9,7 @@ import { caution, drawing, faults, field, fill, h, link, para, show, type Child 
 import { takeIn } from './merge';
 import { aboutHorse, absenceName, entered, gradeName, headOf, measured, siteName, signName } from './names';
 import { choosePack, chosenByHand, dropPack, pack, toldIn, withPack } from './pack';
-import { go } from './route';
+import { go, unescaped } from './route';
 import { filesOf, pageAddress } from './send';
 import * as store from './store';
 import { stripOf } from './tap';
@@ -20,17 +20,8 @@ import { list, say } from './words';
 function fragmentOf(text: string): string {
   const flat = text.replace(/\s+/g, '');
   const after = flat.includes('#') ? flat.slice(flat.indexOf('#') + 1) : flat;
+  // Some messengers write the characters of an address as percent signs and digits.
   return unescaped(after);
-}
-
-/** Some messengers write the characters of an address as percent signs and digits. */
-function unescaped(part: string): string {
-  if (!part.includes('%')) return part;
-  try {
-    return decodeURIComponent(part);
-  } catch {
-    return part;
-  }
 }
 
 /** A link to be pasted, for a telephone that does not open it by itself. */

@@ -3,7 +3,16 @@
 
 export type Route = string[];
 
-export const route = (): Route => location.hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(decodeURIComponent);
+export const route = (): Route => location.hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(unescaped);
+
+/** A percent sign that escapes nothing stands for itself: somebody pasted it. */
+export function unescaped(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
 
 export const address = (...parts: (string | number)[]): string => '#/' + parts.map(p => encodeURIComponent(String(p))).join('/');
 

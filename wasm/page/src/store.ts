@@ -1,5 +1,6 @@
 // What the device keeps. One finding, one write, flushed before the promise resolves.
 
+import { copied, copy, type Change } from './copy';
 import type { Conflict, Exam, Horse, ID } from './types';
 
 const NAME = 'whorl-barn-book';
@@ -48,6 +49,16 @@ export async function open(): Promise<void> {
   db.onclose = () => { db = undefined; };
 }
 
+/** Takes the copy back where the store is new or was thrown away: the page's own choices are not in it. */
+export async function takeBack(): Promise<void> {
+  if (await note('prefs')) return;
+  const records = await copied();
+  if (records.length === 0) return;
+  await run(['horses', 'exams', 'notes'], 'readwrite', t => {
+    for (const [store, key, value] of records) t.objectStore(store).put(value, store === 'notes' ? key : undefined);
+  });
+}
+
 async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBTransaction) => IDBRequest<T> | void): Promise<T> {
   if (!db) await open();
   return new Promise<T>((resolve, reject) => {
@@ -72,11 +83,23 @@ const PATIENCE = 4000;
 /** What could not be kept yet: exams by their id, and whatever else under ''. */
 const unkept = new Set<string>();
 
-async function write(stores: string[], work: (t: IDBTransaction) => void, what = ''): Promise<boolean> {
+/** One transaction that writes, and what it changes: the same goes into the copy. */
+interface Writing {
+  t: IDBTransaction;
+  put(store: string, value: unknown, key?: string): void;
+  drop(store: string, key: string): void;
+}
+
+async function write(stores: string[], work: (w: Writing) => void, what = ''): Promise<boolean> {
   let waited: ReturnType<typeof setTimeout> | undefined;
+  const changes: Change[] = [];
   try {
     await Promise.race([
-      run(stores, 'readwrite', work),
+      run(stores, 'readwrite', t => work({
+        t,
+        put: (store, value, key) => { t.objectStore(store).put(value, key); changes.push([store, key ?? (value as { id: ID }).id, value]); },
+        drop: (store, key) => { t.objectStore(store).delete(key); changes.push([store, key, undefined]); },
+      })),
       new Promise<never>((_, reject) => { waited = setTimeout(() => reject(new DOMException('', 'TimeoutError')), PATIENCE); }),
     ]);
   } catch (e) {
@@ -86,6 +109,7 @@ async function write(stores: string[], work: (t: IDBTransaction) => void, what =
   } finally {
     clearTimeout(waited);
   }
+  await copy(changes);
   unkept.delete(what);
   // A write that came through does not vouch for another exam's that did not.
   if (what !== '') unkept.delete('');
@@ -103,29 +127,28 @@ export async function examsOf(horseID: ID): Promise<Exam[]> {
   return all.sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
 }
 
-export const putHorse = (h: Horse): Promise<boolean> => write(['horses'], t => { t.objectStore('horses').put(h); });
-export const putExam = (e: Exam): Promise<boolean> => write(['exams'], t => { t.objectStore('exams').put(e); });
+export const putHorse = (h: Horse): Promise<boolean> => write(['horses'], w => w.put('horses', h));
+export const putExam = (e: Exam): Promise<boolean> => write(['exams'], w => w.put('exams', e));
 /**
  * Changes an exam as it is kept, in one transaction: of two tabs that write, neither undoes
  * what the other wrote. Gives the exam as it is kept then; undefined if it could not be kept.
  */
 export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promise<Exam | undefined> {
   let out = given;
-  const kept = await write(['exams'], t => {
-    const s = t.objectStore('exams');
-    const now = s.get(given.id) as IDBRequest<Exam | undefined>;
-    now.onsuccess = () => { out = change(now.result ?? given); s.put(out); };
+  const kept = await write(['exams'], w => {
+    const now = w.t.objectStore('exams').get(given.id) as IDBRequest<Exam | undefined>;
+    now.onsuccess = () => { out = change(now.result ?? given); w.put('exams', out); };
   }, given.id);
   return kept ? out : undefined;
 }
 export const dropExam = (id: ID): Promise<boolean> =>
-  write(['exams', 'notes'], t => { t.objectStore('exams').delete(id); t.objectStore('notes').delete('place:' + id); t.objectStore('notes').delete('short:' + id); }, id);
+  write(['exams', 'notes'], w => { w.drop('exams', id); w.drop('notes', 'place:' + id); w.drop('notes', 'short:' + id); }, id);
 
 /** Puts records in, all or none; a record of the same id is replaced, and so is the list of conflicts, if given. */
-export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
-  for (const h of hs) t.objectStore('horses').put(h);
-  for (const e of es) t.objectStore('exams').put(e);
-  if (conflicts) t.objectStore('notes').put(conflicts, 'conflicts');
+export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
+  for (const h of hs) w.put('horses', h);
+  for (const e of es) w.put('exams', e);
+  if (conflicts) w.put('notes', conflicts, 'conflicts');
 });
 
 /** Puts the demo barn in, unless there are horses or it was here before: all in one transaction, and so that it is there soon. */
@@ -141,19 +164,19 @@ export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['ho
 });
 
 /** Takes horses out with every exam of theirs, all or none. */
-export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
+export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
   for (const id of ids) {
-    t.objectStore('notes').delete('known:' + id);
-    t.objectStore('horses').delete(id);
-    const keys = t.objectStore('exams').index('horse').getAllKeys(id);
-    keys.onsuccess = () => { for (const key of keys.result) t.objectStore('exams').delete(key); };
+    w.drop('notes', 'known:' + id);
+    w.drop('horses', id);
+    const keys = w.t.objectStore('exams').index('horse').getAllKeys(id);
+    keys.onsuccess = () => { for (const key of keys.result) w.drop('exams', String(key)); };
   }
 });
 
 export const note = <T>(key: string): Promise<T | undefined> => run(['notes'], 'readonly', t => t.objectStore('notes').get(key));
-export const putNote = (key: string, value: unknown): Promise<boolean> => write(['notes'], t => { t.objectStore('notes').put(value, key); });
+export const putNote = (key: string, value: unknown): Promise<boolean> => write(['notes'], w => w.put('notes', value, key));
 
-export const dropNote = (key: string): Promise<boolean> => write(['notes'], t => { t.objectStore('notes').delete(key); });
+export const dropNote = (key: string): Promise<boolean> => write(['notes'], w => w.drop('notes', key));
 /** Every note whose key begins so. */
 export const notesOf = <T>(prefix: string): Promise<T[]> =>
   run(['notes'], 'readonly', t => t.objectStore('notes').getAll(IDBKeyRange.bound(prefix, prefix + '\uffff')));
