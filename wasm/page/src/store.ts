@@ -152,14 +152,14 @@ export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise
 });
 
 /** Puts the demo barn in, unless there are horses or it was here before: all in one transaction, and so that it is there soon. */
-export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['horses', 'exams', 'notes'], t => {
-  const [horses, notes] = [t.objectStore('horses'), t.objectStore('notes')];
+export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
+  const [horses, notes] = [w.t.objectStore('horses'), w.t.objectStore('notes')];
   const [any, kept] = [horses.count(), notes.get('prefs') as IDBRequest<Prefs | undefined>];
   kept.onsuccess = () => {
     if (any.result > 0 || kept.result?.demo) return;
-    for (const h of hs) horses.put(h);
-    for (const e of es) t.objectStore('exams').put(e);
-    notes.put({ ...kept.result, demo: 'in' }, 'prefs');
+    for (const h of hs) w.put('horses', h);
+    for (const e of es) w.put('exams', e);
+    w.put('notes', { ...kept.result, demo: 'in' }, 'prefs');
   };
 });
 
