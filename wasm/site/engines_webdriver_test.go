@@ -297,7 +297,7 @@ func webkit(t *testing.T, _ string) tab {
 	t.Helper()
 	path := program(t, "webkit2gtk-driver", "WebKitWebDriver")
 	found, err := filepath.Glob("/usr/lib*/*/webkit2gtk-4.*/MiniBrowser")
-	if len(found) == 0 {
+	if err != nil || len(found) == 0 {
 		t.Skip("no MiniBrowser beside WebKitWebDriver")
 	}
 	env, dir := webkitEnv(t)

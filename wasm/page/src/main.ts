@@ -203,10 +203,9 @@ async function boot(): Promise<void> {
   window.addEventListener('beforeprint', () => {
     for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;
   });
-  // The form has line and processor for itself; then the other screens, so that each is there when the line is gone, and the core,
-  // since somebody may be waiting for it. The worker takes in every file, and comes last.
+  // The form has line and processor for itself; then the other screens, so that each is there when the line is gone, and with them
+  // the core, since somebody may be waiting for it. The worker takes in every file, and comes last.
   await safely();
-  await later().catch(() => undefined);
   core.warm().catch(() => undefined).finally(() => void worker());
 }
 

@@ -90,7 +90,7 @@ interface Writing {
   drop(store: string, key: string): void;
 }
 
-async function write(stores: string[], work: (w: Writing) => void, what = ''): Promise<boolean> {
+async function write(stores: string[], work: (w: Writing) => void, what = '', wait = true): Promise<boolean> {
   let waited: ReturnType<typeof setTimeout> | undefined;
   const changes: Change[] = [];
   try {
@@ -109,7 +109,8 @@ async function write(stores: string[], work: (w: Writing) => void, what = ''): P
   } finally {
     clearTimeout(waited);
   }
-  await copy(changes);
+  const copying = copy(changes);
+  if (wait) await copying;
   unkept.delete(what);
   // A write that came through does not vouch for another exam's that did not.
   if (what !== '') unkept.delete('');
@@ -161,7 +162,7 @@ export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['ho
     for (const e of es) w.put('exams', e);
     w.put('notes', { ...kept.result, demo: 'in' }, 'prefs');
   };
-});
+}, '', false); // The first screen waits for it, and what is ours can be had again.
 
 /** Takes horses out with every exam of theirs, all or none. */
 export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
