@@ -46,7 +46,7 @@ func TestChromiumStart(t *testing.T) {
 	defer server.Close()
 
 	const runs = 5
-	type row struct{ form, core []float64 }
+	type row struct{ form, ready, core []float64 }
 	measure := func(slow float64, latency float64, kbit float64) (first, again row) {
 		for range runs {
 			p := newPhone(t, browser(t), "about:blank")
@@ -57,6 +57,7 @@ func TestChromiumStart(t *testing.T) {
 				p.navigate(server.URL)
 				p.until("globalThis.formAt && globalThis.coreAt")
 				r.form = append(r.form, eval[float64](p, "formAt"))
+				r.ready = append(r.ready, eval[float64](p, "performance.getEntriesByName('core')[0]?.startTime ?? 0"))
 				r.core = append(r.core, eval[float64](p, "coreAt"))
 			}
 			visit(&first)
@@ -74,12 +75,12 @@ func TestChromiumStart(t *testing.T) {
 	}
 	first, again := measure(4, 0, 1600)
 	print("first visit, CPU/4, 1.6 Mbit/s: form", first.form)
-	print("first visit, CPU/4, 1.6 Mbit/s: core has spoken", first.core)
+	print("first visit, CPU/4, 1.6 Mbit/s: core ready", first.ready)
+	print("first visit, CPU/4, 1.6 Mbit/s: core has spoken of a horse", first.core)
 	print("from the service worker, CPU/4: form", again.form)
-	print("from the service worker, CPU/4: core has spoken", again.core)
 	first, _ = measure(4, 150, 1600)
 	print("first visit, CPU/4, 1.6 Mbit/s and 150 ms away: form", first.form)
-	print("first visit, CPU/4, 1.6 Mbit/s and 150 ms away: core", first.core)
+	print("first visit, CPU/4, 1.6 Mbit/s and 150 ms away: core ready", first.ready)
 
 	p := newPhone(t, browser(t), server.URL)
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)

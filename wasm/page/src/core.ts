@@ -29,22 +29,33 @@ export class NoCore extends Error {}
 let compiled: Promise<WebAssembly.Module> | undefined;
 let running: Promise<Core> | undefined;
 
+let coming: Promise<Response> | undefined;
+
+/** Has the core on its way, on a line that has nothing else to carry, before there is time to compile it. */
+export function hurry(): void {
+  if (coming || compiled || CORE_URL.startsWith('#')) return;
+  coming = fetch(CORE_URL);
+  coming.catch(() => undefined);
+}
+
 async function compile(): Promise<WebAssembly.Module> {
-  // The other screens bring with them what unfolds the core, and wasm_exec.js: both are fetched at once.
-  const coming = CORE_URL.startsWith('#') ? undefined : fetch(CORE_URL);
-  coming?.catch(() => undefined);
+  hurry();
+  const mine = coming;
+  coming = undefined;
+  // The other screens bring with them what unfolds the core, and wasm_exec.js.
   const { unfold, UNFOLDED } = await later();
   // Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another.
   const compileFolded = (folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> =>
     WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));
-  if (!coming) return compileFolded(unzip(CORE_URL));
-  const answer = await coming;
+  if (!mine) return compileFolded(unzip(CORE_URL));
+  const answer = await mine;
   if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
   return answer.headers.has(UNFOLDED) ? WebAssembly.compileStreaming(answer) : compileFolded(answer.body!);
 }
 
 async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
   compiled ??= compile().catch(e => { compiled = undefined; throw e; });
+  everything(lang).catch(() => undefined); // on their way with it
   const module = await compiled;
   const go = new Go();
   const instance = await WebAssembly.instantiate(module, go.importObject);
@@ -54,6 +65,7 @@ async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
   if (!call || !words) throw new NoCore('no whorlCall');
   // The page asks of the same horse again and again, and nobody else asks.
   call('remember', '{"on":true}');
+  performance.mark('core');
   return { call, words, given: new Set() };
 }
 

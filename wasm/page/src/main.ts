@@ -159,7 +159,7 @@ async function boot(): Promise<void> {
   const speaking = speak();
   speaking.catch(() => undefined);
   // Whom no worker serves may be here for the first time.
-  if (!navigator.serviceWorker?.controller) hurryDemo().catch(() => undefined);
+  if (!navigator.serviceWorker?.controller) Promise.all([speaking, hurryDemo()]).finally(core.hurry).catch(() => undefined);
   store.tellTrouble(trouble);
   let prefs: store.Prefs = {};
   let fault: unknown;

@@ -31,11 +31,12 @@ const byKey = (packed: string, texts: string[]): Record<string, string> =>
 const messages = (language: string): Promise<Record<string, string>> =>
   loaded[language] ??= load<string[]>(MESSAGES[language]!.url).then(texts => byKey(KEYS, texts)).catch(e => { delete loaded[language]; throw e; });
 
+const whole: Record<string, Promise<Record<string, string>>> = {};
+
 /** Everything that is said in a language that has a file, by key: what the core takes. */
-export async function everything(language: string): Promise<Record<string, string>> {
-  const [own, keys, texts] = await Promise.all([messages(language), load<string>(CORE_KEYS_URL), load<string[]>(MESSAGES[language]!.core)]);
-  return { ...own, ...byKey(keys, texts) };
-}
+export const everything = (language: string): Promise<Record<string, string>> => whole[language] ??=
+  Promise.all([messages(language), load<string>(CORE_KEYS_URL), load<string[]>(MESSAGES[language]!.core)])
+    .then(([own, keys, texts]) => ({ ...own, ...byKey(keys, texts) })).catch(e => { delete whole[language]; throw e; });
 
 /** Speaks a language from now on: the one chosen, or else the first of the browser's that has a file. */
 export async function speak(chosen?: string): Promise<void> {
