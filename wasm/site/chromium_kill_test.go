@@ -187,7 +187,22 @@ func TestChromiumKilled(t *testing.T) {
 // it and writes on behind it; the one after that takes the log for damaged and throws the whole database away: seen once in
 // some hundred kills on a machine with much to do. The page finds its store empty then, and takes its copy back.
 func TestChromiumThrowsItsStoreAway(t *testing.T) {
-	profile, url := t.TempDir(), serve(t)
+	url := serve(t)
+	const tries = 3
+	for n := range tries {
+		if thrownAway(t, url) {
+			t.Logf("thrown away at try %d; all of it came back from the copy", n+1)
+			return
+		}
+	}
+	t.Fatalf("in %d tries Chromium did not throw its database away: nothing is shown of what the page does then", tries)
+}
+
+// thrownAway keeps answers, tears the log of Chromium's database and looks for the answers; it reports whether Chromium threw
+// the database away, as a record of the same origin tells that the page's copy does not know.
+func thrownAway(t *testing.T, url string) bool {
+	t.Helper()
+	profile := t.TempDir()
 	open := func() *phone {
 		b, _ := launch(t, profile, filepath.Join(t.TempDir(), "net.json"))
 		p := newPhone(t, b, url)
@@ -199,7 +214,14 @@ func TestChromiumThrowsItsStoreAway(t *testing.T) {
 		t.Helper()
 		p.until("(async () => { for (const r of await (await caches.open('barn-book')).keys()) if ((await (await caches.match(r)).text()).includes(" + quote(text) + ")) return true; })()")
 	}
+	canary := func(p *phone) bool {
+		return eval[bool](p, "indexedDB.databases().then(all => all.some(d => d.name === 'canary'))")
+	}
 	p := open()
+	eval[bool](p, `new Promise((done, no) => { const o = indexedDB.open('canary', 1); o.onerror = () => no(o.error);
+		o.onupgradeneeded = () => o.result.createObjectStore('one'); o.onsuccess = () => {
+			const t = o.result.transaction('one', 'readwrite', { durability: 'strict' }); t.objectStore('one').put('sings', 1);
+			t.oncomplete = () => { o.result.close(); done(true); }; }; })`)
 	eval[bool](p, "(location.hash = '#/horse/new', true)")
 	p.enter("name", "Marigold")
 	p.touch("input[name=type][value=horse]")
@@ -210,9 +232,10 @@ func TestChromiumThrowsItsStoreAway(t *testing.T) {
 	question(p, vitals.Attitude)
 	td.Require(t).True(choose(p, "bright", shortly))
 	copied(p, "bright")
+	td.Require(t).True(canary(p))
 	kill(t, profile)
 
-	dir, before := database(t, profile)
+	dir, _ := database(t, profile)
 	logs, err := filepath.Glob(filepath.Join(dir, "*.log"))
 	td.Require(t).CmpNoError(err)
 	td.Require(t).Cmp(len(logs), 1)
@@ -233,13 +256,13 @@ func TestChromiumThrowsItsStoreAway(t *testing.T) {
 	kill(t, profile)
 
 	p = open()
-	if _, after := database(t, profile); after == before {
-		t.Log("the folder has its old number: it was not thrown away, or the number was given again")
-	}
+	thrown := !canary(p)
 	p.until("document.querySelector('.draft')")
 	td.Cmp(t, answers(p, vitals.Attitude), []vitals.GradeID{"bright"})
 	td.Cmp(t, answers(p, vitals.Coat), []vitals.GradeID{"smooth"})
 	p.until("document.body.textContent.includes('Marigold')")
+	kill(t, profile)
+	return thrown
 }
 
 // database is the folder of Chromium's database on a profile, and its number on the disk: one that was thrown away has another.
