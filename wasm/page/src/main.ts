@@ -165,8 +165,9 @@ async function boot(): Promise<void> {
   let fault: unknown;
   try {
     await store.open();
-    await store.takeBack();
-    [prefs] = await Promise.all([store.prefs(), reread()]);
+    const read = (): Promise<[store.Prefs, void]> => Promise.all([store.prefs(), reread()]);
+    [prefs] = await read();
+    if (Object.keys(prefs).length === 0 && await store.takeBack()) [prefs] = await read();
   } catch (e) {
     fault = e;
   }

@@ -49,14 +49,14 @@ export async function open(): Promise<void> {
   db.onclose = () => { db = undefined; };
 }
 
-/** Takes the copy back where the store is new or was thrown away: the page's own choices are not in it. */
-export async function takeBack(): Promise<void> {
-  if (await note('prefs')) return;
+/** Takes the copy back, if there is one, into a store that is new or was thrown away: not even the page's own choices are in it. */
+export async function takeBack(): Promise<boolean> {
   const records = await copied();
-  if (records.length === 0) return;
+  if (records.length === 0) return false;
   await run(['horses', 'exams', 'notes'], 'readwrite', t => {
     for (const [store, key, value] of records) t.objectStore(store).put(value, store === 'notes' ? key : undefined);
   });
+  return true;
 }
 
 async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBTransaction) => IDBRequest<T> | void): Promise<T> {
