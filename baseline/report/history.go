@@ -79,7 +79,7 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 			return nil
 		}
 		if fahrenheit {
-			return &baseline.Interval{Low: i.Low*9/5 + 32, Mid: i.Mid*9/5 + 32, High: i.High*9/5 + 32}
+			return &baseline.Interval{Low: i.Low*9/5 + 32, High: i.High*9/5 + 32}
 		}
 		return i
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -9,6 +10,8 @@ import (
 )
 
 // p makes a pointer of a figure.
+func inf() float64 { return math.Inf(1) }
+
 func p(v float64) *float64 { return &v }
 
 // badNight is an invented bad night of an invented mare: findings as the comparison gives them.

@@ -30,7 +30,7 @@ func Why(w baseline.Why, f vitals.Finding, horse vitals.Horse, lang words.Lang) 
 func inFahrenheit(m baseline.WhyMeasured) baseline.WhyMeasured {
 	point := func(v float64) float64 { return v*9/5 + 32 }
 	span := func(i baseline.Interval) baseline.Interval {
-		return baseline.Interval{Low: point(i.Low), Mid: point(i.Mid), High: point(i.High)}
+		return baseline.Interval{Low: point(i.Low), High: point(i.High)}
 	}
 	m.Unit, m.Value, m.Before, m.Own = vitals.Fahrenheit, point(m.Value), span(m.Before), span(m.Own)
 	for _, sd := range []*float64{&m.Between, &m.Within, &m.Doubt, &m.Spread, &m.Method} {

@@ -1,0 +1,316 @@
+package report
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// callOf is a call about a mare with these findings.
+func callOf(signs ...baseline.Compared) *caller {
+	c := &caller{telling: telling{words.English, vitals.Mare}, in: Input{Comparison: baseline.Comparison{Signs: signs}}}
+	c.index()
+	return c
+}
+
+func texts(lines []Line) (out []string) {
+	for _, l := range lines {
+		out = append(out, l.Text)
+	}
+	return out
+}
+
+// Names that take too many words are counted, and so are the words of the count.
+func TestFit(t *testing.T) {
+	names := strings.Split("a b|c d|e f|g h|i j", "|")
+	for _, x := range []struct {
+		n, limit int
+		said     string
+	}{
+		{3, 6, "a b; c d; e f"}, {3, 5, "3, listed below"}, {4, 6, "4, listed below"}, {4, 7, "a b; and 3 more, listed below"},
+		{5, 8, "a b; and 4 more, listed below"}, {5, 9, "a b; c d; and 3 more, listed below"}, {5, 10, "a b; c d; e f; g h; i j"}, {1, 0, "1, listed below"},
+	} {
+		td.Cmp(t, callOf().fit(names[:x.n], "; ", x.limit), x.said, "%d in %d", x.n, x.limit)
+	}
+}
+
+// What is not as usual is told as far as it fits: in full, then shorter from the end, then counted. Its words
+// as they are said: 25 in full and 9 in short of the heart rate, 22 and 9 of the breathing rate, 7 of what it
+// rests on, 9 of the count.
+func TestDiffersInItsRoom(t *testing.T) {
+	a := heart()
+	a.Tail, a.Strong = .0002, true
+	b := baseline.Compared{Sign: vitals.RespiratoryRate, Statement: baseline.Higher, Basis: baseline.Basis{Exams: 11}, Tail: .015,
+		Measure: &vitals.Measure{Value: 30, Unit: vitals.PerMinute}, Own: &baseline.Interval{Low: 10, High: 16}}
+	const heartShort, breathShort, rests = "Heart rate 52 a minute; usually 29 to 39.", "Breathing rate 30 a minute; usually 10 to 16.", "Her usual rests on 11 quiet exams."
+	heartLong, breathLong := heartShort+" Fewer than 1 in 1000 of her quiet readings would be this high.", breathShort+" Fewer than 1 in 50 of her quiet readings would be this high."
+	more := func(n string) string { return "And " + n + " more things not as usual, listed below." }
+	for _, x := range []struct {
+		of    []baseline.Compared
+		room  int
+		said  []string
+		whole bool
+	}{
+		{[]baseline.Compared{b, a}, 54, []string{heartLong, breathLong, rests}, true},
+		{[]baseline.Compared{b, a}, 53, []string{heartLong, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 41, []string{heartLong, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 40, []string{heartShort, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 25, []string{heartShort, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 24, []string{more("2"), rests}, false},
+		{[]baseline.Compared{a, a, a, a}, 43, []string{heartShort, heartShort, heartShort, heartShort, rests}, false},
+		{[]baseline.Compared{a, a, a, a}, 42, []string{heartShort, heartShort, more("2"), rests}, false},
+		{[]baseline.Compared{a, a, a, a}, 34, []string{heartShort, heartShort, more("2"), rests}, false},
+		{[]baseline.Compared{a, a, a, a}, 33, []string{heartShort, more("3"), rests}, false},
+	} {
+		lines, whole := callOf(x.of...).differs(levels[0], x.room)
+		td.Cmp(t, texts(lines), x.said, "in %d words", x.room)
+		td.Cmp(t, whole, x.whole, "in %d words", x.room)
+	}
+	lines, _ := callOf(b, a).differs(levels[0], 54)
+	td.Cmp(t, []bool{lines[0].Strong, lines[1].Strong, lines[2].Strong}, []bool{true, false, false})
+	// Nothing that differs takes fourteen words.
+	a.Statement = baseline.AsUsual
+	for room, fits := range map[int]bool{14: true, 13: false} {
+		lines, whole := callOf(a).differs(levels[0], room)
+		td.Cmp(t, texts(lines), []string{"Nothing looked at differs from her usual.", rests})
+		td.Cmp(t, whole, fits, "in %d words", room)
+	}
+	c := callOf(a)
+	c.in.Comparison.Overall = baseline.Overall{Unusual: true, P: .004}
+	td.Cmp(t, c.nothing()[1], Line{Text: "All together, fewer than 1 in 200 of her quiet exams would be as far from usual.", Strong: true})
+	c.in.Comparison.Signs[0].Basis.Exams = 0
+	td.Cmp(t, c.nothing()[0].Text, "Nothing looked at is other than expected of animals like her.")
+	c.in.Comparison.Signs[0].Statement = baseline.Noted
+	td.Cmp(t, texts(c.nothing()), []string{"Nothing was compared."})
+	// What should be known today stands first.
+	soon := callOf(b)
+	soon.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.RespiratoryRate, Urgency: vitals.RingSoon}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}}
+	lines, _ = soon.differs(levels[0], 100)
+	td.Cmp(t, lines[0], Line{Text: "Should be known today: breathing rate 30 a minute.", Strong: true})
+}
+
+// What this horse usually shows is told of an answer where it is not what most horses show.
+func TestUsualAnswerBeside(t *testing.T) {
+	tell := func(change func(*baseline.Compared)) string {
+		s := baseline.Compared{Sign: vitals.GutSounds, Statement: baseline.Differs, Chosen: []vitals.GradeID{"none"}, Usual: []vitals.GradeID{"less"}, Basis: baseline.Basis{Exams: 4}, Seen: 1}
+		change(&s)
+		return callOf(s).differing(group{[]baseline.Compared{s}}, false)
+	}
+	less := telling{lang: words.English}.grade(vitals.GutSounds, "less")
+	td.Cmp(t, tell(func(*baseline.Compared) {}), "Gut sounds: none in a minute; usually "+less+".")
+	for name, change := range map[string]func(*baseline.Compared){
+		"as most horses":     func(s *baseline.Compared) { s.Usual = []vitals.GradeID{"usual"} },
+		"no exam of its own": func(s *baseline.Compared) { s.Basis.Exams = 0 },
+		"nothing usual":      func(s *baseline.Compared) { s.Usual = nil },
+		"the same answer":    func(s *baseline.Compared) { s.Usual = s.Chosen },
+		"no answer known":    func(s *baseline.Compared) { s.Usual = []vitals.GradeID{"no-such-grade"} },
+	} {
+		td.Cmp(t, tell(change), "Gut sounds: none in a minute.", name)
+	}
+	td.Cmp(t, tell(func(s *baseline.Compared) { s.Sign = "no-such-sign" }), "No such sign: none.")
+	m := heart()
+	m.Usual, m.Own = []vitals.GradeID{"less"}, nil
+	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute.")
+	m.Own = &baseline.Interval{Low: 34.4, High: 33.6}
+	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute; usually 34.")
+	m.Own, m.Basis.Exams = &baseline.Interval{Low: 28, High: 44}, 0
+	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute; expected 28 to 44.")
+	m.Own.High = inf()
+	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute.")
+	m.Measure.Value = inf()
+	td.Cmp(t, callOf(m).value(m), "no value")
+}
+
+// On how many exams it rests, of those signs that were compared.
+func TestRestsOn(t *testing.T) {
+	of := func(exams int, weak, printed bool) baseline.Compared {
+		s := baseline.Compared{Sign: vitals.HeartRate, Statement: baseline.AsUsual, Basis: baseline.Basis{Exams: exams, Weak: weak}}
+		if printed {
+			s.Basis.Prior = []vitals.Provenance{{Mark: vitals.Assumed}, {Source: "somewhere"}}
+		}
+		return s
+	}
+	noted := of(9, true, true)
+	noted.Statement = baseline.Noted
+	for said, signs := range map[string][]baseline.Compared{
+		"Nothing is known of her own yet.":                                                    {noted, of(0, true, false)},
+		"Published ranges only; nothing is known of her own yet.":                             {of(0, true, true), of(0, true, false)},
+		"Her usual rests on 3 quiet exams.":                                                   {of(3, false, true), of(3, false, false)},
+		"Her usual rests on 3 quiet exams and the published ranges.":                          {of(3, true, true), of(3, false, false)},
+		"Her usual rests on 3 to 5 quiet exams, and the published ranges where they are few.": {of(4, false, true), of(5, false, false), of(3, false, false)},
+		"Her usual rests on 0 to 1 quiet exams, and the published ranges where they are few.": {of(0, false, true), of(1, false, false)},
+	} {
+		td.Cmp(t, callOf(signs...).restsOn().Text, said)
+	}
+}
+
+// What is as usual: half of the room for each where some rests on own exams and some on published ranges alone.
+func TestUsualInItsRoom(t *testing.T) {
+	of := func(id vitals.SignID, exams int) baseline.Compared {
+		return baseline.Compared{Sign: id, Statement: baseline.AsUsual, Measure: &vitals.Measure{Value: 30, Unit: vitals.PerMinute}, Basis: baseline.Basis{Exams: exams}}
+	}
+	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 1), of(vitals.RespiratoryRate, 1)).usual(level{list: 10})), []string{"For her: heart rate 30 a minute; breathing rate 30 a minute."})
+	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 0), of(vitals.RespiratoryRate, 0)).usual(level{list: 10})), []string{"As expected of animals like her: heart rate 30 a minute; breathing rate 30 a minute."})
+	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 1), of(vitals.RespiratoryRate, 1), of(vitals.HeartRate, 0)).usual(level{list: 10})),
+		[]string{"For her: 2, listed below.", "As expected of animals like her: heart rate 30 a minute."})
+}
+
+// Danger: so many findings as there is room for, the places of one or two, and the values unless there is none.
+func TestDangersInTheirRoom(t *testing.T) {
+	gut := func(site vitals.SiteID) baseline.Compared {
+		return baseline.Compared{Sign: vitals.GutSounds, Site: site, Statement: baseline.Differs, Chosen: []vitals.GradeID{"none"}}
+	}
+	for _, x := range []struct {
+		left int
+		of   []baseline.Compared
+		said string
+	}{
+		{0, []baseline.Compared{gut("gut-upper-right")}, "gut sounds, upper right: none in a minute"},
+		{0, []baseline.Compared{gut("gut-upper-right"), gut("gut-upper-left")}, "gut sounds, upper right and upper left: none in a minute"},
+		{0, []baseline.Compared{gut("gut-upper-right"), gut("gut-upper-left"), gut("gut-lower-left")}, "gut sounds: none in a minute"},
+		{leaveSites, []baseline.Compared{gut("gut-upper-right")}, "gut sounds: none in a minute"},
+		{leaveValues - 1, []baseline.Compared{gut("gut-upper-right")}, "gut sounds: none in a minute"},
+		{leaveValues, []baseline.Compared{gut("gut-upper-right")}, "gut sounds"},
+		{0, nil, "gut sounds"},
+		{leaveSites, nil, "gut sounds"},
+	} {
+		td.Cmp(t, callOf(x.of...).dangers([]vitals.SignID{vitals.GutSounds}, x.left), []string{x.said}, "%d", x.left)
+	}
+	// Only the places at which the rule fired.
+	c := callOf(gut("gut-upper-right"), gut("gut-upper-left"))
+	c.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.GutSounds, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-left"}}, {Sign: vitals.GutSounds, Urgency: vitals.RingNow},
+		{Sign: vitals.HeartRate, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-right"}}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}, {Sign: vitals.Attitude, Urgency: vitals.RingSoon}}
+	td.Cmp(t, c.dangers([]vitals.SignID{vitals.GutSounds}, 0), []string{"gut sounds, upper left: none in a minute"})
+	for dangers, said := range map[int]string{
+		4: "Call-now signs: gut sounds; heart rate; gum colour.", 3: "Call-now signs: gut sounds; heart rate; gum colour.",
+		2: "Call-now signs: gut sounds; heart rate; and 1 more, listed below.", 1: "Call-now signs: gut sounds; and 2 more, listed below.", 0: "Call-now signs: 3, listed below.",
+	} {
+		td.Cmp(t, c.danger(opening{dangers: dangers, left: leaveValues}), []Line{{Text: said, Strong: true}})
+	}
+	none := callOf(gut("gut-upper-right"))
+	td.Cmp(t, texts(none.danger(openings[0])), []string{"No call-now sign in what was looked at."})
+	none.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.HeartRate}}
+	td.Cmp(t, texts(none.danger(openings[0])), []string{"No call-now sign in what was looked at. 1 sign was not checked."})
+	td.Cmp(t, texts(callOf().danger(openings[0])), []string{"Nothing was looked at."})
+}
+
+// The opening gives up the lesser facts one by one, and tells each of them later.
+func TestOpeningGivesUp(t *testing.T) {
+	yes := true
+	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.UTC)
+	c := callOf()
+	c.in.Horse.Name = "Juniper"
+	c.in.Exam = vitals.Exam{At: at, By: "Ana", Story: &vitals.Story{Noticed: "off her feed", Since: at.Add(-time.Hour), Course: vitals.Worse, Bouts: &yes, Callback: "555 010 0142", Stands: "Aspen Row"}}
+	for _, x := range []struct {
+		left      int
+		who, what string
+		moved     []fact
+	}{
+		{leaveSites, "Ring back 555 010 0142. Ana here, about Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am, getting worse, comes and goes.", nil},
+		{leaveBouts, "Ring back 555 010 0142. Ana here, about Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Course", "comes and goes"}}},
+		{leaveCaller, "Ring back 555 010 0142. About Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Caller", "Ana"}, {"Course", "comes and goes"}}},
+		{leaveCourse, "Ring back 555 010 0142. About Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am.", []fact{{"Caller", "Ana"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
+		{leaveSince, "Ring back 555 010 0142. About Juniper. Stands: Aspen Row.", "Off her feed.", []fact{{"Caller", "Ana"}, {"Since", "1:10 am"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
+	} {
+		c.moved = nil
+		o := opening{stands: 2, noticed: 3, name: 1, left: x.left}
+		td.Cmp(t, []string{c.who(o)[0].Text, c.what(o)[0].Text}, []string{x.who, x.what})
+		td.Cmp(t, c.moved, x.moved)
+	}
+	c.moved = nil
+	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Ring back 555 010 0142. Ana here, about Juniper. Stands: Aspen…")
+	td.Cmp(t, c.moved, []fact{{"Stands", "Aspen Row"}}, "somebody has to drive there")
+	c.moved = nil
+	td.Cmp(t, c.who(opening{name: 1})[0].Text, "Ring back 555 010 0142. Ana here, about Juniper.")
+	td.Cmp(t, c.moved, []fact{{"Stands", "Aspen Row"}})
+	// The longest number that is said has sixteen words.
+	for phone, said := range map[string]string{"1234567890123456": "Ring back 1234567890123456. About Juniper.", "12345678901234567": "The number is listed below. About Juniper."} {
+		c.in.Exam = vitals.Exam{Story: &vitals.Story{Callback: phone}}
+		td.Cmp(t, c.who(openings[0])[0].Text, said)
+		td.Cmp(t, len(c.ask()), map[bool]int{true: 3, false: 2}[len(phone) == 16], "and is read back")
+	}
+	// What was not entered is asked.
+	c.in.Exam = vitals.Exam{At: at, Story: &vitals.Story{Noticed: "off her feed"}}
+	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed.", "Since when:", "Better, worse or the same; all the time or in bouts:"})
+	c.in.Exam.Story.Course = vitals.Same
+	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed, no change.", "Since when:"})
+	no := false
+	c.in.Exam.Story.Course, c.in.Exam.Story.Bouts = "", &no
+	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed, all the time.", "Since when:"})
+	c.in.Exam.Story = &vitals.Story{Given: []vitals.Given{{}, {What: "mash", Dose: "1 kg", At: at.Add(-time.Hour), By: "Ana"}, {What: "hay"}}}
+	td.Cmp(t, c.given(c.in.Exam.Story.Given), "mash 1 kg at 1:10 am by Ana; hay")
+}
+
+// What was watched is told as far as it fits, of two lines with 19 words and 12, and the rest is in the basis, once.
+func TestWatchedInItsRoom(t *testing.T) {
+	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.UTC)
+	const rate, gums = "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 3 readings in 30 minutes.", "Gum colour: Pink, then Pale pink. Worse than at the first look."
+	for room, said := range map[int][]string{31: {rate, gums}, 30: {rate, "And 1 more, listed below."}, 5: {rate, "And 1 more, listed below."}} {
+		c := callOf()
+		c.in.Watched = watchedNight(at)
+		for range 2 {
+			td.Cmp(t, texts(c.watched(level{list: room})), said, "in %d words", room)
+		}
+		td.Cmp(t, len(c.full), len(said)-strings.Count(strings.Join(said, ""), "Gum")-1, "in %d words", room)
+	}
+	c := callOf()
+	c.in.Watched = watchedNight(at)[1:2]
+	c.in.Watched[0].Course = vitals.Better
+	td.Cmp(t, c.watched(levels[0])[0].Strong, false, "what gets better is not called out")
+	c.in.Watched[0].To = c.in.Watched[0].From
+	td.Cmp(t, c.watched(levels[0]), td.Empty(), "one look is no course")
+}
+
+// What was not checked, by its reason, each with its share of the room, and places counted.
+func TestUncheckedByReason(t *testing.T) {
+	c := callOf(heart())
+	td.Cmp(t, texts(c.unchecked(levels[0])), []string{"No sign of this depth was left out."})
+	td.Cmp(t, texts(callOf().unchecked(levels[0])), []string{"Nothing was looked at."})
+	c.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.LungSounds, Site: "lung-left", Reason: vitals.NotTried}, {Sign: vitals.LungSounds, Site: "lung-right", Reason: vitals.NotTried},
+		{Sign: vitals.GutSounds, Site: "gut-upper-left", Reason: vitals.CouldNot}, {Sign: vitals.GumColour, Reason: "of its own"}}
+	td.Cmp(t, texts(c.unchecked(level{list: 15})), []string{"Not tried: lung sounds at 2 places.", "Could not: gut sounds, upper left.", "No value: gum colour."})
+	td.Cmp(t, texts(c.unchecked(level{list: 14})), []string{"Not tried: 1, listed below.", "Could not: gut sounds, upper left.", "No value: gum colour."})
+}
+
+// A page of 72 columns: a line that fills it, one word more, and the rule to write on.
+func TestPageWidth(t *testing.T) {
+	word := func(n int) string { return strings.Repeat("m", n) }
+	page := func(l Line) string {
+		text := Report{Title: "T", Parts: []Part{{Heading: "h", Lines: []Line{l}}}}.Text()
+		return strings.TrimPrefix(text, "T\n=\n\nH\n")
+	}
+	td.Cmp(t, page(Line{Text: word(30) + " " + word(39)}), "  "+word(30)+" "+word(39)+"\n")
+	td.Cmp(t, page(Line{Text: word(30) + " " + word(40), Strong: true}), "* "+word(30)+"\n    "+word(40)+"\n")
+	td.Cmp(t, page(Line{Text: word(30) + " " + word(40) + " " + word(27)}), "  "+word(30)+"\n    "+word(40)+" "+word(27)+"\n")
+	td.Cmp(t, page(Line{Text: word(30) + " " + word(40) + " " + word(28)}), "  "+word(30)+"\n    "+word(40)+"\n    "+word(28)+"\n")
+	td.Cmp(t, page(Line{Text: word(56), Blank: true}), "  "+word(56)+" "+strings.Repeat("_", 13)+"\n")
+	td.Cmp(t, page(Line{Text: word(57), Blank: true}), "  "+word(57)+"\n    "+strings.Repeat("_", 68)+"\n")
+	td.Cmp(t, page(Line{Text: word(30) + " " + word(25), Blank: true}), "  "+word(30)+" "+word(25)+" "+strings.Repeat("_", 13)+"\n")
+	td.Cmp(t, strings.Split(Report{Title: word(80)}.Text(), "\n")[1], strings.Repeat("=", 72))
+	// Where a breath is taken: as long as may be, and not after a word or two.
+	td.Cmp(t, breaths(word(171), words.English), []string{word(171)})
+	td.Cmp(t, breaths(word(169)+". "+word(50), words.English), []string{word(169) + ".", word(50)})
+	td.Cmp(t, breaths(word(41)+". "+word(100)+", "+word(100), words.English), []string{word(41) + ".", word(100) + ",", word(100)})
+	td.Cmp(t, breaths(word(40)+". "+word(100)+", "+word(100), words.English), []string{word(40) + ". " + word(100) + ",", word(100)})
+	for text, n := range map[string]int{"2:10h": 3, "12h": 2, "123h": 4, "12:345": 5, "123.45": 6, "%": 1, "(–)": 0, "a1b2": 3} {
+		td.Cmp(t, aloud(text), n, text)
+	}
+	// Ranges with one end, two ends and none.
+	tell := telling{lang: words.English}
+	for _, x := range []struct {
+		low, high  *float64
+		said, bare string
+	}{{nil, nil, "", ""}, {p(2), nil, "2 a minute or more", "2 or more"}, {nil, p(3), "up to 3 a minute", "up to 3"}, {p(2), p(3), "2 to 3 a minute", "2 to 3"}} {
+		td.Cmp(t, []string{tell.span(x.low, x.high, vitals.PerMinute), tell.spanBare(x.low, x.high, vitals.PerMinute)}, []string{x.said, x.bare})
+	}
+	for _, x := range [][4]*float64{{nil, nil, nil, nil}, {p(1), nil, p(1), p(1)}, {nil, p(1), p(1), p(1)}, {p(1), p(2), p(1), p(2)}, {p(2), p(1), p(1), p(2)}} {
+		td.Cmp(t, []*float64{lower(x[0], x[1]), higher(x[0], x[1])}, []*float64{x[2], x[3]})
+	}
+	td.Cmp(t, []bool{same(nil, nil), same(nil, p(1)), same(p(1), nil), same(p(1), p(1)), same(p(1), p(2))}, []bool{true, false, false, true, false})
+}
