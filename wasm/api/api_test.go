@@ -56,6 +56,20 @@ var requests = []struct{ op, request string }{
 	{"calendar", `{"stamp":"2026-05-03T07:30:00+02:00","events":[{"uid":"p1","start":"2026-05-05T07:30:00+02:00","everyDays":2,"times":5,"summary":"Practise","remindMinutes":30}]}`},
 }
 
+// nth is the n-th of the requests of an operation, from 0.
+func nth(op string, n int) string {
+	for _, r := range requests {
+		if r.op != op {
+			continue
+		}
+		if n == 0 {
+			return r.request
+		}
+		n--
+	}
+	panic("no such request of " + op)
+}
+
 // history is n quiet exams before the exam, two days apart, of a heart at 36 to 38 a minute.
 func history(n int) string {
 	var all []string
@@ -125,15 +139,15 @@ func TestValues(t *testing.T) {
 		{"version", `{}`, `{"version":"` + api.Version + `","kind":"whorl-barn","format":1,"langs":NotEmpty()}`},
 		{"check", `{"horse":` + horse + `,"exam":` + exam + `}`, `{"faults":[]}`},
 		// 9 events and half of one in 15 s; the SD is (60/15)·√(1/12 + 0.03²·9.5), as on paper.
-		{"measure", requests[9].request, `{"measure":{"value":38,"sd":Between(1.21,1.22),"unit":"/min"},"shown":"38 a minute","how":Contains("15 s")}`},
-		{"measure", requests[10].request, `{"measure":{"value":38,"sd":Gt(0),"unit":"Cel"},"shown":"100.4 °F","how":Contains("blue one")}`},
-		{"compare", requests[14].request, `{"heading":NotEmpty(),"remarks":Ignore(),"rulers":{"heart-rate/jaw":HasPrefix("<svg")},
+		{"measure", nth("measure", 0), `{"measure":{"value":38,"sd":Between(1.21,1.22),"unit":"/min"},"shown":"38 a minute","how":Contains("15 s")}`},
+		{"measure", nth("measure", 1), `{"measure":{"value":38,"sd":Gt(0),"unit":"Cel"},"shown":"100.4 °F","how":Contains("blue one")}`},
+		{"compare", nth("compare", 1), `{"heading":NotEmpty(),"remarks":Ignore(),"rulers":{"heart-rate/jaw":HasPrefix("<svg")},
 			"said":{"heart-rate/jaw":NotEmpty()},
 			"comparison":SuperMapOf({"horse":"h","exam":"e","signs":[SuperMapOf({"sign":"heart-rate","site":"jaw","statement":"as-usual",
 				"basis":SuperMapOf({"exams":12})})]})}`},
-		{"report", requests[15].request, `{"report":SuperMapOf({"lang":"en","title":Contains("Juniper")}),"text":Contains("38"),"aloud":Contains(SuperMapOf({"part":"usual","pieces":Contains(SuperMapOf({"say":"thirty-eight","figure":"38"}))}))}`},
-		{"known", requests[16].request, `SuperMapOf({"exams":12,"lastAt":"2026-05-01T07:00:00+02:00","said":Contains("12"),"whorl":HasPrefix("<svg")})`},
-		{"known", requests[17].request, `SuperMapOf({"exams":0,"said":NotEmpty(),"whorl":Contains("stroke-dasharray")})`},
+		{"report", nth("report", 0), `{"report":SuperMapOf({"lang":"en","title":Contains("Juniper")}),"text":Contains("38"),"aloud":Contains(SuperMapOf({"part":"usual","pieces":Contains(SuperMapOf({"say":"thirty-eight","figure":"38"}))}))}`},
+		{"known", nth("known", 0), `SuperMapOf({"exams":12,"lastAt":"2026-05-01T07:00:00+02:00","said":Contains("12"),"whorl":HasPrefix("<svg")})`},
+		{"known", nth("known", 1), `SuperMapOf({"exams":0,"said":NotEmpty(),"whorl":Contains("stroke-dasharray")})`},
 		{"write", `{"file":` + barn + `}`, `{"text":` + quoted(barn+"\n") + `}`},
 		{"read", `{"file":` + quoted(barn) + `}`, barn},
 	} {
@@ -169,7 +183,7 @@ func TestFaults(t *testing.T) {
 		{"taps beyond a Duration", "taps", `{"sign":"heart-rate","atMs":[0,1000,2000,9007199254740991]}`, []string{"many-taps /atMs"}},
 		{"a girth of no animal", "measure", `{"sign":"weight","finding":{"sign":"weight","girth":{"girth":"185","length":"165","unit":"cm"}}}`,
 			[]string{"missing-member /horse", "missing-member /at"}},
-		{"a donkey by the formula of a horse", "measure", strings.Replace(requests[11].request, `"type":"horse"`, `"type":"donkey"`, 1),
+		{"a donkey by the formula of a horse", "measure", strings.Replace(nth("measure", 2), `"type":"horse"`, `"type":"donkey"`, 1),
 			[]string{"no-weight-formula /finding/girth"}},
 		{"too few taps", "taps", `{"sign":"heart-rate","atMs":[0,1000]}`, []string{"taps-few /atMs"}},
 		{"no rate", "taps", `{"sign":"attitude","atMs":[0,1000]}`, []string{"unknown-sign /sign"}},
