@@ -25,10 +25,9 @@ func Call(in Input, lang words.Lang) Report {
 		title += ", " + c.day(in.Exam.At) + ", " + c.when(in.Exam.At, in.Exam.At)
 	}
 	var parts []Part
-	for i, l := range levels {
+	for _, l := range levels {
 		var whole bool
-		parts, whole = c.parts(l)
-		if whole || i == len(levels)-1 {
+		if parts, whole = c.parts(l); whole {
 			break
 		}
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"whorl.example/baseline"
@@ -10,14 +11,7 @@ import (
 // clinical says what a clinic's file added to a comparison: the rule or range itself, and
 // who set it. Keys and facts are those of package schema/pack.
 func (t telling) clinical(w baseline.Warning) string {
-	fact := func(name string) string {
-		for i := 0; i+1 < len(w.Args); i += 2 {
-			if w.Args[i] == name {
-				return clean(w.Args[i+1])
-			}
-		}
-		return ""
-	}
+	fact := func(name string) string { return clean(argument(w, name)) }
 	sign, unit := vitals.SignID(fact("sign")), vitals.Unit(fact("unit"))
 	limit := func(name string) string {
 		if v := fact(name); v != "" {
@@ -50,12 +44,17 @@ func (t telling) clinical(w baseline.Warning) string {
 
 // byClinic reports whether a rule that fired is told by a warning of the clinic's file.
 func byClinic(c baseline.Comparison, alarm vitals.AlarmID) bool {
-	for _, w := range c.Warnings {
-		for i := 0; i+1 < len(w.Args); i += 2 {
-			if w.Key == "pack.alarm" && w.Args[i] == "alarm" && w.Args[i+1] == string(alarm) {
-				return true
-			}
+	return slices.ContainsFunc(c.Warnings, func(w baseline.Warning) bool {
+		return w.Key == "pack.alarm" && argument(w, "alarm") == string(alarm)
+	})
+}
+
+// argument gives a fact of a warning by its name; empty where there is none.
+func argument(w baseline.Warning, name string) string {
+	for i := 0; i+1 < len(w.Args); i += 2 {
+		if w.Args[i] == name {
+			return w.Args[i+1]
 		}
 	}
-	return false
+	return ""
 }

@@ -298,3 +298,37 @@ func TestCourseGeometry(t *testing.T) {
 	td.Cmp(t, outsideIn(4), []int{3, 0, 1, 2})
 	td.Cmp(t, outsideIn(0), td.Empty())
 }
+
+// A label that has room neither after its bracket nor before it stands under the middle of it, inside the
+// drawing. On a scale from 0 to 100 a value lies at 10 + 3.08 times it, and a letter is 7.54 wide.
+func TestLabelUnderItsBracket(t *testing.T) {
+	for _, x := range []struct {
+		low, high float64
+		letters   int
+		at        float64
+	}{{40, 60, 17, 164}, {30, 60, 17, 148.6}, {10, 62, 40, 150.8}, {45, 100, 40, 177.2}} {
+		var d drawing
+		r := row{low: p(x.low), high: p(x.high), label: strings.Repeat("m", x.letters)}
+		r.draw(&d, &axis{low: 0, high: 100}, 70)
+		label := every(t, d.String(), `<text x="`+num+`" y="`+num+`" font-size="13" text-anchor="middle">m`)[0]
+		td.Cmp(t, label[0], near(x.at), "%+v", x)
+		td.Cmp(t, label[1], near(84))
+		td.Cmp(t, r.height(&axis{low: 0, high: 100}), 31.0)
+	}
+	// Ranges that are none are not drawn, nor figures too far apart for a scale.
+	c := heart()
+	c.Printed = []baseline.Printed{{}, {Low: p(inf())}, {Low: p(20), High: p(inf())}, {High: p(60)}, {Low: p(20)}, {Low: p(20)}}
+	td.Cmp(t, len(telling{lang: words.English}.rows(c)), 2)
+	c.Own = &baseline.Interval{Low: -1e308, High: 1e308}
+	td.Cmp(t, Ruler(c, words.English), "")
+	// A chart spans each reading with its uncertainty: 50 and 1.96 times 5 on both sides, and six parts in a
+	// hundred more.
+	at := time.Date(2026, 5, 3, 7, 0, 0, 0, time.UTC)
+	ch := chart{t: telling{lang: words.English}}
+	for i := range 2 {
+		ch.add(reading{at: at.AddDate(0, 0, i), m: vitals.Measure{Value: 50, SD: 5, Unit: vitals.PerMinute}, mark: MarkQuiet})
+	}
+	ch.draw("heart rate", "")
+	td.Cmp(t, ch.low, near(39.02))
+	td.Cmp(t, ch.high, near(60.98))
+}

@@ -156,7 +156,8 @@ func TestHistoryInOneUnit(t *testing.T) {
 		{[]vitals.Unit{vitals.Fahrenheit, vitals.Fahrenheit}, "98.6 to 100.4", "°F", []string{"100.4", "100.4"}},
 	} {
 		h := Told(past(x.units...), now, vitals.Horse{}, words.English)
-		td.Cmp(t, h.Now, td.Contains(x.now), "%v", x.units)
+		td.Cmp(t, h.Now, td.Contains(x.now+" "+x.title), "%v", x.units)
+		td.Cmp(t, h.Chart, td.Contains(">"+x.rows[0]+"<"), "the latest has its figure beside it")
 		for i, value := range x.rows {
 			td.Cmp(t, h.Rows[i].Value, td.Contains(value), "%v", x.units)
 		}
@@ -176,4 +177,10 @@ func TestHistoryInOneUnit(t *testing.T) {
 	td.Cmp(t, h0.Now, td.Not(h.Now), "of its kind, before its own first exam")
 	td.Cmp(t, Told(past(vitals.Celsius, vitals.Celsius), nil, vitals.Horse{}, words.English).Now, "")
 	td.Cmp(t, Told(nil, now, vitals.Horse{}, words.English), History{})
+	// What was not known before a reading, and figures that are none, are left out of the chart.
+	bare := past(vitals.Celsius, vitals.Celsius)
+	bare[0].Usual, bare[1].Usual = nil, nil
+	unknown := past(vitals.Celsius, vitals.Celsius)
+	unknown[0].Usual, unknown[1].Usual = nil, &baseline.Interval{Low: 37, High: inf()}
+	td.Cmp(t, Told(unknown, nil, vitals.Horse{}, words.English).Chart, td.All(td.NotEmpty(), Told(bare, nil, vitals.Horse{}, words.English).Chart))
 }

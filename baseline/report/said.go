@@ -216,14 +216,6 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 		return t.clinical(w)
 	}
 	args := slices.Clone(w.Args)
-	fact := func(name string) string {
-		for i := 0; i+1 < len(w.Args); i += 2 {
-			if w.Args[i] == name {
-				return w.Args[i+1]
-			}
-		}
-		return ""
-	}
 	for i := 0; i+1 < len(args); i += 2 {
 		switch args[i] {
 		case "site":
@@ -233,9 +225,9 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 		case "device":
 			args[i+1] = t.first(args[i+1], "how.device."+args[i+1])
 		case "size":
-			args[i+1] = t.withUnit(clean(args[i+1]), vitals.Unit(fact("unit")))
+			args[i+1] = t.withUnit(clean(args[i+1]), vitals.Unit(argument(w, "unit")))
 		case "source":
-			args[i+1] = t.source(vitals.Provenance{Source: vitals.SourceID(args[i+1]), Mark: vitals.Mark(fact("mark"))})
+			args[i+1] = t.source(vitals.Provenance{Source: vitals.SourceID(args[i+1]), Mark: vitals.Mark(argument(w, "mark"))})
 		case "day":
 			if d, ok := vitals.ParseDate(args[i+1]); ok {
 				args[i+1] = t.date(d)
