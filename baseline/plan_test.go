@@ -203,14 +203,35 @@ func TestNextTeachesAgainstSampling(t *testing.T) {
 
 func TestPlanSaid(t *testing.T) {
 	p := juniper(nil).PracticePlan(planDay, 0)
+	td.Cmp(t, []any{p.Reached, p.Days, p.EveryDays}, []any{true, 182., 182 / float64(p.Exams-1)})
+	heart := juniper(nil).plannedSigns(planDay)[0]
+	days := every(p.Exams, 182)
+	for i, s := range p.Signs {
+		td.CmpTrue(t, i == 0 || s.After/s.Before >= p.Signs[i-1].After/p.Signs[i-1].Before, "the one that gains most first")
+		td.Cmp(t, s.Exams, td.Between(1, p.Exams))
+		if s.Sign == vitals.HeartRate {
+			for got, want := range map[float64]float64{
+				s.Before: heart.model.width(nil, heart.sd), s.After: heart.model.width(days, heart.sd), s.Attainable: heart.model.attainable(heart.sd),
+			} {
+				nearTo(t, got, heart.wide(want), 1e-9)
+			}
+		}
+	}
+	for i, want := range []OtherPlan{{ID: "at-once"}, {ID: "daily", EveryDays: 1}, {ID: "monthly", EveryDays: 30}} {
+		o := p.Others[i]
+		td.Cmp(t, []any{o.ID, o.EveryDays, o.Days}, []any{want.ID, want.EveryDays, want.EveryDays * float64(p.Exams-1)})
+		td.Cmp(t, o.Ratio, td.Gt(1.))
+	}
 	said := strings.Join(p.Say(words.English), "\n")
 	t.Log(said)
 	for _, part := range []string{fmt.Sprintf("%d quiet exams, one about every %.0f days over 182 days, come within 10 %% of all", p.Exams, p.EveryDays),
-		fmt.Sprintf("The same exams day after day (%d days)", p.Exams-1), "The same exams all on one day (1 day)", "How far horses vary from day to day is assumed"} {
+		fmt.Sprintf("The same exams day after day (%d days)", p.Exams-1), fmt.Sprintf("The same exams all on one day (1 day) would leave it %.0f %% wider", 100*(p.Others[0].Ratio-1)), "How far horses vary from day to day is assumed"} {
 		td.CmpTrue(t, strings.Contains(said, part), said)
 	}
 	td.CmpFalse(t, strings.Contains(said, "{") || strings.Contains(said, "plan."), said)
-	said = strings.Join(juniper(quietHeart(3, 34, 37, 35)).NextTeaches(planDay)[0].Say(words.English), "\n")
+	teaching := juniper(quietHeart(3, 34, 37, 35)).NextTeaches(planDay)[0]
+	said = strings.Join(teaching.Say(words.English), "\n")
+	td.CmpTrue(t, strings.Contains(said, fmt.Sprintf("today would make the usual range about %.0f %% narrower", 100*teaching.Next[0].Narrower)), said)
 	td.CmpTrue(t, strings.Contains(said, "An exam a week from now teaches more than one tomorrow."), said)
 	t.Log(said)
 }
