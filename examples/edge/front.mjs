@@ -43,7 +43,7 @@ async function file(url, method, assets) {
   const headers = new Headers({
     'Content-Type': types[ending], 'Content-Security-Policy': policy, 'X-Content-Type-Options': 'nosniff', 'Referrer-Policy': 'no-referrer',
     // A hash of the content in the name means that it never changes.
-    'Cache-Control': /-[0-9a-f]{8,}\.[a-z]+$/.test(path) ? 'public, max-age=31536000, immutable' : 'no-cache',
+    'Cache-Control': /-([0-9a-f]{12}|[0-9A-Z]{8})\.[a-z]+$/.test(path) ? 'public, max-age=31536000, immutable' : 'no-cache',
   });
   return new Response(found.body, { status: 200, headers });
 }
