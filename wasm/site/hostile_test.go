@@ -1,11 +1,7 @@
 package main
 
 import (
-	"encoding/json"
 	"os"
-	"os/exec"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -13,25 +9,10 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
-	"whorl.example/vitals"
-	"whorl.example/wasm/checks"
-)
+	"whorl.example/internal/naughty"
 
-// naughty are the strings that people have broken forms with: the Big List of Naughty Strings (Max Woolf, MIT), and what
-// it lacks. Those of the second list are short enough for one line, or one megabyte long.
-func naughty(t *testing.T) (list, own []string) {
-	t.Helper()
-	modules := checks.NPM(t, "blns@2.0.4")
-	out, err := exec.Command(checks.Node(t), "-e", "process.stdout.write(JSON.stringify(require(process.argv[1])))", filepath.Join(modules, "blns")).Output()
-	td.Require(t).CmpNoError(err)
-	td.Require(t).CmpNoError(json.Unmarshal(out, &list))
-	td.Require(t).Cmp(len(list), td.Gt(480))
-	return list, []string{
-		"\u202eedirrevo", "\u2066\u202eopen", "a\u2028b\u2029c", "=1+1", "+1", "-1", "@SUM(A1)", "\t=cmd|' /C calc'!A0", "nul\x00inside",
-		"\ufeffbom", "👩‍👩‍👧‍👦🏴‍☠️", strings.Repeat("W", 100), strings.Repeat("\u0301", 60), `<img src=x onerror=alert(1)>`, `"><svg onload=alert(1)>`,
-		`{n:one|many} {name}`, `$& $1 %s %d %n`, strings.Repeat("é", 1<<20),
-	}
-}
+	"whorl.example/vitals"
+)
 
 // watchful notes whatever runs that is not the page's: a dialog, a fault of a script, a breach of the policy, an element
 // that no screen makes.
@@ -93,7 +74,6 @@ func hostile(t *testing.T, b *phone) {
 // What was typed is read again where it is shown: a horse and an exam made of hostile strings on every screen that tells
 // of them, opened from a link by another, and on paper.
 func TestHostileStringsAreOnlyRead(t *testing.T) {
-	list, own := naughty(t)
 	file := sorrelBarn(t)
 	fits := func(s string, most int) bool {
 		h := vitals.Horse{ID: "h", Name: "x", Type: vitals.TypeHorse, Breed: s}
@@ -103,7 +83,7 @@ func TestHostileStringsAreOnlyRead(t *testing.T) {
 		return len(vitals.CheckHorse(h)) == 0 && strings.TrimSpace(s) == s && s != ""
 	}
 	var lines []string
-	for _, x := range joined(append(slices.Clone(list), own[:len(own)-1]...)) {
+	for _, x := range joined(naughty.Strings()) {
 		if fits(x.Input, vitals.MaxName) {
 			lines = append(lines, x.Input)
 		}

@@ -6,7 +6,7 @@ import * as core from './core';
 import { caution, choosing, faults, fill, h, link, para, show, type Child } from './dom';
 import { fileName, giving } from './give';
 import { noteFiled, takeIn, unfiled, wholeBarn } from './merge';
-import { packField } from './open';
+import { chosenText, packField } from './open';
 import { chosenByHand, dropPack, pack, withPack } from './pack';
 import { go } from './route';
 import { made, textOf } from './send';
@@ -50,7 +50,7 @@ export async function filesScreen(): Promise<void> {
     const chosen = input.files?.[0];
     if (!chosen) return;
     try {
-      const file = await core.call<BarnFile>('read', { file: await chosen.text() });
+      const file = await core.call<BarnFile>('read', { file: await chosenText(chosen) });
       const taken = await takeIn(file);
       faults([]);
       if (taken) {

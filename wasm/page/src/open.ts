@@ -155,13 +155,22 @@ async function clinicPart(again: () => void): Promise<Child> {
   ];
 }
 
+/** The most that the library reads of a document, in MB (schema.MaxBytes): what is larger is not even taken into memory. */
+const MOST = 16;
+
+/** The text of a file that a person chose, or a refusal. */
+export async function chosenText(file: File): Promise<string> {
+  if (file.size > MOST * 2 ** 20) throw new core.Refused([{ code: 'too-large', path: '', sentence: say('fault.too-large', { most: MOST }) }]);
+  return file.text();
+}
+
 /** A field that takes a clinic's file; its faults name the line. */
 export function packField(done: () => void): HTMLElement {
   const take = async (input: HTMLInputElement): Promise<void> => {
     const chosen = input.files?.[0];
     if (!chosen) return;
     try {
-      const wrong = await choosePack(await chosen.text());
+      const wrong = await choosePack(await chosenText(chosen));
       faults(wrong.slice(0, 20).map(f => ({ field: 'pack', sentence: say('page.pack.fault', { line: f.line, path: f.path, sentence: f.sentence }) })));
       if (wrong.length === 0) done();
     } catch (e) {
