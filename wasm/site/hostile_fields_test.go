@@ -14,7 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
-	"whorl.example/internal/naughty"
+	"whorl.example/wasm/internal/naughty"
 )
 
 // typing opens a screen, fills every field on it with a text, touches the way on, and says what came of it. Of a lone half

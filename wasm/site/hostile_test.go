@@ -9,7 +9,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
-	"whorl.example/internal/naughty"
+	"whorl.example/wasm/internal/naughty"
 
 	"whorl.example/vitals"
 )
