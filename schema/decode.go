@@ -20,14 +20,22 @@ import (
 // checker is a document that knows what is wrong with it beyond its structure.
 type checker interface{ Check() vitals.Faults }
 
+// roomy is a document that may be larger than MaxBytes: a request that carries files.
+type roomy interface{ MaxBytes() int }
+
 // Unmarshal reads one JSON document strictly into v, a pointer to a struct with json
 // tags: every member known, none twice, those without omitempty and omitzero present,
 // no null. Decimals and dates and times are strings. If v has a method Check its
-// faults are added. The error is a [vitals.Faults] with every fault found, at most
+// faults are added, and a method MaxBytes tells how long data may be in the place of
+// [MaxBytes]. The error is a [vitals.Faults] with every fault found, at most
 // [MaxFaults]; v then holds what could be read.
 func Unmarshal(data []byte, v any) error {
-	if len(data) > MaxBytes {
-		return vitals.Faults{fault(TooLarge, "", "most", strconv.Itoa(MaxBytes>>20))}
+	most := MaxBytes
+	if r, ok := v.(roomy); ok {
+		most = r.MaxBytes()
+	}
+	if len(data) > most {
+		return vitals.Faults{fault(TooLarge, "", "most", strconv.Itoa(most>>20))}
 	}
 	d := decoder{data: data, in: lex.NewReader(data), fields: fields{}}
 	whole := d.value(reflect.ValueOf(v).Elem())

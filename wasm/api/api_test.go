@@ -9,6 +9,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/schema"
 	"whorl.example/vitals/words"
 	"whorl.example/wasm/api"
 )
@@ -113,6 +114,14 @@ func call(t testing.TB, op, request string) answer {
 		t.Fatalf("%s: %v\n%s", op, err, text)
 	}
 	return a
+}
+
+// A barn file at the limit comes in, though each of its characters is escaped in the request; one beyond it does not.
+func TestAFileAtTheLimitComesIn(t *testing.T) {
+	file := barn + strings.Repeat("\n", schema.MaxBytes-len(barn))
+	td.CmpTrue(t, call(t, "read", `{"file":`+quoted(file)+`}`).OK)
+	td.Cmp(t, listed(call(t, "read", `{"file":`+quoted(file+"\n")+`}`)), []string{"too-large "})
+	td.CmpTrue(t, call(t, "merge", `{"a":`+file+`,"b":`+file+`}`).OK)
 }
 
 func listed(a answer) (out []string) {

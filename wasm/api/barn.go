@@ -58,6 +58,21 @@ func under(path, member string) bool {
 	return path == member || strings.HasPrefix(path, member+"/")
 }
 
+// carried is how long a request may be that carries files: two, of which each character may be escaped.
+const carried = 4 * schema.MaxBytes
+
+// MaxBytes makes room for the file.
+func (readRequest) MaxBytes() int { return carried }
+
+// MaxBytes makes room for the file.
+func (writeRequest) MaxBytes() int { return carried }
+
+// MaxBytes makes room for both files.
+func (mergeRequest) MaxBytes() int { return carried }
+
+// MaxBytes makes room for the file.
+func (packRequest) MaxBytes() int { return carried }
+
 // readRequest holds a barn file as the text that was found in it.
 type readRequest struct {
 	spoken

@@ -12,14 +12,15 @@ import (
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/evanw/esbuild/pkg/api"
 
+	"whorl.example/schema"
+	"whorl.example/vitals/words"
 	"whorl.example/wasm"
 	core "whorl.example/wasm/api"
-
-	"whorl.example/vitals/words"
 )
 
 // policy is the Content-Security-Policy of the hosted page: nothing from elsewhere,
@@ -166,7 +167,7 @@ func (p *parts) defines(place placer, one bool) map[string]string {
 		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK": string(p.book), "DEMO_URL": quote(place("demo", ".json", p.demo)),
 		"MESSAGES": quote(languages), "KEYS": quote(packKeys(p.messages.page)),
 		"CORE_KEYS_URL": quote(place("keys", ".json", []byte(quote(packKeys(p.messages.core))))),
-		"VERSION":       quote(p.version), "ONE_FILE": quote(one),
+		"VERSION":       quote(p.version), "ONE_FILE": quote(one), "MOST": strconv.Itoa(schema.MaxBytes >> 20),
 	}
 }
 

@@ -140,12 +140,7 @@ func TestChromiumFullAtNight(t *testing.T) {
 // browser killed. Each time the barn offers to go on, at the same place, and nothing is lost.
 func TestChromiumInterruptedAtEveryStop(t *testing.T) {
 	for _, depth := range vitals.Depths {
-		t.Run(string(depth), func(t *testing.T) {
-			if depth == vitals.Full && os.Getenv("WHORL_LONG") == "" {
-				t.Skip("a minute: WHORL_LONG=1 runs it")
-			}
-			interrupted(t, depth)
-		})
+		t.Run(string(depth), func(t *testing.T) { interrupted(t, depth) })
 	}
 }
 

@@ -23,7 +23,7 @@ import (
 //	WHORL_SPEED=1 go test ./wasm/site -run ChromiumSpeed -v
 func TestChromiumSpeed(t *testing.T) {
 	if os.Getenv("WHORL_SPEED") == "" {
-		t.Skip("a measurement, to be made on an idle machine: WHORL_SPEED=1")
+		t.Skip("a measurement, to be made on an idle machine: WHORL_SPEED=1, as .ci/test does at its end")
 	}
 	p := newPhone(t, browser(t), serve(t))
 	p.until("globalThis.whorlCall")

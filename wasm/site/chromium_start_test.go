@@ -31,7 +31,7 @@ const stamps = `
 // within 30 ms at a processor slowed six times.
 func TestChromiumStart(t *testing.T) {
 	if os.Getenv("WHORL_SPEED") == "" {
-		t.Skip("a measurement, to be made on an idle machine: WHORL_SPEED=1")
+		t.Skip("a measurement, to be made on an idle machine: WHORL_SPEED=1, as .ci/test does at its end")
 	}
 	root, err := moduleRoot()
 	if err != nil {

@@ -61,7 +61,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
       h('h2', {}, say('page.check.besides')),
       h('dl', { class: 'answers' },
         besides(say('page.check.start'), [say('purpose.' + exam.purpose), say('condition.' + exam.state.condition)].join(', '), () => go('exam', exam.id, 'start')),
-        besides(say('page.check.story'), exam.story ? Object.values(exam.story).filter(v => typeof v === 'string').slice(0, 1).join('') || say('page.check.told') : '', () => go('exam', exam.id, 'story', 1))),
+        besides(say('page.check.story'), exam.story ? Object.values(exam.story).filter(v => typeof v === 'string').slice(0, 1).join('') || say('page.check.told') : '', () => go('exam', exam.id, 'story', 1), 'value raw')),
     ],
     bar: [
       { label: say('page.back'), go: () => go('exam', exam.id, 'all') },
@@ -70,9 +70,9 @@ export async function checkScreen(draft: Draft): Promise<void> {
   });
 }
 
-function besides(label: string, value: string, change: () => void): HTMLElement {
+function besides(label: string, value: string, change: () => void, kind = 'value'): HTMLElement {
   return h('div', { class: 'checked' }, h('dt', {}, label),
-    h('dd', {}, h('span', { class: value ? 'value' : 'value unchecked' }, value || say('page.unsaid'))),
+    h('dd', {}, h('span', { class: value ? kind : 'value unchecked' }, value || say('page.unsaid'))),
     h('dd', { class: 'change' }, link(say('page.change'), change, { 'aria-label': say('page.change.what', { what: label }) })));
 }
 

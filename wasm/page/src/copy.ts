@@ -25,16 +25,17 @@ export async function copy(changes: Change[]): Promise<void> {
   await Promise.race([copying, new Promise(done => setTimeout(done, PATIENCE))]);
 }
 
-/** Every record of the copy. */
+/** Every record of the copy that can be read: a torn one must not cost the others. */
 export async function copied(): Promise<Change[]> {
   try {
     if (!(await caches.has(NAME))) return [];
     const cache = await caches.open(NAME);
-    return await Promise.all((await cache.keys()).map(async request => {
+    const all = await Promise.all((await cache.keys()).map(async request => {
       const [store, key] = new URL(request.url).pathname.split('/').slice(-2) as [string, string];
-      return [store, decodeURIComponent(key), await (await cache.match(request))!.json()] as Change;
+      return cache.match(request).then(r => r!.json()).then((value: unknown): Change => [store, decodeURIComponent(key), value], () => undefined);
     }));
+    return all.filter(c => c !== undefined);
   } catch {
-    return [];
+    return []; // a page from a disk has no cache
   }
 }

@@ -35,7 +35,7 @@ let coming: Promise<Response> | undefined;
 export function hurry(): void {
   if (coming || compiled || CORE_URL.startsWith('#')) return;
   coming = fetch(CORE_URL);
-  coming.catch(() => undefined);
+  coming.catch(() => { coming = undefined; });
 }
 
 async function compile(): Promise<WebAssembly.Module> {

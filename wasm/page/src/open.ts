@@ -155,8 +155,8 @@ async function clinicPart(again: () => void): Promise<Child> {
   ];
 }
 
-/** The most that the library reads of a document, in MB (schema.MaxBytes): what is larger is not even taken into memory. */
-const MOST = 16;
+/** The most that the library reads of a document, in MB: what is larger is not even taken into memory. */
+declare const MOST: number;
 
 /** The text of a file that a person chose, or a refusal. */
 export async function chosenText(file: File): Promise<string> {
