@@ -141,7 +141,10 @@ func TestThreeTelephonesEndWithTheSameFile(t *testing.T) {
 			nothingLost(t, all, f)
 		}
 	})
-	td.Cmp(t, conflicts > 0, true, "no conflict was ever made")
+	// One history in seven has a conflict: 20 of them, as -short draws, have none once in twenty times; 100 never.
+	if !testing.Short() {
+		td.Cmp(t, conflicts > 0, true, "no conflict was ever made")
+	}
 }
 
 // nothingLost holds that every horse, every finished exam and every finished version in
