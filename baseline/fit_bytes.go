@@ -512,6 +512,7 @@ func (r *fitReader) level(l *level) {
 	if len(l.chosen) == 0 || l.since > l.n || l.stride < 1 || l.stride >= l.grid.size || len(l.bad) != 0 && len(l.bad) != l.n {
 		r.bad = true
 	}
+	l.heaviest()
 	l.fresh = true
 }
 

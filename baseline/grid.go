@@ -153,12 +153,13 @@ func (l *level) layOut(usual int) {
 
 // cell is one grid point: what is assumed known there.
 type cell struct {
-	block  int
-	value  int     // of the grid of sigma
-	sigma  float64 // SD seen within SpanDays
-	own    float64 // its square
-	vd, ve float64 // variance of the drift, of the day-to-day noise
-	prior  float64 // log prior weight
+	block    int
+	constant int     // of the block: which of the time constants
+	value    int     // of the grid of sigma
+	sigma    float64 // SD seen within SpanDays
+	own      float64 // its square
+	vd, ve   float64 // variance of the drift, of the day-to-day noise
+	prior    float64 // log prior weight
 }
 
 func (g *grid) cell(k int, sigma0 float64) cell {
@@ -166,7 +167,7 @@ func (g *grid) cell(k int, sigma0 float64) cell {
 	block := &g.blocks[b]
 	sigma := sigma0 * g.sigma[j]
 	whole := sigma * sigma * block.whole
-	return cell{block: b, value: j, sigma: sigma, own: sigma * sigma, vd: block.phi * whole, ve: (1 - block.phi) * whole, prior: block.log + g.prior[j]}
+	return cell{block: b, constant: block.constant, value: j, sigma: sigma, own: sigma * sigma, vd: block.phi * whole, ve: (1 - block.phi) * whole, prior: block.log + g.prior[j]}
 }
 
 // unseen is the log weight of a grid point that was not looked at.
@@ -186,25 +187,13 @@ func (l *level) choose() (best float64) {
 		l.logs[k] = unseen
 	}
 	stride := 8 * g.usual
-	l.look = l.look[:0]
-	for b := range g.blocks {
-		for j := 0; j < g.size; j += stride {
-			l.look = append(l.look, int32(b*g.size+j))
-		}
-		if (g.size-1)%stride != 0 {
-			l.look = append(l.look, int32((b+1)*g.size-1))
-		}
-	}
-	best = l.evaluate(math.Inf(-1))
+	best = l.coarse(stride)
 	for ; stride > final; stride /= 2 {
 		if stride <= 4*g.usual && (g.size-1)%stride == 0 && l.smooth(stride, best) {
 			final = stride
 			break
 		}
-		// Between two points a peak of the log likelihood, whose second
-		// derivative is about -2n there, may rise that far above both.
-		d := float64(stride) * g.step
-		least := best + logNegligible - 1 - 1.5*float64(l.n)*d*d/4
+		least := best + l.between(stride)
 		l.look = l.look[:0]
 		for b := range g.blocks {
 			logs := l.logs[b*g.size : (b+1)*g.size]
@@ -232,6 +221,81 @@ func (l *level) choose() (best float64) {
 		}
 	}
 	return best
+}
+
+// between is how far below the best both of two points so far apart may lie where one between them could still
+// count: a peak of the log likelihood, whose second derivative is about -2n there, may rise that far above both.
+func (l *level) between(stride int) float64 {
+	d := float64(stride) * l.grid.step
+	return logNegligible - 1 - 1.5*float64(l.n)*d*d/4
+}
+
+// outwardFrom is the number of readings from which a coarse look goes outward from a peak: fewer say so little of
+// sigma that nearly every point counts.
+const outwardFrom = 20
+
+// coarse looks at points so far apart. With a drift, the readings say nearly the same of sigma as without: where one peak is
+// seen there, in a look at all, the other blocks are looked at from that peak outward, as far as points can count.
+func (l *level) coarse(stride int) (best float64) {
+	g := l.grid
+	last := (g.size - 2 + stride) / stride
+	at := func(b, i int) int32 { return int32(b*g.size + min(i*stride, g.size-1)) }
+	all := func(from, to int) {
+		l.look = l.look[:0]
+		for b := from; b < to; b++ {
+			for i := 0; i <= last; i++ {
+				l.look = append(l.look, at(b, i))
+			}
+		}
+	}
+	if len(g.blocks) == 1 || l.shifts != nil || l.n < outwardFrom {
+		all(0, len(g.blocks))
+		return l.evaluate(math.Inf(-1))
+	}
+	all(0, 1)
+	best = l.evaluate(math.Inf(-1))
+	peak, single := 0, true
+	for i := 1; i <= last; i++ {
+		if before, now := l.logs[at(0, i-1)], l.logs[at(0, i)]; now > before {
+			single = single && peak == i-1
+			peak = i
+		}
+	}
+	if !single {
+		all(1, len(g.blocks))
+		return l.evaluate(best)
+	}
+	for {
+		l.look = l.look[:0]
+		least := best + l.between(stride)
+		for b := 1; b < len(g.blocks); b++ {
+			low, high, top := last+1, -1, peak // of those looked at
+			for i := 0; i <= last; i++ {
+				if w := l.logs[at(b, i)]; w != unseen {
+					if high < 0 || w > l.logs[at(b, top)] {
+						top = i
+					}
+					low, high = min(low, i), i
+				}
+			}
+			if high < 0 {
+				for i := max(0, peak-1); i <= min(last, peak+1); i++ {
+					l.look = append(l.look, at(b, i))
+				}
+				continue
+			}
+			if low > 0 && (top == low || l.logs[at(b, low)] > least) {
+				l.look = append(l.look, at(b, low-1))
+			}
+			if high < last && (top == high || l.logs[at(b, high)] > least) {
+				l.look = append(l.look, at(b, high+1))
+			}
+		}
+		if len(l.look) == 0 {
+			return best
+		}
+		best = l.evaluate(best)
+	}
 }
 
 // smooth reports whether points so far apart are near enough. The sum over every second of them tells: the error
@@ -284,9 +348,9 @@ func (l *level) evaluate(best float64) float64 {
 // cell makes the cell of a grid point.
 func (l *level) cell(k int32) {
 	c := l.grid.cell(int(k), l.set.Sigma0)
-	at := len(l.cells)
-	if r := len(l.runs) - 1; r < 0 || l.runs[r].block != c.block || l.runs[r].full {
-		l.runs = append(l.runs, run{block: c.block, from: at, to: at})
+	at, steady := len(l.cells), l.grid.blocks[c.block].phi == 0
+	if r := len(l.runs) - 1; r < 0 || l.runs[r].steady != steady || l.runs[r].full {
+		l.runs = append(l.runs, run{steady: steady, from: at, to: at})
 	}
 	l.place[k] = int32(at)
 	l.cells = append(l.cells, c)
@@ -298,10 +362,11 @@ func (l *level) cell(k int32) {
 	l.runs[len(l.runs)-1].to++
 }
 
-// run is cells of one block, one after the other, that have taken in the first n readings.
+// run is cells one after the other that have taken in the first n readings.
 type run struct {
-	block, from, to, n int
-	full               bool // takes no more cells
+	from, to, n int
+	steady      bool // without drift, or all with
+	full        bool // takes no more cells
 }
 
 // catchUp takes into every cell the readings that it has not seen.

@@ -65,9 +65,18 @@ type state struct {
 // logLik is the log likelihood of the readings so far, without constants.
 func (s *state) logLik() float64 { return .5 * (math.Log(s.prod) - s.quad) }
 
+// fold takes the power of two out of the product: a logarithm for each fold would cost a seventh of a fit.
 func (s *state) fold() {
-	s.quad -= math.Log(s.prod)
-	s.prod = 1
+	const mantissa, bias = 52, 1023
+	bits := math.Float64bits(s.prod)
+	power := int(bits>>mantissa) - bias
+	if power == -bias || power > bias { // below the normal numbers, or beyond
+		s.quad -= math.Log(s.prod)
+		s.prod = 1
+		return
+	}
+	s.quad -= float64(power) * math.Ln2
+	s.prod = math.Float64frombits(bits - uint64(power)<<mantissa)
 }
 
 // level is the model of one sign of one horse: the grid and, after fit, what
@@ -101,6 +110,7 @@ type level struct {
 	logs   []float64 // of each grid point: its log weight, or unseen
 	chosen []int32   // the cells that count
 	weight []float64 // beside chosen
+	heavy  int       // of chosen, the first, whose weight limits must see
 	weighs float64   // log evidence
 	fresh  bool      // chosen, weight and weighs hold
 
@@ -199,7 +209,11 @@ func (l *level) renewAt(j int) {
 // inOrder returns the readings sorted by time, ties by ID: the order in which
 // fit takes them, and in which oddness answers.
 func inOrder(points []point) []point {
-	if slices.IsSortedFunc(points, orderOf) {
+	sorted := true
+	for i := 1; i < len(points) && sorted; i++ {
+		sorted = points[i-1].Day < points[i].Day || orderOf(points[i-1], points[i]) <= 0
+	}
+	if sorted {
 		return points
 	}
 	s := slices.Clone(points)
@@ -208,8 +222,10 @@ func inOrder(points []point) []point {
 }
 
 func orderOf(p, q point) int {
-	return cmp.Or(cmp.Compare(p.Day, q.Day), cmp.Compare(p.ID, q.ID),
-		cmp.Compare(p.Y, q.Y), cmp.Compare(p.SD, q.SD), cmp.Compare(p.Hour, q.Hour))
+	if p.Day != q.Day { // as nearly all are
+		return cmp.Compare(p.Day, q.Day)
+	}
+	return cmp.Or(cmp.Compare(p.ID, q.ID), cmp.Compare(p.Y, q.Y), cmp.Compare(p.SD, q.SD), cmp.Compare(p.Hour, q.Hour))
 }
 
 // fit learns these readings and no others; their order in the slice does not
@@ -305,13 +321,15 @@ func (l *level) keeps(block int) []float64 {
 // take brings a run up to the readings, without bad days.
 func (l *level) take(run *run) {
 	cells, states := l.cells[run.from:run.to], l.states[run.from:run.to]
-	states = states[:len(cells)]
-	keeps := l.keeps(run.block)
+	var tides []tide
+	if l.swing != nil {
+		tides = l.tides[run.from:run.to]
+	}
+	keeps := make([]float64, len(l.kept)) // of each drift, since the reading before
 	for i := run.n; i < l.n; i++ {
 		x := l.seen[i]
-		r := 1.0
-		if keeps != nil {
-			r = keeps[i]
+		for k := range l.grid.days {
+			keeps[k] = l.kept[k][i]
 		}
 		walk := l.set.Walk * x.gap
 		if x.new {
@@ -321,44 +339,58 @@ func (l *level) take(run *run) {
 			}
 		}
 		switch {
-		case l.swing != nil:
-			takeRhythm(cells, states, l.tides[run.from:run.to], walk, r, l.dials[i], x)
-		case keeps == nil:
-			for j := range cells {
-				s, c := &states[j], &cells[j]
-				a, noise := s.a+walk*c.own, c.ve+x.v
-				inv := 1 / (a + noise)
-				e := x.y - s.m
-				g := a * inv
-				s.m += g * e
-				s.a = g * noise
-				s.prod *= inv
-				s.quad += e * e * inv
-			}
+		case tides != nil && run.steady:
+			takeSteadyRhythm(cells, states, tides, walk, l.dials[i], x)
+		case tides != nil:
+			takeRhythm(cells, states, tides, walk, keeps, l.dials[i], x)
+		case run.steady:
+			takeSteady(cells, states, walk, x)
 		default:
-			r2 := r * r
-			for j := range cells {
-				s, k := &states[j], &cells[j]
-				a, d, bb := s.a+walk*k.own, s.d*r, s.b*r
-				c := k.vd + r2*(s.c-k.vd)
-				ua, uc := a+bb, bb+c
-				inv := 1 / (ua + uc + k.ve + x.v)
-				e := x.y - s.m - d
-				ga, gc := ua*inv, uc*inv
-				s.m += ga * e
-				s.d = d + gc*e
-				s.a = a - ga*ua
-				s.b = bb - ga*uc
-				s.c = c - gc*uc
-				s.prod *= inv
-				s.quad += e * e * inv
-			}
+			takeDrift(cells, states, walk, keeps, x)
 		}
 		if (i+1)%foldEvery == 0 {
 			for j := range states {
 				states[j].fold()
 			}
 		}
+	}
+}
+
+// takeSteady takes a reading into cells without drift, rhythm and bad days.
+func takeSteady(cells []cell, states []state, walk float64, x seen) {
+	states = states[:len(cells)]
+	for j := range cells {
+		s, c := &states[j], &cells[j]
+		a, noise := s.a+walk*c.own, c.ve+x.v
+		inv := 1 / (a + noise)
+		e := x.y - s.m
+		g := a * inv
+		s.m += g * e
+		s.a = g * noise
+		s.prod *= inv
+		s.quad += e * e * inv
+	}
+}
+
+// takeDrift is takeSteady with drifts, of which these shares are kept since the reading before.
+func takeDrift(cells []cell, states []state, walk float64, keeps []float64, x seen) {
+	states = states[:len(cells)]
+	for j := range cells {
+		s, k := &states[j], &cells[j]
+		r := keeps[k.constant]
+		a, d, b := s.a+walk*k.own, s.d*r, s.b*r
+		c := k.vd + r*r*(s.c-k.vd)
+		ua, uc := a+b, b+c
+		inv := 1 / (ua + uc + k.ve + x.v)
+		e := x.y - s.m - d
+		ga, gc := ua*inv, uc*inv
+		s.m += ga * e
+		s.d = d + gc*e
+		s.a = a - ga*ua
+		s.b = b - ga*uc
+		s.c = c - gc*uc
+		s.prod *= inv
+		s.quad += e * e * inv
 	}
 }
 
@@ -389,8 +421,25 @@ func (l *level) weigh() (logEvidence float64) {
 	if g := l.grid; g.size > 1 { // whose prior weights are for the usual step
 		l.weighs += math.Log(float64(l.stride) / float64(g.usual))
 	}
+	l.heaviest()
 	l.fresh = true
 	return l.weighs
+}
+
+// heaviest puts the chosen that limits must see before the others, each in the order of the grid.
+func (l *level) heaviest() {
+	l.heavy, l.look = 0, l.look[:0]
+	weights := make([]float64, 0, 128)
+	for i, w := range l.weight {
+		if w < lightest {
+			l.look, weights = append(l.look, l.chosen[i]), append(weights, w)
+			continue
+		}
+		l.chosen[l.heavy], l.weight[l.heavy] = l.chosen[i], w
+		l.heavy++
+	}
+	copy(l.chosen[l.heavy:], l.look)
+	copy(l.weight[l.heavy:], weights)
 }
 
 // belief is what the readings say of the horse, averaged over the grid.
@@ -453,16 +502,17 @@ func (l *level) predictInto(p *predictive, day, hour, sd float64) {
 func (l *level) predictMean(p *predictive, n, day, cos, sin, v float64) {
 	l.weigh()
 	p.reset(l.set.M0)
-	p.parts = slices.Grow(p.parts, len(l.chosen))
 	dt := 0.0
 	if l.n > 0 {
 		dt = l.ahead(max(0, day-l.last))
 	}
 	v /= n
 	walk := l.walked(day)
-	block, r := -1, 1.0
+	block, r, noise := -1, 1.0, 1/n
+	parts, weight := slices.Grow(p.parts, len(l.chosen))[:len(l.chosen)], l.weight[:len(l.chosen)]
+	k := 0
 	for i, j := range l.chosen {
-		w, c, s := l.weight[i], &l.cells[j], &l.states[j]
+		w, c, s := weight[i], &l.cells[j], &l.states[j]
 		if w == 0 {
 			continue
 		}
@@ -471,14 +521,16 @@ func (l *level) predictMean(p *predictive, n, day, cos, sin, v float64) {
 			r = math.Exp(-dt / l.grid.blocks[block].days)
 		}
 		mean := s.m + r*s.d
-		total := s.a + walk*c.sigma*c.sigma + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve/n + v
+		total := s.a + walk*c.own + 2*r*s.b + c.vd + r*r*(s.c-c.vd) + c.ve*noise + v
 		if l.swing != nil {
 			t := l.tides[j]
 			t.wander(r)
 			m, add := t.at(cos, sin)
 			mean, total = mean+m, total+add
 		}
-		p.add(w, mean, total)
+		parts[k] = newPart(w, mean, total)
+		k++
 	}
+	p.parts, p.few = parts[:k], k-l.heavy
 	p.sum()
 }

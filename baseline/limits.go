@@ -10,7 +10,8 @@ import (
 type predictive struct {
 	center float64 // the means are relative to it
 	parts  []part
-	light  int // of the parts, the last, that limits need not see
+	few    int // of the parts, the last, that are lighter than lightest
+	light  int // of these, those that limits do not see
 	Mean   float64
 	SD     float64
 	skew   float64 // third and fourth standardised cumulants
@@ -24,28 +25,25 @@ type part struct{ w, m, sd, inv, slope float64 } // slope is w/sd
 // predictives are room for predictions.
 var predictives = sync.Pool{New: func() any { return new(predictive) }}
 
-func (p *predictive) reset(center float64) { p.center, p.parts, p.light = center, p.parts[:0], 0 }
+func (p *predictive) reset(center float64) {
+	p.center, p.parts, p.few, p.light = center, p.parts[:0], 0, 0
+}
 
 // lightest is the least weight of a part that limits must see: they are moved by less than 1e-5 SD by all
 // the others, which matter to readings far out alone.
 const lightest = 1e-8
 
-// sort puts the light parts last.
-func (p *predictive) sort() {
-	n := 0
-	for i := range p.parts {
-		if p.parts[i].w >= lightest {
-			p.parts[i], p.parts[n] = p.parts[n], p.parts[i]
-			n++
-		}
-	}
-	p.light = len(p.parts) - n
+// sort lets limits see the heavier parts alone.
+func (p *predictive) sort() { p.light = p.few }
+
+func newPart(w, mean, variance float64) part {
+	sd := math.Sqrt(variance)
+	inv := 1 / sd
+	return part{w, mean, sd, inv, w * inv}
 }
 
 func (p *predictive) add(w, mean, variance float64) {
-	sd := math.Sqrt(variance)
-	inv := 1 / sd
-	p.parts = append(p.parts, part{w, mean, sd, inv, w * inv})
+	p.parts = append(p.parts, newPart(w, mean, variance))
 }
 
 // sum works out the moments.
@@ -56,7 +54,9 @@ func (p *predictive) sum() {
 		mean += c.w * c.m
 		w += c.w
 		sd += c.w * c.sd
-		sharp = max(sharp, c.inv)
+		if c.inv > sharp {
+			sharp = c.inv
+		}
 	}
 	mean /= w
 	var m2, m3, m4 float64
@@ -174,65 +174,91 @@ func (p *predictive) Quantile(q float64) float64 {
 
 // quantile returns x with tail(x, side) = q; z is the normal quantile of 1-q.
 //
-// A quantile of a mixture lies between the least and the greatest of the parts'
-// own quantiles. Within that bracket: the root of Taylor's polynomial of log(tail/q),
-// and bisection when a step leaves the bracket; without the bracket it diverges on
-// mixtures whose SDs differ by a hundred. The polynomial is of the fifth degree, and its root beside that of the fourth
-// says how far off it may be: mostly the first step is the last.
+// It is the root of Taylor's polynomial of log(tail/q) about a first guess, of the fifth degree: how far the last term
+// moves the root says how far off it may be, and as a rule the first step is the last.
+// Otherwise the quantile is looked for where it must lie, between the least and the greatest of the parts' own
+// quantiles: without that bracket the steps diverge on mixtures whose SDs differ by a hundred.
 func (p *predictive) quantile(q, z, side float64) float64 {
-	lo, hi := math.Inf(1), math.Inf(-1)
 	parts := p.parts[:len(p.parts)-p.light]
+	x := side*(p.Mean-p.center) + p.SD*p.start(z, side)
+	tail := taylor(parts, x, side)
+	g := tail.log(q)
+	if d, ok := p.lastStep(&g, g.halley()); ok {
+		return x + d
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range parts {
 		c := &parts[i]
-		x := side*c.m + z*c.sd
-		lo, hi = min(lo, x), max(hi, x)
+		end := side*c.m + z*c.sd
+		lo, hi = min(lo, end), max(hi, end)
 	}
-	x := side*(p.Mean-p.center) + p.SD*p.start(z, side)
 	if !(x > lo && x < hi) {
 		x = .5 * (lo + hi)
+		tail = taylor(parts, x, side)
 	}
 	for i := range 400 {
-		t, a := taylor(parts, x, side)
-		if t > q {
+		if tail[0] > q {
 			lo = x
 		} else {
 			hi = x
 		}
-		// From the polynomial of the tail to that of its logarithm.
-		a[1], a[2], a[3], a[4], a[5] = a[1]/t, a[2]/t, a[3]/t, a[4]/t, a[5]/t
-		g0, g1 := math.Log(t/q), a[1]
-		g2 := a[2] - a[1]*g1/2
-		g3 := a[3] - (a[2]*g1+2*a[1]*g2)/3
-		g4 := a[4] - (a[3]*g1+2*a[2]*g2+3*a[1]*g3)/4
-		g5 := a[5] - (a[4]*g1+2*a[3]*g2+3*a[2]*g3+4*a[1]*g4)/5
-		newton := -g0 / g1
-		// Halley's step. Far from the root the correction may be anything, and a step
-		// shrunk to nothing by it must not look like the end.
-		step := newton / min(2, max(.5, 1+newton*g2/g1))
-		if math.Abs(step)*p.sharp < limitReach {
-			d := step
-			for range 3 {
-				d -= (g0 + d*(g1+d*(g2+d*(g3+d*g4)))) / (g1 + d*(2*g2+d*(3*g3+d*4*g4)))
-			}
-			fourth := d
-			for range 2 {
-				d -= (g0 + d*(g1+d*(g2+d*(g3+d*(g4+d*g5))))) / (g1 + d*(2*g2+d*(3*g3+d*(4*g4+d*5*g5))))
-			}
-			if x+d >= lo && x+d <= hi && math.Abs(d)*p.sharp < limitReach && math.Abs((d-fourth)*d)*p.sharp < limitError*p.SD {
-				return x + d
-			}
+		g := tail.log(q)
+		step := g.halley()
+		if d, ok := p.lastStep(&g, step); ok && x+d >= lo && x+d <= hi {
+			return x + d
 		}
 		// Every fourth time in the middle: steps may go to and fro.
 		if next := x + step; next > lo && next < hi && i%4 < 3 {
 			x = next
-			continue
+		} else if x = .5 * (lo + hi); hi-lo <= 1e-12*p.SD {
+			break
 		}
-		x = .5 * (lo + hi)
-		if hi-lo <= 1e-12*p.SD {
+		tail = taylor(parts, x, side)
+	}
+	return x
+}
+
+// lastStep gives the root of g near a step, and whether it can be the last: near enough for the series, which leaves an
+// error below limitError.
+func (p *predictive) lastStep(g *polynomial, step float64) (d float64, ok bool) {
+	if !(math.Abs(step)*p.sharp < limitReach) {
+		return 0, false
+	}
+	d = step
+	slope := g[1]
+	for range 5 {
+		slope = g[1] + d*(2*g[2]+d*(3*g[3]+d*(4*g[4]+d*5*g[5])))
+		off := (g[0] + d*(g[1]+d*(g[2]+d*(g[3]+d*(g[4]+d*g[5]))))) / slope
+		d -= off
+		if off*off*p.sharp < 1e-13*p.SD { // which is about what Newton's step leaves
 			break
 		}
 	}
-	return x
+	d2 := d * d
+	fifth := g[5] * d2 * d2 * d / slope // how far the last term moves the root
+	return d, math.Abs(d)*p.sharp < limitReach && math.Abs(fifth*d)*p.sharp < limitError*p.SD
+}
+
+// polynomial has the coefficients of the powers 0 to 5.
+type polynomial [6]float64
+
+// log gives the series of log(a/q).
+func (a *polynomial) log(q float64) (g polynomial) {
+	inv := 1 / a[0]
+	b1, b2, b3, b4, b5 := a[1]*inv, a[2]*inv, a[3]*inv, a[4]*inv, a[5]*inv
+	g[0], g[1] = math.Log(a[0]/q), b1
+	g[2] = b2 - b1*g[1]/2
+	g[3] = b3 - (b2*g[1]+2*b1*g[2])/3
+	g[4] = b4 - (b3*g[1]+2*b2*g[2]+3*b1*g[3])/4
+	g[5] = b5 - (b4*g[1]+2*b3*g[2]+3*b2*g[3]+4*b1*g[4])/5
+	return g
+}
+
+// halley is Halley's step to the root. Far from the root the correction may be anything, and a step
+// shrunk to nothing by it must not look like the end.
+func (g *polynomial) halley() float64 {
+	newton := -g[0] / g[1]
+	return newton / min(2, max(.5, 1+newton*g[2]/g[1]))
 }
 
 const (
@@ -249,10 +275,10 @@ func (p *predictive) start(z, side float64) float64 {
 	return z + (z*z-1)*skew*(.163-.442*uneven) + z*(z*z-3)*(.905*uneven-.0198*p.kurt/(1+.1*p.kurt))
 }
 
-// taylor gives the tail of side*(Y - center) above x by these parts and the further coefficients of its Taylor polynomial there.
+// taylor gives the Taylor polynomial about x of the tail of side*(Y - center) by these parts.
 // Parts eight SDs away count as wholly above or below.
-func taylor(parts []part, x, side float64) (t float64, a [6]float64) {
-	var f, f1, f2, f3, f4 float64 // density and its derivatives
+func taylor(parts []part, x, side float64) polynomial {
+	var t, f, f1, f2, f3, f4 float64 // tail, density and its derivatives
 	for i := range parts {
 		c := &parts[i]
 		u := (x - side*c.m) * c.inv
@@ -277,10 +303,8 @@ func taylor(parts []part, x, side float64) (t float64, a [6]float64) {
 		s = s*d + n[1]
 		e = e*d + s
 		s = n[0] - s*d
-		if u < 0 {
-			s = 1 - s
-		}
-		t += c.w * s
+		// Below zero 1-s, and without a branch, which about the median would go either way.
+		t += c.w * (.5 + math.Copysign(s-.5, -u))
 		e *= c.slope
 		f += e
 		v, w := u*c.inv, c.inv*c.inv
@@ -290,5 +314,5 @@ func taylor(parts []part, x, side float64) (t float64, a [6]float64) {
 		f3 += ev * (vv - 3*w)
 		f4 += e * (vv*(vv-6*w) + 3*w*w)
 	}
-	return t, [6]float64{t, -f, f1 / 2, -f2 / 6, f3 / 24, -f4 / 120}
+	return polynomial{t, -f, f1 / 2, -f2 / 6, f3 / 24, -f4 / 120}
 }
