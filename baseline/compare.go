@@ -2,6 +2,7 @@ package baseline
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -55,34 +56,39 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	quiet := b.quiet(exam, c.Alarms)
 	c.Signs = make([]Compared, 0, len(exam.Findings))
 	all := evidence{make([]piece, 0, len(exam.Findings))}
-	for i, f := range exam.Findings {
+	room := newShelf(len(exam.Findings))
+	place := 0
+	for i := range exam.Findings {
+		f := &exam.Findings[i]
 		if f.Absent != "" {
 			continue
 		}
-		sign, ok := lookup(f.Sign)
-		if !ok {
+		var ok bool
+		if place, ok = indexFrom(place, f.Sign); !ok {
 			faults = append(faults, fault(vitals.FaultUnknownSign, "/findings/"+itoa(i)+"/sign", "sign", string(f.Sign))...)
 			continue
 		}
-		one := Compared{Sign: f.Sign, Site: f.Site}
+		sign := &catalogue()[place]
+		c.Signs = append(c.Signs, Compared{Sign: f.Sign, Site: f.Site})
+		one := &c.Signs[len(c.Signs)-1]
 		var ev piece
 		if sign.Kind.Measured() {
-			m, err := b.measure(sign, f, exam.At)
+			m, err := f.MeasureFor(*sign, b.horse.Type, stage)
 			if err != nil {
-				faults = append(faults, c.unmeasured(f, err, b.faultsAt(exam, i))...)
+				c.Signs = c.Signs[:len(c.Signs)-1]
+				faults = append(faults, c.unmeasured(*f, err, b.faultsAt(exam, i))...)
 				continue
 			}
-			one.Measure = &m
-			ev = b.compareMeasure(&one, sign, f, m, exam.At, stage, taught, quiet)
+			one.Measure = &lay(&room.measures, m)[0]
+			ev = b.compareMeasure(one, sign, f, m, exam.At, stage, taught, quiet, room)
 		} else {
-			ev = compareGrade(&one, sign, f, taught)
+			ev = compareGrade(one, sign, f, taught, room)
 		}
-		ev.index, ev.sign = len(c.Signs), catalogueIndex()[f.Sign]
+		ev.index, ev.sign = len(c.Signs)-1, place
 		if sign.PerSite {
 			ev.site = f.Site
 		}
 		all.add(ev)
-		c.Signs = append(c.Signs, one)
 	}
 	if err := faults.Err(); err != nil {
 		return Comparison{}, evidence{}, err
@@ -102,6 +108,31 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 			"n", itoa(n), "expect", strconv.FormatFloat(alpha*float64(n), 'f', 1, 64)}})
 	}
 	return c, all, nil
+}
+
+// shelf is room for what the findings of one exam are told with: a few pieces of memory in the place of some for each.
+type shelf struct {
+	measures  []vitals.Measure
+	intervals []Interval
+	priors    []vitals.Provenance
+	usual     []vitals.GradeID
+}
+
+func newShelf(findings int) *shelf {
+	return &shelf{
+		make([]vitals.Measure, 0, min(findings, 8)), make([]Interval, 0, min(findings, 8)),
+		make([]vitals.Provenance, 0, 2*findings), make([]vitals.GradeID, 0, findings),
+	}
+}
+
+// lay puts values on a shelf and gives them as the caller's own.
+func lay[T any](shelf *[]T, values ...T) []T {
+	if len(values) == 0 {
+		return nil
+	}
+	n := len(*shelf)
+	*shelf = append(*shelf, values...)
+	return slices.Clip((*shelf)[n:])
 }
 
 // faultsAt gives what is wrong with one finding of an exam as an entry.
@@ -133,16 +164,16 @@ func (c *Comparison) unmeasured(f vitals.Finding, err error, wrong vitals.Faults
 }
 
 // compareMeasure fills in c for a measured finding.
-func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught *view, quiet bool) piece {
-	c.Printed = printed(sign, b.horse.Type, stage)
+func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught *view, quiet bool, room *shelf) piece {
+	c.Printed = printed(*sign, b.horse.Type, stage)
 	at := began.Add(time.Duration(f.Minutes) * time.Minute)
 	p, ok := priorOf(sign.ID, b.horse.Type)
 	if !ok || p.grown && growing(b.horse, at) {
 		c.Statement = Noted
 		return piece{}
 	}
-	s := b.history(sign, f.Site, p, at, taught)
-	c.Basis = s.basis()
+	s := b.history(*sign, f.Site, p, at, taught)
+	c.Basis = s.basis(lay(&room.priors, s.from...))
 	s.methodWarnings(c, f)
 	y, sd, ok := p.scale(m)
 	if !ok || p.own && len(s.points) == s.before {
@@ -152,11 +183,11 @@ func (b *Baseline) compareMeasure(c *Compared, sign vitals.Sign, f vitals.Findin
 	own := s.fit(at)
 	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
-	s.question(c, f, at, y, sd, quiet)
+	s.question(c, at, y, sd, quiet)
 	usual := predictives.Get().(*predictive)
 	defer predictives.Put(usual)
 	own.predictInto(usual, day(at), hour(at), sd)
-	c.Own = s.interval(usual)
+	c.Own = &lay(&room.intervals, s.ends(usual))[0]
 	below, above := usual.tails(y)
 	c.Tail = min(below, above)
 	c.P = min(1, 2*c.Tail)

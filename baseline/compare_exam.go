@@ -1,6 +1,7 @@
 package baseline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -111,25 +112,50 @@ func far(ps []float64) float64 {
 func unchecked(exam vitals.Exam) []Unchecked {
 	wanted := wantedIn(exam)
 	out := make([]Unchecked, 0, len(wanted)/2)
-	next := 0 // findings mostly come in the order of the steps
-	for _, w := range wanted {
-		if at := valueOf(exam.Findings, w, next); at >= 0 {
-			next = at
-			continue
+	add := func(sign vitals.SignID, site vitals.SiteID, reason vitals.Absence) {
+		if u := (Unchecked{sign, site, reason}); !slices.Contains(out, u) {
+			out = append(out, u)
 		}
-		out = appendUnchecked(out, exam, w)
+	}
+	// The findings of a sign, from the last to the first, each as its place plus one.
+	last := append(make([]int32, 0, 128), make([]int32, len(catalogue()))...)
+	before := append(make([]int32, 0, 64), make([]int32, len(exam.Findings))...)
+	k, ok := 0, false
+	for i := range exam.Findings {
+		if k, ok = indexFrom(k, exam.Findings[i].Sign); ok {
+			before[i], last[k] = last[k], int32(i+1)
+		}
+	}
+	for _, w := range wanted {
+		reason, shown := vitals.Absence(""), false
+		for i := last[w.index]; i > 0 && !shown; i = before[i-1] {
+			if f := &exam.Findings[i-1]; w.site == "" || f.Site == w.site {
+				reason, shown = cmp.Or(reason, f.Absent), f.Absent == ""
+			}
+		}
+		if !shown {
+			add(w.sign, w.site, cmp.Or(reason, vitals.NotTried))
+		}
 	}
 	for i := range exam.Findings {
 		f := &exam.Findings[i]
 		if f.Absent == "" {
 			continue
 		}
-		w := place{f.Sign, f.Site}
 		listed := slices.ContainsFunc(out, func(u Unchecked) bool {
 			return u.Sign == f.Sign && (u.Site == f.Site || u.Site == "")
 		})
-		if !listed && valueOf(exam.Findings, w, 0) < 0 {
-			out = appendUnchecked(out, exam, w)
+		if listed {
+			continue
+		}
+		reason, shown := f.Absent, false
+		for j := range exam.Findings {
+			if o := &exam.Findings[j]; o.Sign == f.Sign && (f.Site == "" || o.Site == f.Site) {
+				reason, shown = o.Absent, shown || o.Absent == ""
+			}
+		}
+		if !shown {
+			add(f.Sign, f.Site, reason)
 		}
 	}
 	if len(out) == 0 {
@@ -138,24 +164,30 @@ func unchecked(exam vitals.Exam) []Unchecked {
 	return out
 }
 
+// wanted is a sign that an exam asks for, at a site or, for "", at any.
+type wanted struct {
+	place
+	index int // of the catalogue
+}
+
 // wantedIn are the signs, and where each place counts the places, of an exam as deep as this.
-func wantedIn(exam vitals.Exam) []place {
+func wantedIn(exam vitals.Exam) []wanted {
 	key := wantedKey{exam.Depth, exam.Holder == vitals.NotHeld, vitals.Closed(exam)}
 	if known, ok := wantedKnown.Load(key); ok {
-		return known.([]place)
+		return known.([]wanted)
 	}
-	var out []place
+	var out []wanted
 	for _, step := range vitals.Steps(exam.Depth, exam.Holder, key.closed) {
-		sign, ok := lookup(step.Sign)
+		i, ok := catalogueIndex()[step.Sign]
 		if !ok {
 			continue
 		}
-		if !sign.PerSite || sign.AnySite {
-			out = append(out, place{step.Sign, ""})
+		if sign := &catalogue()[i]; !sign.PerSite || sign.AnySite {
+			out = append(out, wanted{place{step.Sign, ""}, i})
 			continue
 		}
 		for _, site := range step.Sites {
-			out = append(out, place{step.Sign, site})
+			out = append(out, wanted{place{step.Sign, site}, i})
 		}
 	}
 	if slices.Contains(vitals.Depths, exam.Depth) {
@@ -169,36 +201,7 @@ type wantedKey struct {
 	alone, closed bool
 }
 
-var wantedKnown sync.Map // wantedKey: []place
-
-// valueOf gives the place of a finding of a sign (at a site, or "" for any) that has a value, looking from one of them
-// on and then from the first; -1 for none.
-func valueOf(findings []vitals.Finding, w place, from int) int {
-	for n := range findings {
-		i := from + n
-		if i >= len(findings) {
-			i -= len(findings)
-		}
-		if f := &findings[i]; f.Sign == w.sign && f.Absent == "" && (w.site == "" || f.Site == w.site) {
-			return i
-		}
-	}
-	return -1
-}
-
-// appendUnchecked adds a sign (at a site, or "" for any) of which no finding has a value.
-func appendUnchecked(out []Unchecked, exam vitals.Exam, w place) []Unchecked {
-	u := Unchecked{Sign: w.sign, Site: w.site, Reason: vitals.NotTried}
-	for i := range exam.Findings {
-		if f := &exam.Findings[i]; f.Sign == w.sign && (w.site == "" || f.Site == w.site) {
-			u.Reason = f.Absent
-		}
-	}
-	if slices.Contains(out, u) {
-		return out
-	}
-	return append(out, u)
-}
+var wantedKnown sync.Map // wantedKey: []wanted
 
 // warnings are the "buts" of the exam as a whole.
 func warnings(exam vitals.Exam, ageKnown bool) []Warning {

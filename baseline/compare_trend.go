@@ -13,7 +13,7 @@ const trendAlpha = .02
 // trendWarning warns where the horse's own quiet readings have been going one way. The
 // limits follow a slow climb and would call its end usual (the price of a level that may
 // wander), so the direction is watched beside them.
-func (s series) trendWarning(c *Compared, own *level, at time.Time) {
+func (s *series) trendWarning(c *Compared, own *level, at time.Time) {
 	t := s.trend(at, own)
 	if !(t.P < trendAlpha) {
 		return
@@ -22,13 +22,13 @@ func (s series) trendWarning(c *Compared, own *level, at time.Time) {
 }
 
 // trend is the direction of the readings of the present level.
-func (s series) trend(at time.Time, own *level) slope {
+func (s *series) trend(at time.Time, own *level) slope {
 	set := s.setting(at)
 	return s.fits.trend(set, func() slope { return climb(set, s.withoutRhythm(set, own)) })
 }
 
 // withoutRhythm gives the readings of the present level without what the hour of the day adds.
-func (s series) withoutRhythm(set setting, own *level) []point {
+func (s *series) withoutRhythm(set setting, own *level) []point {
 	points := s.points[s.before:]
 	if set.Rhythm != nil {
 		b := own.belief()
@@ -44,6 +44,6 @@ func (s series) withoutRhythm(set setting, own *level) []point {
 
 // shown writes a figure of the sign for a warning. Processors differ in the last digits of
 // exp and log: a tie must fall the same way on all.
-func (s series) shown(value float64) string {
+func (s *series) shown(value float64) string {
 	return strconv.FormatFloat(math.Round(value*1e7)/1e7, 'f', s.sign.Places, 64)
 }

@@ -45,7 +45,7 @@ func (b *Baseline) Normal(id vitals.SignID, site vitals.SiteID, at time.Time) (n
 		Sign: id, Site: s.site, At: at,
 		Own:      *s.interval(own.predict(day(at), hour(at), sd)),
 		Before:   *s.interval(fitted(s.setting(at), nil).predict(day(at), hour(at), sd)),
-		Basis:    s.basis(),
+		Basis:    s.basis(s.prior.provenance()),
 		Printed:  printed(sign, b.horse.Type, stage),
 		Readings: s.odds(own),
 	}, true

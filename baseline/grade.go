@@ -112,18 +112,18 @@ func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
 }
 
 // compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
-func compareGrade(c *Compared, sign vitals.Sign, f vitals.Finding, exams *view) piece {
+func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *view, room *shelf) piece {
 	c.Chosen, c.Where = f.Chosen, f.Where
-	now, ok := answerOf(&sign, &f)
-	if !ok || !ranked(sign) {
+	now, ok := answerOf(sign, f)
+	if !ok || !ranked(*sign) {
 		c.Statement = Noted
 		return piece{}
 	}
-	known := exams.grades(sign, f.Site)
+	known := exams.grades(*sign, f.Site)
 	own := known.own
-	atLeast, beyond, seen := tails(sign, now, own)
-	c.Basis = Basis{Exams: len(own), Prior: []vitals.Provenance{gradePrior}, Weak: len(own) <= gradeWeight}
-	c.Usual, c.UsualSeen = slices.Clone(known.usual), known.seen
+	atLeast, beyond, seen := tails(*sign, now, own)
+	c.Basis = Basis{Exams: len(own), Prior: lay(&room.priors, gradePrior), Weak: len(own) <= gradeWeight}
+	c.Usual, c.UsualSeen = lay(&room.usual, known.usual...), known.seen
 	c.Seen = seen
 	c.Tail, c.P = atLeast, atLeast
 	switch {

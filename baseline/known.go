@@ -90,7 +90,7 @@ func sites(sign vitals.Sign) []vitals.SiteID {
 }
 
 // known works the widths out by asking the model itself.
-func (s series) known(at time.Time) KnownSign {
+func (s *series) known(at time.Time) KnownSign {
 	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points) - s.before}
 	sd := s.preciseSD()
 	set := s.setting(at)
@@ -123,6 +123,6 @@ func (s series) known(at time.Time) KnownSign {
 }
 
 // preciseSD is the standard uncertainty of the most precise common way, on the prior's scale.
-func (s series) preciseSD() float64 {
+func (s *series) preciseSD() float64 {
 	return s.prior.scaleSD(s.prior.unscale(s.row.m0), precise(s.sign.ID))
 }

@@ -63,9 +63,10 @@ type series struct {
 	sign  vitals.Sign
 	site  vitals.SiteID // only of a sign with PerSite
 	prior prior
-	row   row // of the age at the time compared
+	from  []vitals.Provenance // where the prior comes from
+	row   row                 // of the age at the time compared
 	exams []Learned
-	ways  []way // how each was taken
+	ways  []way // the different ways in which they were taken
 	// points are the readings on the prior's scale, brought to the present age.
 	points []point
 	// mark is the answer that this is a new usual, if one holds; before is how many of the
@@ -83,7 +84,6 @@ func (s *series) order() {
 		for j := i; j > 0 && orderOf(s.points[j], s.points[j-1]) < 0; j-- {
 			s.points[j], s.points[j-1] = s.points[j-1], s.points[j]
 			s.exams[j], s.exams[j-1] = s.exams[j-1], s.exams[j]
-			s.ways[j], s.ways[j-1] = s.ways[j-1], s.ways[j]
 		}
 	}
 }

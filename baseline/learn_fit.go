@@ -12,7 +12,7 @@ import (
 var dayRhythm = rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeSD, From: rhythmFrom, To: rhythmTo}
 
 // setting is the model of the sign at a time.
-func (s series) setting(at time.Time) setting {
+func (s *series) setting(at time.Time) setting {
 	set := setting{
 		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: omega, SpanDays: spanDays, Walk: s.prior.walk(),
 		Drift: s.prior.drift, Odd: s.prior.odd,
@@ -28,7 +28,7 @@ func (s series) setting(at time.Time) setting {
 // where there are none. In simulated histories of 5, 10 and 20 readings, one in ten of them
 // four own SDs up, a new such day is seen in .61 .75 .88 (always searched .66 .77 .88, never .53
 // .57 .60), and clean histories keep .957 .948 .948 of 95 (300 horses each, standard error .005).
-func (s series) fit(at time.Time) *level {
+func (s *series) fit(at time.Time) *level {
 	set := s.setting(at)
 	return s.fits.of(set, len(s.points), func() *level {
 		if set.Odd != oddNone && !s.standsOut(set) {
@@ -39,13 +39,13 @@ func (s series) fit(at time.Time) *level {
 }
 
 // plain is fit without bad days.
-func (s series) plain(at time.Time) *level {
+func (s *series) plain(at time.Time) *level {
 	set := s.setting(at)
 	set.Odd = oddNone
 	return s.fits.of(set, len(s.points), func() *level { return s.fitted(set) })
 }
 
-func (s series) fitted(set setting) *level {
+func (s *series) fitted(set setting) *level {
 	var l *level
 	if set.Odd == oddNone {
 		l = s.fits.plain(set, s.points, len(s.points))
@@ -60,7 +60,7 @@ func (s series) fitted(set setting) *level {
 
 // standsOut reports whether the highest reading, of those before a new level or of those
 // at it, would be rare, less than 1 in 200, beside the lowest four fifths of them.
-func (s series) standsOut(set setting) bool {
+func (s *series) standsOut(set setting) bool {
 	return highStandsOut(s.points[:s.before], set) || highStandsOut(s.points[s.before:], set)
 }
 
@@ -119,22 +119,27 @@ func fitted(set setting, points []point) *level {
 }
 
 // interval takes a prediction into the sign's unit.
-func (s series) interval(p *predictive) *Interval {
+func (s *series) interval(p *predictive) *Interval {
+	i := s.ends(p)
+	return &i
+}
+
+func (s *series) ends(p *predictive) Interval {
 	p.sort()
 	lo, hi := p.Limits(1 - alpha)
-	return &Interval{Low: s.prior.unscale(lo), Mid: s.prior.unscale(p.Quantile(.5)), High: s.prior.unscale(hi)}
+	return Interval{Low: s.prior.unscale(lo), Mid: s.prior.unscale(p.Quantile(.5)), High: s.prior.unscale(hi)}
 }
 
 // weak reports whether what was assumed still weighs as much as the own exams: fewer than three,
 // or the level better known from the population than from them.
-func (s series) weak() bool {
+func (s *series) weak() bool {
 	n := float64(len(s.points) - s.before)
 	return n < 3 || n*s.row.tau*s.row.tau <= s.row.sigma0*s.row.sigma0
 }
 
-// basis is what an interval rests on.
-func (s series) basis() Basis {
-	basis := Basis{Exams: len(s.points) - s.before, Prior: s.prior.provenance(), Weak: s.weak()}
+// basis is what an interval rests on, besides the prior.
+func (s *series) basis(prior []vitals.Provenance) Basis {
+	basis := Basis{Exams: len(s.points) - s.before, Prior: prior, Weak: s.weak()}
 	if s.mark != nil {
 		basis.Since, basis.Earlier = s.mark.From, s.before
 	}
@@ -151,7 +156,7 @@ func (p prior) provenance() []vitals.Provenance {
 }
 
 // methodWarnings are the "buts" of one measured finding.
-func (s series) methodWarnings(c *Compared, f vitals.Finding) {
+func (s *series) methodWarnings(c *Compared, f *vitals.Finding) {
 	n := len(s.points) - s.before
 	switch {
 	case n == 0:
@@ -176,7 +181,7 @@ func (s series) methodWarnings(c *Compared, f vitals.Finding) {
 	used := func(same func(way) bool) bool {
 		return len(s.ways) == 0 || slices.ContainsFunc(s.ways, same)
 	}
-	if f.Site != "" && !used(func(w way) bool { return w.sameSite(f) }) {
+	if f.Site != "" && !used(func(w way) bool { return w.sameSite(f.Site) }) {
 		c.warn(WarnSiteChanged, "site", string(f.Site))
 	}
 	if r := f.Reading; r != nil {

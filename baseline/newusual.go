@@ -57,17 +57,17 @@ func (s *series) since(u vitals.NewUsual) {
 
 // asked looks for the question in the own quiet readings and, if it is one of them, the one
 // compared.
-func (s series) asked(at time.Time, now *point, reading Learned) *Question {
-	points, exams := slices.Clone(s.points), slices.Clone(s.exams)
+func (s *series) asked(at time.Time, now *point, reading Learned) *Question {
+	points, exams := s.points, s.exams
 	if now != nil {
-		points, exams = append(points, *now), append(exams, reading)
+		points, exams = append(slices.Clip(points), *now), append(slices.Clip(exams), reading)
 	}
 	for days := askDays; days <= askMost; days++ {
 		from, ok := s.run(exams, days)
 		if !ok {
 			return nil
 		}
-		base, run := s, points[from:]
+		base, run := *s, points[from:]
 		base.points, base.exams = points[:from], exams[:from]
 		if !base.beside(run) {
 			return nil // nor with a further day
@@ -94,7 +94,7 @@ func (s series) asked(at time.Time, now *point, reading Learned) *Question {
 
 // run gives the first of the readings of the latest days; ok is false where there are not so many days, or
 // not enough readings before them, or fewer than askDays since it was answered that they are not the new usual.
-func (s series) run(exams []Learned, days int) (from int, ok bool) {
+func (s *series) run(exams []Learned, days int) (from int, ok bool) {
 	var answered time.Time
 	for _, u := range s.horse.NewUsual {
 		if u.Sign == s.sign.ID && u.Site == s.site && u.Not && !u.Back && u.Said.After(answered) {
@@ -120,7 +120,7 @@ func (s series) run(exams []Learned, days int) (from int, ok bool) {
 }
 
 // beside is a cheap look at whether the readings can lie on one side of the others at all.
-func (s series) beside(run []point) bool {
+func (s *series) beside(run []point) bool {
 	mean := 0.0
 	own := s.points[s.before:]
 	for _, p := range own {
@@ -182,7 +182,7 @@ func (l *level) predictRun(out *predictive, run []point) {
 }
 
 // question puts the question of a measured finding, as data and as a warning.
-func (s series) question(c *Compared, f vitals.Finding, at time.Time, y, sd float64, quiet bool) {
+func (s *series) question(c *Compared, at time.Time, y, sd float64, quiet bool) {
 	var now *point
 	reading := Learned{At: at, Value: c.Measure.Value, SD: c.Measure.SD}
 	if quiet {
@@ -206,7 +206,7 @@ func (s series) question(c *Compared, f vitals.Finding, at time.Time, y, sd floa
 }
 
 // odds puts to each own reading the probability that it is from a bad day.
-func (s series) odds(own *level) []Learned {
+func (s *series) odds(own *level) []Learned {
 	out := slices.Clone(s.exams)
 	for i, p := range own.oddness() {
 		out[i].Odd = p
@@ -215,7 +215,7 @@ func (s series) odds(own *level) []Learned {
 }
 
 // oddDays warns where own readings are probably from bad days.
-func (s series) oddDays(c *Compared, own *level) {
+func (s *series) oddDays(c *Compared, own *level) {
 	if own.shifts == nil {
 		return
 	}

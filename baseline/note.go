@@ -2,7 +2,6 @@ package baseline
 
 import (
 	"cmp"
-	"encoding/binary"
 	"math/bits"
 	"slices"
 	"strings"
@@ -64,7 +63,7 @@ type way struct {
 	label  string
 }
 
-func (w way) sameSite(f vitals.Finding) bool { return w.site == f.Site || w.site == "" }
+func (w way) sameSite(site vitals.SiteID) bool { return w.site == site || w.site == "" }
 
 // catalogue is the package's own copy of the signs.
 var catalogue = sync.OnceValue(vitals.Catalogue)
@@ -76,6 +75,19 @@ var catalogueIndex = sync.OnceValue(func() map[vitals.SignID]int {
 	}
 	return m
 })
+
+// indexFrom gives the place of a sign in the catalogue. Findings mostly stand in its order: from the place of the one
+// before, the next few are looked at first.
+func indexFrom(from int, id vitals.SignID) (i int, ok bool) {
+	signs := catalogue()
+	for i = from; i < min(from+8, len(signs)); i++ {
+		if signs[i].ID == id {
+			return i, true
+		}
+	}
+	i, ok = catalogueIndex()[id]
+	return i, ok
+}
 
 // lookup is vitals.Lookup, whose answer shares its lists with every other.
 func lookup(id vitals.SignID) (sign vitals.Sign, ok bool) {
@@ -103,14 +115,15 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		}
 	}
 	n.readings, n.answers = make([]taken, 0, measured), make([]graded, 0, len(e.Findings)-measured)
-	again := make([]bool, len(catalogue())) // signs that were met
+	signs := catalogue()
+	again := append(make([]bool, 0, 128), make([]bool, len(signs))...) // signs that were met
+	k, ok := 0, false
 	for i := range e.Findings {
 		f := &e.Findings[i]
-		k, ok := catalogueIndex()[f.Sign]
-		if !ok || f.Absent != "" {
+		if k, ok = indexFrom(k, f.Sign); !ok || f.Absent != "" {
 			continue
 		}
-		sign := &catalogue()[k]
+		sign := &signs[k]
 		at := placeOf(sign, f.Site)
 		if !sign.Kind.Measured() {
 			if a, ok := answerOf(sign, f); ok {
@@ -192,23 +205,33 @@ func (p print) compare(q print) int {
 	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
 }
 
-// word mixes a number in: twice a product of 128 bits, folded.
-func (p *print) word(x uint64) {
-	hi, lo := bits.Mul64(p[0]^x^0x9e3779b97f4a7c15, 0xa0761d6478bd642f)
-	p[0] = hi ^ lo ^ p[1]
-	hi, lo = bits.Mul64(p[1]^bits.RotateLeft64(x, 32)^0xe7037ed1a0b428db, 0x8ebc6af09c88c6e3)
-	p[1] = hi ^ lo ^ p[0]
+// mix takes a number into both halves: twice a product of 128 bits, folded.
+func mix(a, b, x uint64) (uint64, uint64) {
+	hi, lo := bits.Mul64(a^x^0x9e3779b97f4a7c15, 0xa0761d6478bd642f)
+	a = hi ^ lo ^ b
+	hi, lo = bits.Mul64(b^bits.RotateLeft64(x, 32)^0xe7037ed1a0b428db, 0x8ebc6af09c88c6e3)
+	return a, hi ^ lo ^ a
 }
+
+func (p *print) word(x uint64) { p[0], p[1] = mix(p[0], p[1], x) }
 
 func (p *print) num(n int) { p.word(uint64(n)) }
 
+// text takes in the length and then eight letters at a time.
 func (p *print) text(s string) {
-	p.word(uint64(len(s)))
-	for ; len(s) > 0; s = s[min(8, len(s)):] {
-		var chunk [8]byte
-		copy(chunk[:], s)
-		p.word(binary.LittleEndian.Uint64(chunk[:]))
+	a, b := mix(p[0], p[1], uint64(len(s)))
+	for ; len(s) >= 8; s = s[8:] {
+		a, b = mix(a, b, uint64(s[0])|uint64(s[1])<<8|uint64(s[2])<<16|uint64(s[3])<<24|
+			uint64(s[4])<<32|uint64(s[5])<<40|uint64(s[6])<<48|uint64(s[7])<<56)
 	}
+	if len(s) > 0 {
+		rest := uint64(0)
+		for i := len(s) - 1; i >= 0; i-- {
+			rest = rest<<8 | uint64(s[i])
+		}
+		a, b = mix(a, b, rest)
+	}
+	p[0], p[1] = a, b
 }
 
 func fingerprint(e vitals.Exam) (p print) {

@@ -22,7 +22,7 @@ const (
 // chance of a change is Phi(-d/sqrt(s1^2+s2^2)), d the distance from y1 to the nearer limit
 // for readings of the better kind. Shrinking y1 towards what is usual for the horse would
 // ask less often on quiet days, and miss a change exactly on the bad ones.
-func settle(sign vitals.Sign, f vitals.Finding, m vitals.Measure, p prior, y, sd float64, edge func(sd float64) float64) *Settle {
+func settle(sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, p prior, y, sd float64, edge func(sd float64) float64) *Settle {
 	advice, better := betterBy(sign, f, m)
 	if advice == "" || !(better < m.SD) {
 		return nil
@@ -37,8 +37,8 @@ func settle(sign vitals.Sign, f vitals.Finding, m vitals.Measure, p prior, y, sd
 
 // betterBy says how a finding could be measured better, and with what standard
 // uncertainty, in the sign's unit; advice is "" where it could not.
-func betterBy(sign vitals.Sign, f vitals.Finding, m vitals.Measure) (advice string, sd float64) {
-	again := f
+func betterBy(sign *vitals.Sign, f *vitals.Finding, m vitals.Measure) (advice string, sd float64) {
+	again := *f
 	switch {
 	case f.Count != nil && f.Count.Seconds < 60:
 		count := *f.Count
@@ -57,7 +57,7 @@ func betterBy(sign vitals.Sign, f vitals.Finding, m vitals.Measure) (advice stri
 	default:
 		return "", 0
 	}
-	best, err := again.Measure(sign)
+	best, err := again.Measure(*sign)
 	if err != nil {
 		return "", 0
 	}

@@ -89,18 +89,18 @@ func (b *Baseline) twice(i int, compared vitals.ID) bool {
 	return false
 }
 
-// history gives what the exams taught of a measured sign at a time.
-func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *view) series {
+// history gives what the exams taught of a measured sign at a time. It is shared, and not to be changed.
+func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *view) *series {
 	where := placeOf(&sign, site)
 	row := p.at(ageDays(b.horse, at))
 	mark, marked := b.horse.UsualFrom(where.sign, where.site, at)
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	if s := v.courses[where]; s != nil && s.row == row && (s.mark != nil) == marked && (!marked || *s.mark == mark) {
-		return *s
+		return s
 	}
-	s := series{horse: b.horse, sign: sign, site: where.site, prior: p, row: row, fits: new(fits)}
-	s.exams, s.ways, s.points = make([]Learned, 0, len(v.notes)), make([]way, 0, len(v.notes)), make([]point, 0, len(v.notes))
+	s := &series{horse: b.horse, sign: sign, site: where.site, prior: p, from: p.provenance(), row: row, fits: new(fits)}
+	s.exams, s.points = make([]Learned, 0, len(v.notes)), make([]point, 0, len(v.notes))
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
 	i := 0
 	for _, n := range v.notes {
@@ -120,7 +120,9 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			then, m0 = age, p.at(age).m0
 		}
 		s.exams = append(s.exams, Learned{Exam: n.id, At: t.when, Value: t.value, SD: t.sd})
-		s.ways = append(s.ways, t.way)
+		if !slices.Contains(s.ways, t.way) {
+			s.ways = append(s.ways, t.way)
+		}
 		s.points = append(s.points, point{
 			Day: day(t.when), Hour: hour(t.when), SD: sd, ID: string(n.id),
 			Y: y - m0 + row.m0,
@@ -133,7 +135,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 	if v.courses == nil {
 		v.courses = make(map[place]*series)
 	}
-	v.courses[where] = &s
+	v.courses[where] = s
 	return s
 }
 

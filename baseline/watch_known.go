@@ -25,7 +25,7 @@ func (b *Baseline) watchKnown(sign vitals.Sign, site vitals.SiteID, from time.Ti
 	}
 	exams, _ := b.taught(from, "")
 	s := b.history(sign, site, p, from, exams)
-	k = watchKnown{prior: p, basis: s.basis()}
+	k = watchKnown{prior: p, basis: s.basis(s.prior.provenance())}
 	k.course = func(time.Time) float64 { return 0 }
 	known := s.fit(from)
 	if p.rhythm {

@@ -209,7 +209,7 @@ func (l *level) parts(day, hour float64) (doubt, spread float64) {
 // shares asks the model itself by how much the middle moves with each reading. A reading that may be of
 // a bad day has the noise that makes it count for as much less; the model without
 // bad days is then asked, because the other is slow.
-func (s series) shares(own *level, at time.Time, sd float64) []float64 {
+func (s *series) shares(own *level, at time.Time, sd float64) []float64 {
 	set := s.setting(at)
 	set.Odd = oddNone
 	points := slices.Clone(s.points)
