@@ -286,6 +286,28 @@ func TestChromiumFiles(t *testing.T) {
 	}
 	p.look("refused")
 
+	// A telephone whose demo barn was put in on another day: its invented exams are nothing new, and no conflict.
+	demo := schema.File{Horses: stored[vitals.Horse](p, "horses"), Exams: stored[vitals.Exam](p, "exams")}
+	days := 0
+	for i := range demo.Exams {
+		if strings.HasPrefix(string(demo.Exams[i].ID), "demo-") {
+			demo.Exams[i].At = demo.Exams[i].At.AddDate(0, 0, -3)
+			days++
+		}
+	}
+	td.CmpGt(t, days, 5)
+	for i := range demo.Horses {
+		if strings.HasPrefix(string(demo.Horses[i].ID), "demo-") {
+			demo.Horses[i].Notes = "put in on another day"
+		}
+	}
+	shifted, err := schema.Encode(demo)
+	td.Require(t).CmpNoError(err)
+	p.choose("file", laid(t, "demo.json", shifted))
+	p.until("document.querySelector('p.result')?.textContent.includes('0 horses, 0 exams')")
+	td.Cmp(t, all() == before, true)
+	eval[bool](p, "(document.querySelector('p.result').textContent = '', true)")
+
 	// The same file again: nothing new. Then one from another telephone that differs.
 	p.choose("file", laid(t, "same.json", text))
 	p.until("document.querySelector('p.result')?.textContent.includes('0 horses, 0 exams')")

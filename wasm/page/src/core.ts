@@ -55,8 +55,8 @@ async function compile(): Promise<WebAssembly.Module> {
 
 async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
   compiled ??= compile().catch(e => { compiled = undefined; throw e; });
-  everything(lang).catch(() => undefined); // on their way with it
   const module = await compiled;
+  everything(lang).catch(() => undefined); // on their way while it starts: before, the line was the core's
   const go = new Go();
   const instance = await WebAssembly.instantiate(module, go.importObject);
   // The program never ends by itself: if it does, it died, and the next call starts another.

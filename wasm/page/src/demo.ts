@@ -12,7 +12,8 @@ interface Demo { horses: Horse[]; exams: Exam[] }
 
 const mark = 'demo-';
 
-export const isDemo = (h: Horse): boolean => h.id.startsWith(mark);
+/** Of a horse or an exam: the demo barn brought it. */
+export const isDemo = (x: Horse | Exam): boolean => x.id.startsWith(mark);
 export const demoIDs = (hs: Horse[]): string[] => hs.filter(isDemo).map(h => h.id);
 
 let coming: Promise<Demo> | undefined;

@@ -158,8 +158,12 @@ async function boot(): Promise<void> {
   // Most people never chose a language: its words come while the store is opened.
   const speaking = speak();
   speaking.catch(() => undefined);
-  // Whom no worker serves may be here for the first time.
-  if (!navigator.serviceWorker?.controller) Promise.all([speaking, hurryDemo()]).finally(core.hurry).catch(() => undefined);
+  // Whom no worker serves may be here for the first time: after the words the demo barn, and in whatever the line can carry
+  // while the store is opened and the first screen drawn, the core.
+  if (!navigator.serviceWorker?.controller) {
+    hurryDemo().catch(() => undefined);
+    core.hurry();
+  }
   store.tellTrouble(trouble);
   let prefs: store.Prefs = {};
   let fault: unknown;

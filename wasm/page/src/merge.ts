@@ -14,17 +14,19 @@ export interface Taken { horses: number; exams: number; conflicts: number }
 
 /**
  * Takes the records of a file in. sent: a card that came with a link lacks what stays on
- * its sender's device, so that a card which is here already counts. undefined: it could not be kept.
+ * its sender's device, so that a card which is here already counts; and so does what the demo barn
+ * brought, which has other days on each device. undefined: it could not be kept.
  */
 export async function takeIn(file: BarnFile, sent = false): Promise<Taken | undefined> {
   const [horses, exams, conflicts] = await Promise.all([store.horses(), store.exams(), store.conflicts()]);
   const horse = new Map(horses.map(x => [x.id, x]));
   const texts = new Map<string, string>([...horses, ...exams].map(x => [x.id, canonical(x)]));
   const differs = (x: Horse | Exam): boolean => texts.get(x.id) !== canonical(x);
+  const counts = (x: Horse | Exam): boolean => texts.has(x.id) && ((sent && !('horse' in x)) || isDemo(x));
 
   // The core is given what differs and what that hangs on: most of a file that comes again is here.
-  const b: BarnFile = { kind: 'whorl-barn', format: 1, horses: [], exams: file.exams.filter(differs), conflicts: file.conflicts };
-  b.horses = file.horses.filter(x => differs(x) && !(sent && horse.has(x.id)));
+  const b: BarnFile = { kind: 'whorl-barn', format: 1, horses: [], exams: file.exams.filter(x => differs(x) && !counts(x)), conflicts: file.conflicts };
+  b.horses = file.horses.filter(x => differs(x) && !counts(x));
   const about = new Set([...b.horses.map(x => x.id), ...b.exams.map(x => x.id)]);
   for (const c of [...(file.conflicts ?? []), ...conflicts]) about.add((c.horse ?? c.exam)!.id);
   const withHorses = (f: BarnFile, all: Map<string, Horse>): BarnFile => {
@@ -35,7 +37,7 @@ export async function takeIn(file: BarnFile, sent = false): Promise<Taken | unde
     }
     return f;
   };
-  const theirs = new Map(file.horses.map(x => [x.id, sent ? horse.get(x.id) ?? x : x]));
+  const theirs = new Map(file.horses.map(x => [x.id, counts(x) ? horse.get(x.id)! : x]));
   for (const c of file.conflicts ?? []) {
     const e = c.exam && file.exams.find(x => x.id === c.exam!.id);
     if (e && !b.exams.includes(e)) b.exams.push(e);
@@ -92,5 +94,5 @@ export async function noteFiled(exams: Exam[]): Promise<void> {
 export async function unfiled(): Promise<Exam[]> {
   const [horses, exams, marks] = await Promise.all([store.horses(), store.exams(), store.filed()]);
   const demo = new Set(horses.filter(isDemo).map(h => h.id));
-  return exams.filter(e => e.status === 'finished' && !(demo.has(e.horse) && e.id.startsWith('demo-')) && marks[e.id] !== markOf(e));
+  return exams.filter(e => e.status === 'finished' && !(demo.has(e.horse) && isDemo(e)) && marks[e.id] !== markOf(e));
 }
