@@ -222,7 +222,7 @@ func ends(d *drawing, low, high, y float64, lowText, highText string) {
 		return
 	}
 	wl, wh := width(lowText, rulerSmall), width(highText, rulerSmall)
-	l, h := clamp(low, wl/2, rulerWidth-wl/2), clamp(high, wh/2, rulerWidth-wh/2)
+	l, h := math.Max(low, wl/2), math.Min(high, rulerWidth-wh/2)
 	if gap := (wl+wh)/2 + 6; h-l < gap {
 		mid := clamp((l+h)/2, gap/2+wl/2, rulerWidth-gap/2-wh/2)
 		l, h = mid-gap/2, mid+gap/2

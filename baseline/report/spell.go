@@ -277,8 +277,8 @@ func (s *speller) afterMonth() bool {
 	if before == "de" && s.at > 1 {
 		_, before, _ = bare3(s.tokens[s.at-2])
 	}
-	for m := 1; m <= 12; m++ {
-		if strings.EqualFold(before, s.say("month."+itoa(m))) {
+	for m := range 12 {
+		if strings.EqualFold(before, s.say("month."+itoa(m+1))) {
 			return true
 		}
 	}

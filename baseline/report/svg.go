@@ -89,9 +89,7 @@ func (d *drawing) hatch(x, y, w, h, step float64) {
 		if x2 > x+w {
 			x2, y2 = x+w, y+(at+h-x-w)
 		}
-		if x2 > x1 {
-			p.WriteString("M" + px(x1) + " " + px(y1) + "L" + px(x2) + " " + px(y2))
-		}
+		p.WriteString("M" + px(x1) + " " + px(y1) + "L" + px(x2) + " " + px(y2))
 	}
 	if p.Len() > 0 {
 		d.line(p.String(), 1.6)

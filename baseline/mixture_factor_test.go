@@ -1,0 +1,345 @@
+package baseline
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// normal is the density of N(m, v).
+func normal(x, m, v float64) float64 { return math.Exp(-(x-m)*(x-m)/(2*v)) / math.Sqrt(2*math.Pi*v) }
+
+// What one reading says of the level, against quadrature over the level: the density of the reading, the
+// probability of a bad day, mean and variance after it. Where doubt about the reading widens the level, the
+// factor keeps the mean alone.
+func TestJudgeAgainstQuadrature(t *testing.T) {
+	widened := 0
+	for _, shifts := range [][]float64{{4}, {-4}, {4, -4}} {
+		for _, y := range []float64{-14, -3, 0, 2.5, 7, 9, 13, 40} {
+			for _, eps := range []float64{.001, .09, .4} {
+				k := ruler{y: y, noise: 5, own: 6.5, spread: 1.25, shifts: shifts}
+				const m, v = 1.5, 3.0
+				var x visit
+				density := k.judge(&x, m, v, eps)
+
+				var z, bad, first, second float64
+				const steps, reach = 1500, 16
+				h := 2 * reach * math.Sqrt(v) / steps
+				for i := range steps + 1 {
+					at := m - reach*math.Sqrt(v) + h*float64(i)
+					ill := 0.0
+					for _, s := range shifts {
+						ill += normal(y, at+s*math.Sqrt(k.own), k.spread*k.spread*k.own) / float64(len(shifts))
+					}
+					p := normal(at, m, v) * h
+					w := p * ((1-eps)*normal(y, at, k.noise) + eps*ill)
+					z, bad = z+w, bad+p*eps*ill
+					first, second = first+w*at, second+w*at*at
+				}
+				mean := first / z
+				variance := second/z - mean*mean
+				what := fmt.Sprint(shifts, y, eps, ": ")
+				near(t, what+"density", math.Log(density)+x.scale-math.Log(sqrt2Pi), math.Log(z), 1e-9)
+				near(t, what+"bad day", x.bad, bad/z, 1e-9)
+				near(t, what+"of its two parts", (1-eps)*x.well+eps*x.ill, density, 1e-12*density)
+				if variance < v {
+					near(t, what+"variance", 1/(1/v+x.prec), variance, 1e-8)
+					near(t, what+"mean", (m/v+x.rate)*variance, mean, 1e-7)
+				} else {
+					widened++
+					near(t, what+"no precision", x.prec, 0, 0)
+					near(t, what+"mean", m+x.rate*v, mean, 1e-7)
+				}
+				// The factor's own integral.
+				mass := 0.0
+				for i := range steps + 1 {
+					at := m - reach*math.Sqrt(v) + h*float64(i)
+					mass += normal(at, m, v) * h * math.Exp(x.rate*at-x.prec*at*at/2)
+				}
+				if exponent, square := x.mass(m, v); x.rate*math.Sqrt(v) < 5 {
+					near(t, what+"mass", exponent-math.Log(square)/2, math.Log(mass), 1e-8)
+				}
+			}
+		}
+	}
+	if widened == 0 {
+		t.Error("no reading widens the level")
+	}
+}
+
+// The belief about how often days are bad, by Bayes' rule, and with a reading taken out again; products of
+// many factors, of which neither the product nor its inverse is a number.
+func TestSharesAndProducts(t *testing.T) {
+	s := oddPrior
+	sum := s.times(.3, 2)
+	want, mean := 0.0, 0.0
+	for i, eps := range oddShares {
+		want += oddPrior[i] * (.3*(1-eps) + 2*eps)
+		mean += oddPrior[i] * (.3*(1-eps) + 2*eps) * eps
+	}
+	near(t, "sum", sum, want, 1e-15)
+	near(t, "mean", s.mean(), mean/want, 1e-15)
+	near(t, "mean without it", s.meanWithout(.3, 2), oddPrior.mean(), 1e-15)
+	total := 0.0
+	for _, w := range s {
+		total += w
+	}
+	near(t, "weights", total, 1, 1e-15)
+	for _, x := range []float64{1e-5, 1e5, 1e-60, 1e60, 3} {
+		p := product{p: 1}
+		for range 1000 {
+			p.by(x)
+		}
+		near(t, "log of a product", p.value(), 1000*math.Log(x), 1e-8)
+	}
+}
+
+// blame is the mean of the probabilities of a bad day by weights exp(log weight), whatever their order.
+func TestBlameIsAWeightedMean(t *testing.T) {
+	logs, bad := []float64{-700, -701.5, -699, -730, -699.2}, []float64{.1, .9, .4, .7, .2}
+	want, total := 0.0, 0.0
+	for i := range logs {
+		w := math.Exp(logs[i] + 700)
+		want, total = want+w*bad[i], total+w
+	}
+	for _, order := range [][]int{{0, 1, 2, 3, 4}, {4, 3, 2, 1, 0}, {2, 4, 0, 1, 3}} {
+		b := blame{bad: make([]float64, 1), top: math.Inf(-1)}
+		for _, i := range order {
+			b.add(logs[i], []visit{{bad: bad[i]}})
+		}
+		near(t, "mean", b.bad[0]/b.total, want/total, 1e-14)
+	}
+}
+
+// dense is the joint normal of the level at the readings, at one grid point, without a filter.
+type dense struct {
+	mean []float64
+	cov  [][]float64
+}
+
+func denseOf(l *level, j int, ps []point) dense {
+	c, n := &l.cells[j], len(ps)
+	days := l.grid.blocks[c.block].days
+	d := dense{make([]float64, n), make([][]float64, n)}
+	new := 0 // where a new level begins
+	for i, p := range ps {
+		if p.New {
+			new = i
+		}
+	}
+	for r, p := range ps {
+		d.cov[r] = make([]float64, n)
+		for k, q := range ps {
+			if (r >= new) == (k >= new) {
+				v, begin := l.set.Tau*l.set.Tau, ps[0].Day
+				if r >= new && new > 0 {
+					v, begin = renewed*v, ps[new].Day
+				}
+				d.cov[r][k] = v + l.set.Walk*c.own*(min(p.Day, q.Day)-begin) + c.vd*math.Exp(-math.Abs(p.Day-q.Day)/days)
+			}
+			if w := l.swing; w != nil {
+				pc, psin := clock(p.Hour)
+				qc, qsin := clock(q.Hour)
+				d.cov[r][k] += pc*qc*w.pp + (pc*qsin+psin*qc)*w.pq + psin*qsin*w.qq
+				d.mean[r] = w.p*pc + w.q*psin
+			}
+		}
+	}
+	return d
+}
+
+// inverse inverts a matrix by Gauss and Jordan's steps and gives the log of its determinant.
+func inverse(m [][]float64) (inv [][]float64, logDet float64) {
+	n := len(m)
+	a := make([][]float64, n)
+	for i := range a {
+		a[i] = append(append([]float64(nil), m[i]...), make([]float64, n)...)
+		a[i][n+i] = 1
+	}
+	for i := range a {
+		pivot := a[i][i]
+		logDet += math.Log(pivot)
+		for k := range a[i] {
+			a[i][k] /= pivot
+		}
+		for r := range a {
+			if f := a[r][i]; r != i {
+				for k := range a[r] {
+					a[r][k] -= f * a[i][k]
+				}
+			}
+		}
+	}
+	inv = make([][]float64, n)
+	for i := range inv {
+		inv[i] = a[i][n:]
+	}
+	return inv, logDet
+}
+
+// with multiplies by the factors exp(rate h - prec h²/2): mean and variance of each h after, and the log of the mass.
+func (d dense) with(prec, rate []float64) (mean, variance []float64, mass float64) {
+	n := len(d.mean)
+	inv, logDet := inverse(d.cov)
+	b := make([]float64, n)
+	for i := range n {
+		b[i] = rate[i]
+		for k := range n {
+			b[i] += inv[i][k] * d.mean[k]
+			mass -= d.mean[i] * inv[i][k] * d.mean[k] / 2
+		}
+	}
+	for i := range n {
+		inv[i][i] += prec[i]
+	}
+	post, logPost := inverse(inv)
+	mean, variance = make([]float64, n), make([]float64, n)
+	for i := range n {
+		for k := range n {
+			mean[i] += post[i][k] * b[k]
+			mass += b[i] * post[i][k] * b[k] / 2
+		}
+		variance[i] = post[i][i]
+	}
+	return mean, variance, mass - (logDet+logPost)/2
+}
+
+// pass is one sweep of expectation propagation written out: every factor anew from what all the others say, and the log
+// density of the readings by the factors as they stood.
+func (d dense) pass(l *level, j int, visits []visit, eps shares) (next []visit, logZ float64) {
+	c, n := &l.cells[j], len(visits)
+	prec, rate := make([]float64, n), make([]float64, n)
+	for i, x := range visits {
+		prec[i], rate[i] = x.prec, x.rate
+	}
+	mean, variance, mass := d.with(prec, rate)
+	logZ = mass
+	next = append(next, visits...)
+	after := l.prior
+	for i := range next {
+		x := &next[i]
+		rest := 1/variance[i] - x.prec
+		m, v := (mean[i]/variance[i]-x.rate)/rest, 1/rest
+		exponent, square := x.mass(m, v)
+		logZ -= exponent - math.Log(square)/2
+		others := eps.meanWithout(x.well, x.ill)
+		p := l.seen[i]
+		k := ruler{y: p.y, noise: c.ve + p.v, own: c.own + p.v, spread: l.spread, shifts: l.shifts}
+		k.judge(x, m, v, others)
+		logZ += math.Log(after.times(x.well, x.ill)) + x.scale
+	}
+	return next, logZ
+}
+
+// oddHistory is a history with a bad day, a new level and hours all over the clock.
+func oddHistory(odd oddDirection, rhythmic, renew bool) (*level, []point) {
+	set := setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true, Walk: .01, Odd: odd}
+	if rhythmic {
+		set.Rhythm = &rhythm{2, .8, 16, 23}
+	}
+	var ps []point
+	for i, y := range []float64{36, 41, 35, 52, 37, 43, 46, 31} {
+		ps = append(ps, point{Day: float64(i*i) / 3, Hour: float64(5 * i % 24), Y: y, SD: .3 * float64(i%3), New: renew && i == 5})
+	}
+	l := newLevel(set)
+	l.fit(ps)
+	return l, ps
+}
+
+// The passes forward and backward against the joint normal of all readings.
+func TestPassesAgainstFullNormal(t *testing.T) {
+	rng := rand.New(rand.NewPCG(31, 4))
+	for _, odd := range []oddDirection{oddUp, oddDown, oddBoth} {
+		for k := range 4 {
+			l, ps := oddHistory(odd, k%2 == 1, k/2 == 1)
+			for j := range l.cells {
+				d := denseOf(l, j, ps)
+				for i := range l.visits {
+					x := &l.visits[i]
+					x.prec, x.rate = .3*rng.Float64(), rng.NormFloat64()
+					x.well, x.ill = rng.Float64(), rng.Float64()
+				}
+				before := append([]visit(nil), l.visits...)
+				l.eps = l.prior
+				for i := range l.visits {
+					l.eps.times(l.visits[i].well, l.visits[i].ill)
+				}
+				want, logZ := d.pass(l, j, before, l.eps)
+				for _, half := range []bool{false, true} {
+					copy(l.visits, before)
+					eps := l.eps
+					l.forward(j, false)
+					got, moved := l.backward(j, half)
+					l.eps = eps
+					what := fmt.Sprint(odd, k, j, half, ": ")
+					near(t, what+"log density", got, logZ, 1e-8)
+					most := 0.0
+					for i, x := range l.visits {
+						w := want[i]
+						most = max(most, math.Abs(w.bad-before[i].bad))
+						if half {
+							w.prec, w.rate = (w.prec+before[i].prec)/2, (w.rate+before[i].rate)/2
+						}
+						near(t, what+"precision", x.prec, w.prec, 1e-8)
+						near(t, what+"rate", x.rate, w.rate, 1e-8)
+						near(t, what+"bad day", x.bad, w.bad, 1e-8)
+					}
+					near(t, what+"moved", moved, most, 1e-8)
+				}
+			}
+		}
+	}
+}
+
+// The factors that a fit settles at are those at which the sweeps, written out over the joint normal and repeated until
+// nothing moves, come to rest; and so are the weights of the drifts and the probabilities of a bad day.
+func TestFitSettles(t *testing.T) {
+	for _, odd := range []oddDirection{oddUp, oddBoth} {
+		// The sweeps end where a probability moves by .005 a sweep; it may have a few such steps to go.
+		within := map[oddDirection]float64{oddUp: .006, oddBoth: .04}[odd]
+		for k := range 4 {
+			l, ps := oddHistory(odd, k%2 == 1, k/2 == 1)
+			bad, logs := make([][]float64, len(l.cells)), make([]float64, len(l.cells))
+			top := math.Inf(-1)
+			for j := range l.cells {
+				d := denseOf(l, j, ps)
+				l.forward(j, true)
+				visits, eps, logZ := append([]visit(nil), l.visits...), l.eps, 0.0
+				for range 60 {
+					var next []visit
+					next, logZ = d.pass(l, j, visits, eps)
+					eps = l.prior
+					for i := range next {
+						x := &next[i]
+						x.prec, x.rate = (x.prec+visits[i].prec)/2, (x.rate+visits[i].rate)/2
+						eps.times(x.well, x.ill)
+					}
+					visits = next
+				}
+				for _, x := range visits {
+					bad[j] = append(bad[j], x.bad)
+				}
+				logs[j] = math.Log(l.grid.blocks[l.cells[j].block].weight) + logZ
+				top = max(top, logs[j])
+			}
+			l.fresh = false
+			l.fit(ps)
+			total := 0.0
+			for _, x := range logs {
+				total += math.Exp(x - top)
+			}
+			for i, j := range l.chosen {
+				near(t, fmt.Sprint(odd, k, ": weight of drift ", l.cells[j].block), l.weight[i], math.Exp(logs[j]-top)/total, within)
+			}
+			near(t, "log evidence", l.belief().LogEvidence, top+math.Log(total)-.5*log2Pi*float64(len(ps)), within)
+			for i, p := range l.oddness() {
+				want := 0.0
+				for j := range logs {
+					want += math.Exp(logs[j]-top) / total * bad[j][i]
+				}
+				near(t, fmt.Sprint(odd, k, ": bad day ", i), p, want, within)
+			}
+		}
+	}
+}

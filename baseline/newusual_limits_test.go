@@ -1,0 +1,419 @@
+package baseline
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// On which side readings lie, where all is known: of three days of a horse of SD 3 at 38 the mean must lie beyond
+// 2.3263 SDs of such means (R's qnorm(.99)), which is 1.3431 of its own, and each beyond .9945 (qnorm(.84)).
+func TestOneSideByHand(t *testing.T) {
+	l := newLevel(setting{M0: 38, Tau: 1e-6, Sigma0: 3})
+	l.fit(nil)
+	for _, c := range []struct {
+		zs    []float64
+		sd    float64
+		times float64
+		want  Statement
+	}{
+		{[]float64{1.345, 1.345, 1.345}, 0, 1, Higher}, {[]float64{1.341, 1.341, 1.341}, 0, 1, ""},
+		{[]float64{-1.345, -1.345, -1.345}, 0, 1, Lower}, {[]float64{-1.341, -1.341, -1.341}, 0, 1, ""},
+		{[]float64{.996, 1.2, 2}, 0, 1, Higher}, {[]float64{.993, 1.2, 2}, 0, 1, ""}, {[]float64{2, 1.2, .993}, 0, 1, ""},
+		{[]float64{-.996, -1.2, -2}, 0, 1, Lower}, {[]float64{-.993, -1.2, -2}, 0, 1, ""},
+		// Of one reading the mean is itself, of twelve a mean of .68 is rare enough, but each must be beyond.
+		{[]float64{2.33}, 0, 1, Higher}, {[]float64{2.32}, 0, 1, ""},
+		// The method's SD of 4 makes five of the horse's three.
+		{[]float64{1.345, 1.345, 1.345}, 4, 1, Higher}, {[]float64{1.341, 1.341, 1.341}, 4, 1, ""},
+		// At twice the tails: qnorm(.98) = 2.0537, which is 1.1857 of its own, and qnorm(.68) = .4677.
+		{[]float64{.469, 1.55, 1.55}, 0, 2, Higher}, {[]float64{.466, 1.55, 1.55}, 0, 2, ""}, {[]float64{.6, 1.47, 1.47}, 0, 2, ""},
+		// At thirty times: qnorm(.7) = .5244, .3028 of its own, and each may be anywhere.
+		{[]float64{-4, 2.5, 2.42}, 0, 30, Higher}, {[]float64{-4, 2.5, 2.4}, 0, 30, ""}, {[]float64{4, -2.5, -2.42}, 0, 30, Lower},
+	} {
+		var run []point
+		for i, z := range c.zs {
+			run = append(run, point{Day: float64(i), Y: 38 + z*math.Hypot(3, c.sd), SD: c.sd})
+		}
+		td.Cmp(t, l.oneSide(run, c.times), c.want, "%+v", c)
+	}
+	// A rhythm of 2, known, at its highest at 18 o'clock: what is usual is 40 then, 36 at 6 and 38 at noon.
+	l = newLevel(setting{M0: 38, Tau: 1e-6, Sigma0: 3, Rhythm: &rhythm{2, 1e-6, 18, 18}})
+	l.fit(nil)
+	for z, want := range map[float64]Statement{1.345: Higher, 1.341: ""} {
+		var run []point
+		for _, hour := range []float64{3, 17, 19} {
+			run = append(run, point{Hour: hour, Y: 38 + 2*math.Cos(2*math.Pi/24*(hour-18)) + 3*z})
+		}
+		td.Cmp(t, l.oneSide(run, 1), want, "with a rhythm: %g", z)
+	}
+	// What is predicted of a mean: of readings with methods of 1, 2 and 3 the variance is (9 + 14/3)/3.
+	p := new(predictive)
+	l = newLevel(setting{M0: 38, Tau: 1e-6, Sigma0: 3})
+	l.fit(nil)
+	l.predictRun(p, []point{{SD: 1}, {SD: 2}, {SD: 3}})
+	near(t, "SD of a mean", p.SD, math.Sqrt((9+14./3)/3), 1e-9)
+	near(t, "the mean", p.Mean, 38, 1e-9)
+	// Of one reading it is the prediction of that reading.
+	l, _ = oddHistory(oddNone, true, false)
+	for _, q := range []point{{Day: 30, Hour: 7, SD: .4}, {Day: 90, Hour: 21, SD: 2}} {
+		l.predictRun(p, []point{q})
+		one := l.predict(q.Day, q.Hour, q.SD)
+		near(t, "mean of one", p.Mean, one.Mean, 1e-12)
+		near(t, "SD of one", p.SD, one.SD, 1e-12)
+		l.predictRun(p, []point{q, q, {Day: q.Day - 3, Hour: q.Hour, SD: q.SD}, {Day: q.Day + 3, Hour: q.Hour, SD: q.SD}})
+		near(t, "mean of four about it", p.Mean, one.Mean, 1e-12)
+	}
+	// The first reading may be of any day, later ones of none before.
+	l.fit(nil)
+	if !l.learn(point{Day: -400, Y: 40}) || l.learn(point{Day: -401, Y: 40}) || !l.learn(point{Day: -400, Y: 41}) {
+		t.Error("learned in the wrong order")
+	}
+}
+
+// The readings of the latest days in a row: the days are counted on the calendar, enough readings must lie before
+// them, and enough of the days after the last no to the question.
+func TestRunOfDays(t *testing.T) {
+	at := func(d float64) time.Time { return spring.Add(time.Duration(d * 24 * float64(time.Hour))) }
+	no := func(d float64, change ...func(*vitals.NewUsual)) vitals.NewUsual {
+		u := vitals.NewUsual{Sign: vitals.HeartRate, Not: true, From: at(0), Said: at(d)}
+		for _, c := range change {
+			c(&u)
+		}
+		return u
+	}
+	back := func(u *vitals.NewUsual) { u.Back = true }
+	yes := func(u *vitals.NewUsual) { u.Not = false }
+	elsewhere := func(u *vitals.NewUsual) { u.Sign = vitals.RespiratoryRate }
+	site := func(u *vitals.NewUsual) { u.Site = "jaw" }
+	five := []float64{0, 1, 2, 10, 11, 11.01, 12}
+	for _, c := range []struct {
+		name   string
+		on     []float64
+		before int
+		said   []vitals.NewUsual
+		days   int
+		from   int // -1: none
+	}{
+		{"three days, four readings", five, 0, nil, 3, 3},
+		{"four days leave two", five, 0, nil, 4, -1},
+		{"of a new level", five, 1, nil, 3, -1},
+		{"two days", []float64{0, 1, 2, 10, 11, 11.01}, 0, nil, 3, -1},
+		{"two days at a new level", []float64{0, 1, 2, 3, 4, 5}, 4, nil, 3, -1},
+		{"all", []float64{0, 1, 2}, 0, nil, 3, -1},
+		{"just enough", []float64{0, 0, 0, 1, 2, 3}, 0, nil, 3, 3},
+		{"no, before them", five, 0, []vitals.NewUsual{no(9)}, 3, 3},
+		{"no, at the first", five, 0, []vitals.NewUsual{no(10)}, 3, -1},
+		{"no, after the first", five, 0, []vitals.NewUsual{no(10.5)}, 3, -1},
+		{"no, before and after", five, 0, []vitals.NewUsual{no(10.5), no(3)}, 3, -1},
+		{"no, after and taken back", five, 0, []vitals.NewUsual{no(10.5, back), no(3)}, 3, 3},
+		{"yes", five, 0, []vitals.NewUsual{no(10.5, yes)}, 3, 3},
+		{"of another sign", five, 0, []vitals.NewUsual{no(10.5, elsewhere)}, 3, 3},
+		{"of another place", five, 0, []vitals.NewUsual{no(10.5, site)}, 3, 3},
+		{"four days, three of them after the no", []float64{0, 1, 2, 10, 11, 12, 13}, 0, []vitals.NewUsual{no(10.5)}, 4, 3},
+	} {
+		sign, _ := vitals.Lookup(vitals.HeartRate)
+		s := series{sign: sign, before: c.before}
+		s.horse.NewUsual = c.said
+		var exams []Learned
+		for _, d := range c.on {
+			exams = append(exams, Learned{At: at(d)})
+		}
+		from, ok := s.run(exams, c.days)
+		td.Cmp(t, ok, c.from >= 0, c.name)
+		if ok {
+			td.Cmp(t, from, c.from, c.name)
+		}
+	}
+}
+
+// The cheap look: all above the mean of the own readings, or all below it, by as much as the rhythm of a day moves them.
+func TestBesideTheMean(t *testing.T) {
+	points := func(ys ...float64) (out []point) {
+		for _, y := range ys {
+			out = append(out, point{Y: y})
+		}
+		return out
+	}
+	s := series{points: points(99, 30, 40), before: 1}
+	for _, c := range []struct {
+		ys   []float64
+		want bool
+	}{{[]float64{36, 35.1}, true}, {[]float64{34, 34.9}, true}, {[]float64{36, 34}, false}, {[]float64{36, 35}, false}, {[]float64{35, 34}, false}, {[]float64{35}, false}} {
+		td.Cmp(t, s.beside(points(c.ys...)), c.want, "%v", c.ys)
+	}
+	s.prior.rhythm = true
+	swing := 2 * rhythmAmplitude
+	for _, c := range []struct {
+		ys   []float64
+		want bool
+	}{{[]float64{35 - .9*swing, 36}, true}, {[]float64{35 + .9*swing, 34}, true}, {[]float64{35 - 1.1*swing, 35 + 1.1*swing}, false}, {[]float64{35 - swing, 35 + swing}, false}} {
+		td.Cmp(t, s.beside(points(c.ys...)), c.want, "%v", c.ys)
+	}
+}
+
+// Where a new level begins: at the first reading not before it.
+func TestWhereANewLevelBegins(t *testing.T) {
+	for day, want := range map[int]int{-1: 0, 0: 0, 1: 1, 7: 1, 8: 2, 21: 3, 22: 4} {
+		var ps []point
+		for i := range 4 {
+			ps = append(ps, point{Day: float64(7 * i), Y: 40})
+		}
+		s := heartSeries(ps)
+		u := vitals.NewUsual{Sign: vitals.HeartRate, From: spring.AddDate(0, 0, day)}
+		s.since(u)
+		td.Cmp(t, s.before, want, "%d", day)
+		td.Cmp(t, *s.mark, u)
+		for i, p := range s.points {
+			td.Cmp(t, p.New, i == want, "%d: %d", day, i)
+		}
+	}
+}
+
+// The question in figures: what the readings were and what was usual before them, and so are its words.
+func TestQuestionInFigures(t *testing.T) {
+	for _, up := range []bool{true, false} {
+		var exams []vitals.Exam
+		for i, rate := range []int{40, 41, 39, 40, 42, 40, 39, 41, 40, 40, 32, 31, 32} {
+			if up && i >= 10 {
+				rate = 80 - rate
+			}
+			exams = append(exams, quiet(float64(7*i), heart(rate)))
+		}
+		c, err := learned(aHorse(), exams...).Compare(exams[12])
+		td.Require(t).CmpNoError(err)
+		got := one(c, vitals.HeartRate)
+		q := got.Question
+		td.Require(t).Cmp(q, td.NotNil())
+		side, key, low, high := Lower, WarnAskLower, 31., 32.
+		if up {
+			side, key, low, high = Higher, WarnAskHigher, 48, 49
+		}
+		td.Cmp(t, []any{q.Side, q.Days, q.Readings, q.Low, q.High, q.From}, []any{side, 3, 3, low, high, exams[10].At})
+		s := series{sign: vitals.Sign{Places: 0}}
+		td.Cmp(t, got.Warnings, td.SuperBagOf(Warning{Key: key, Args: []string{"n", "3", "low", s.shown(low), "high", s.shown(high), "from", s.shown(q.Before.Low), "to", s.shown(q.Before.High)}}))
+		// What was usual before is what the first ten say of the day of the first of the three.
+		n, ok := learned(aHorse(), exams[:10]...).Normal(vitals.HeartRate, "", exams[10].At)
+		td.CmpTrue(t, ok)
+		near(t, "low before", q.Before.Low, n.Own.Low, .02)
+		near(t, "high before", q.Before.High, n.Own.High, .02)
+	}
+}
+
+// A change that the first three of its days do not tell from what was before, because one before them lies there as well: a day
+// more is looked at, to six days.
+func TestADayMoreIsLookedAt(t *testing.T) {
+	days := map[int]int{}
+	for n := 2; n <= 9; n++ {
+		var exams []vitals.Exam
+		for i := range 6 {
+			exams = append(exams, quiet(float64(7*i), heart(39+i%3)))
+		}
+		for i := range n {
+			exams = append(exams, quiet(float64(42+7*i), heart(32)))
+		}
+		c, err := learned(aHorse(), exams...).Compare(exams[len(exams)-1])
+		td.Require(t).CmpNoError(err)
+		q := one(c, vitals.HeartRate).Question
+		if q == nil {
+			continue
+		}
+		days[n] = q.Days
+		td.Cmp(t, q.Days, td.Between(askDays, askMost))
+		td.Cmp(t, q.From, exams[len(exams)-q.Days].At)
+		td.Cmp(t, []any{q.Readings, q.Low, q.High}, []any{q.Days, 32., 32.})
+	}
+	t.Log(days)
+	td.Cmp(t, days, td.SuperMapOf(map[int]int{3: 3}, td.MapEntries{4: td.Between(3, 4)}))
+}
+
+// When probable bad days are said: from one of more than a half on, with the most probable of them.
+func TestWhenOddDaysAreSaid(t *testing.T) {
+	for _, v := range []struct {
+		bad    []float64
+		n, day string
+	}{
+		{[]float64{.1, .5, .2}, "", ""}, {[]float64{.1, .51, .2}, "1", "45"}, {[]float64{.6, .9, .7}, "3", "45"}, {[]float64{.9, .6, .9}, "3", "44"}, {[]float64{.6, .5, .9}, "2", "46"},
+	} {
+		s := heartSeries([]point{{Day: 0, Y: 44}, {Day: 7, Y: 45}, {Day: 14, Y: 46}})
+		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Odd: oddUp})
+		l.n, l.bad = 3, v.bad
+		var c Compared
+		s.oddDays(&c, l)
+		if v.n == "" {
+			td.Cmp(t, c.Warnings, td.Empty(), "%v", v.bad)
+			continue
+		}
+		td.Require(t).Cmp(c.Warnings, td.Len(1))
+		td.Cmp(t, c.Warnings[0].Args[:6], []string{"n", v.n, "of", "3", "value", v.day}, "%v", v.bad)
+		l.shifts = nil
+		c = Compared{}
+		s.oddDays(&c, l)
+		td.Cmp(t, c.Warnings, td.Empty(), "not looked for")
+	}
+}
+
+// The search for bad days begins where a reading would be rarer than 1 in 200 beside the lowest four fifths: of five
+// readings 40, 40, 40, 40 and y that is of a normal whose level and SD are known, by R's qnorm(.995) = 2.5758.
+func TestWhatStandsOut(t *testing.T) {
+	known := setting{M0: 40, Tau: 1e-6, Sigma0: 3, Odd: oddUp, Drift: true}
+	points := func(ys ...float64) (out []point) {
+		for i, y := range ys {
+			out = append(out, point{Day: float64(i), Y: y})
+		}
+		return out
+	}
+	for _, c := range []struct {
+		ys   []float64
+		want bool
+	}{
+		{[]float64{40, 40, 40, 40, 47.8}, true}, {[]float64{40, 40, 40, 40, 47.6}, false}, {[]float64{47.8, 40, 40, 40, 40}, true}, {[]float64{20, 40, 47.8}, true},
+		{[]float64{60}, false}, {nil, false}, {[]float64{40, 47.8}, true}, {[]float64{40, 47.6}, false}, {[]float64{60, 60}, true}, {[]float64{10, 10}, false},
+	} {
+		td.Cmp(t, highStandsOut(points(c.ys...), known), c.want, "%v", c.ys)
+	}
+	// From twenty readings on the highest must be as much rarer as it has more company: at forty by 2³.
+	many := make([]float64, 40)
+	for i := range many {
+		many[i] = 40
+	}
+	for z, want := range map[float64]bool{3.24: true, 3.22: false} { // qnorm(1-.005/8) = 3.2272
+		many[17] = 40 + 3*z
+		td.Cmp(t, highStandsOut(points(many...), known), want, "%g of forty", z)
+	}
+	many[17] = 40
+	for n, z := range map[int]float64{20: 2.5758, 21: 2.6257} { // qnorm(1-.005*(20/21)³)
+		for off, want := range map[float64]bool{.01: true, -.01: false} {
+			many[n-1] = 40 + 3*(z+off)
+			td.Cmp(t, highStandsOut(points(many[:n]...), known), want, "%d", n)
+			many[n-1] = 40
+		}
+	}
+	// Which are the lowest: of 30, 31 and so on to 39, the lowest eight; their mean is 33.5. With a level of SD 5 and a day's of 3
+	// the mean of the next is pulled to it by hand, and its SD is known.
+	ten := setting{M0: 40, Tau: 5, Sigma0: 3, Odd: oddUp}
+	v := 1 / (1./25 + 8./9)
+	mean, sd := v*(40./25+8*33.5/9), math.Sqrt(v+9)
+	for off, want := range map[float64]bool{.02: true, -.02: false} {
+		ys := []float64{37, 31, mean + sd*(2.5758+off), 33, 30, 32, 36, 35, 34, 38}
+		td.Cmp(t, highStandsOut(points(ys...), ten), want, "beside the lowest eight of ten: %g", off)
+	}
+	// Before a new level and at it the readings are looked at apart.
+	s := heartSeries([]point{{Day: 0, Y: 34}, {Day: 1, Y: 34}, {Day: 2, Y: 34}, {Day: 3, Y: 60}, {Day: 4, Y: 60}, {Day: 5, Y: 60}})
+	s.before = 3
+	set := setting{M0: 45, Tau: 30, Sigma0: 2, Odd: oddUp}
+	td.CmpFalse(t, s.standsOut(set), "each alike")
+	s.before = 0
+	td.CmpTrue(t, s.standsOut(set), "together not")
+}
+
+// What no exam has measured yet: of a new horse every sign of which something usual is known, and the graded ones but those of the
+// full exam.
+func TestDueOfANewHorse(t *testing.T) {
+	d := New(aHorse()).Due(spring)
+	td.Cmp(t, []any{d.Exams, d.Now, d.At.IsZero(), d.LastAt.IsZero(), d.EveryDays, d.Planned}, []any{0, true, true, true, 17, 12})
+	measured := []vitals.SignID{vitals.HeartRate, vitals.RespiratoryRate, vitals.CapillaryRefill, vitals.SkinTent, vitals.JugularRefill, vitals.RectalTemperature, vitals.Weight, vitals.BodyCondition}
+	for _, sign := range vitals.Catalogue() {
+		want := contains(measured, sign.ID) || sign.Kind == vitals.KindGrade && sign.Depth != vitals.Full
+		td.Cmp(t, contains(d.Unknown, sign.ID), want, string(sign.ID))
+	}
+	td.Cmp(t, contains(d.Unknown, vitals.GumColour) && !contains(d.Unknown, vitals.HeartRhythm), true)
+	foal := vitals.Horse{ID: "h1", Type: vitals.TypeHorse, Born: vitals.DateOf(spring.AddDate(0, -2, 0))}
+	d = New(foal).Due(spring)
+	td.Cmp(t, []any{d.EveryDays, contains(d.Unknown, vitals.Weight), contains(d.Unknown, vitals.HeartRate)}, []any{7, false, true}, "what a foal weighs is not its usual")
+	// The rhythm slackens with the twelfth exam, and the next is due on the day to the second.
+	var exams []vitals.Exam
+	for i := range 12 {
+		exams = append(exams, quiet(float64(i), heart(34+i%3)))
+	}
+	for n, days := range map[int]int{11: 17, 12: 30} {
+		b := learned(aHorse(), exams[:n]...)
+		last := exams[n-1].At
+		due := last.AddDate(0, 0, days)
+		d := b.Due(due)
+		td.Cmp(t, []any{d.EveryDays, d.Exams, d.Now, d.At, d.LastAt}, []any{days, n, true, due, last})
+		td.CmpFalse(t, b.Due(due.Add(-time.Second)).Now)
+		td.CmpFalse(t, contains(d.Unknown, vitals.HeartRate))
+		td.CmpTrue(t, contains(d.Unknown, vitals.RespiratoryRate))
+	}
+}
+
+func contains(ids []vitals.SignID, id vitals.SignID) bool {
+	for _, x := range ids {
+		if x == id {
+			return true
+		}
+	}
+	return false
+}
+
+// What the next exam teaches is said as next to nothing below half a percent, and the week's advantage only where the
+// rounded numbers show it.
+func TestTeachingSaid(t *testing.T) {
+	say := func(today, tomorrow, week float64) string {
+		return strings.Join(Teaching{Sign: vitals.HeartRate, Next: []NextExam{{InDays: 0, Narrower: today}, {InDays: 1, Narrower: tomorrow}, {InDays: 7, Narrower: week}}}.Say(words.English), "\n")
+	}
+	little := func(said string) int {
+		n := 0
+		for _, when := range []string{"0", "1", "7"} {
+			n += strings.Count(said, words.Say(words.English, "plan.next-little", "sign", words.Say(words.English, "sign.heart-rate"), "when", words.Say(words.English, "plan.when."+when), "share", "0"))
+		}
+		return n
+	}
+	week := words.Say(words.English, "plan.week")
+	td.Cmp(t, little(say(.004, .0049, .0049)), 3)
+	td.Cmp(t, little(say(.005, .03, .04)), 0)
+	td.Cmp(t, little(say(-.2, .03, .04)), 1, "an exam that would widen it")
+	td.Cmp(t, strings.Contains(say(.02, .03, .0349), week), false)
+	td.Cmp(t, strings.Contains(say(.02, .03, .0351), week), true)
+	td.Cmp(t, strings.Contains(say(.02, .03, .02), week), false)
+}
+
+// Nothing stands behind a sign of which nothing is usual: neither a number nor answers.
+func TestWhyOfWhatHasNoUsual(t *testing.T) {
+	score := vitals.Finding{Sign: vitals.BodyCondition, Reading: degrees("5").Reading}
+	r := *score.Reading
+	r.Unit, r.Device = vitals.One, ""
+	score.Reading = &r
+	e := tonight(20, heart(50), score, shown(vitals.GumColour, "", "pink"))
+	x, err := learned(aHorse(), quiet(0, heart(34))).Explain(e)
+	td.Require(t).CmpNoError(err)
+	seen := 0
+	for _, w := range x.Signs {
+		switch w.Sign {
+		case vitals.BodyCondition:
+			td.Cmp(t, []any{w.Measured == nil, w.Graded == nil}, []any{true, true}, string(w.Sign))
+			seen++
+		case vitals.HeartRate:
+			td.Cmp(t, []any{w.Measured != nil, w.Graded == nil}, []any{true, true})
+			seen++
+		case vitals.GumColour:
+			td.Cmp(t, []any{w.Measured == nil, w.Graded != nil}, []any{true, true})
+			seen++
+		}
+	}
+	td.Cmp(t, seen, 3)
+}
+
+// A plan reaches its goal where each lead sign does: a span in which only some do is none.
+func TestPlanReachesWithEverySign(t *testing.T) {
+	b := juniper(nil)
+	for _, span := range []int{21} {
+		p := b.PracticePlan(planDay, span)
+		reached := 0
+		for _, s := range p.Signs {
+			if s.Exams > 0 {
+				reached++
+			}
+		}
+		td.Cmp(t, p.Reached, reached == len(p.Signs), "%d days", span)
+		if reached > 0 && reached < len(p.Signs) {
+			td.Cmp(t, p.Exams, span/7+1, "weekly")
+		}
+	}
+}
