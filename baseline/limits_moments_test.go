@@ -99,9 +99,8 @@ func TestTaylorOfTheTail(t *testing.T) {
 		p.sum()
 		for _, side := range []float64{-1, 1} {
 			for x := -4.; x <= 4; x += .5 {
-				value, a := taylor(p.parts, x, side)
-				near(t, "at the point", value, p.tail(x, side), 1e-9)
-				near(t, "first coefficient", a[0], value, 0)
+				a := taylor(p.parts, x, side)
+				near(t, "at the point", a[0], p.tail(x, side), 1e-9)
 				for _, d := range []float64{-.1, .1} {
 					sum := 0.0
 					for n := len(a) - 1; n >= 0; n-- {
@@ -130,7 +129,7 @@ func TestTaylorOfOneNormal(t *testing.T) {
 		p.add(1, 2, sd*sd)
 		for _, side := range []float64{-1, 1} {
 			for u := -6.; u <= 6; u += .37 {
-				_, a := taylor(p.parts, side*2+u*sd, side)
+				a := taylor(p.parts, side*2+u*sd, side)
 				f := normal(u, 0, 1)
 				for n, he := range []float64{1, u, u*u - 1, u*u*u - 3*u, u*u*u*u - 6*u*u + 3} {
 					// The n-th derivative of the density is (-1)^n He_n times it; the tail's is one sign and one power more.
@@ -171,31 +170,131 @@ func TestStartOfLimits(t *testing.T) {
 	}
 }
 
-// Sorted, the parts that limits need not see stand last, and none is lost.
+// Sorted, limits see the parts that are heavy enough, which stand first, and none is lost.
 func TestLightPartsLast(t *testing.T) {
-	p := new(predictive)
-	p.reset(0)
-	ws := []float64{1e-12, .3, 1e-9, .2, lightest, .5, 9e-9}
-	for i, w := range ws {
-		p.add(w, float64(i), 1)
-	}
-	p.sort()
-	if p.light != 3 {
-		t.Errorf("%d light parts", p.light)
-	}
-	seen := map[float64]bool{}
-	for i, c := range p.parts {
-		if (c.w < lightest) != (i >= len(ws)-3) || ws[int(c.m)] != c.w {
-			t.Errorf("part %d of weight %g", i, c.w)
+	light := 0
+	for _, rhythmic := range []bool{false, true} {
+		set := with(heartPrior(), omega, true, oddNone)
+		if rhythmic {
+			set.Rhythm = &dayRhythm
 		}
-		seen[c.m] = true
+		l := newLevel(set)
+		l.fit(readings([]float64{36, 40, 36, 44, 38, 37, 41, 39}, []float64{1.6, 1.6, 0, 1.6, 1.6, .4, .4, .4}))
+		p := l.predict(9, 8, .4)
+		p.sort()
+		light += p.light
+		total, before := 0.0, map[bool]int{}
+		for i, c := range p.parts {
+			total += c.w
+			if heavy := i < len(p.parts)-p.light; heavy != (c.w >= lightest) {
+				t.Errorf("part %d of weight %g", i, c.w)
+			}
+		}
+		near(t, "weights", total, 1, 1e-12)
+		// Each in the order of the grid, with its own weight.
+		for i, j := range l.chosen {
+			c := &l.cells[j]
+			at := c.block*l.grid.size + c.value
+			if last, ok := before[i < l.heavy]; ok && at <= last {
+				t.Errorf("cell %d after %d", at, last)
+			}
+			before[i < l.heavy] = at
+			if i > 0 && l.weight[i] > 1e-6 {
+				other := &l.cells[l.chosen[0]]
+				ratio := c.prior + l.states[j].logLik() - other.prior - l.states[l.chosen[0]].logLik()
+				near(t, "ratio of weights", math.Log(l.weight[i]/l.weight[0]), ratio, 1e-9)
+			}
+		}
 	}
-	if len(seen) != len(ws) {
-		t.Errorf("%d parts of %d", len(seen), len(ws))
+	if light == 0 {
+		t.Error("no part is light")
 	}
-	p.reset(0)
-	p.add(1, 0, 1)
-	if p.sort(); p.light != 0 {
-		t.Error("of one part one is light")
+}
+
+// The series of the logarithm of a polynomial: exp of it is the polynomial, term by term to the fifth.
+func TestLogOfAPolynomial(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 5))
+	for range 20 {
+		var a polynomial
+		for n := range a {
+			a[n] = rng.NormFloat64()
+		}
+		a[0] = .2 + rng.Float64()
+		q := .025 + rng.Float64()
+		g := a.log(q)
+		// exp by its own series: n e_n = sum k g_k e_(n-k).
+		var e polynomial
+		e[0] = math.Exp(g[0])
+		for n := 1; n < len(e); n++ {
+			for k := 1; k <= n; k++ {
+				e[n] += float64(k) * g[k] * e[n-k] / float64(n)
+			}
+			near(t, "coefficient "+itoa(n), q*e[n], a[n], 1e-9)
+		}
+		near(t, "at the point", q*e[0], a[0], 1e-12)
+	}
+}
+
+// Halley's step finds the root of a function with the second derivative half of that of its own kind: of a hyperbola
+// (x-r)/(x+k) it is the root itself. Where the correction is out of all bounds the step is half of Newton's or twice it.
+func TestHalleysStep(t *testing.T) {
+	for _, r := range []float64{.3, -.2, .05} {
+		for _, k := range []float64{2, -3} {
+			g := polynomial{-r / k, (k + r) / (k * k), -(k + r) / (k * k * k)}
+			near(t, "the root", g.halley(), r, 1e-12)
+		}
+	}
+	near(t, "no curve", (&polynomial{.6, -2}).halley(), .3, 1e-15)
+	near(t, "at most twice", (&polynomial{1, -1, 5}).halley(), 2, 1e-15)
+	near(t, "at least half", (&polynomial{1, -1, -5}).halley(), .5, 1e-15)
+}
+
+// The last step ends at the root of the series, where the last term moves it by less than limits may be off; else, or where it is
+// longer than the series reaches, another must follow.
+func TestLastStep(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 6))
+	last := 0
+	for range 400 {
+		p := &predictive{SD: .5 + rng.Float64(), sharp: .5 + 2*rng.Float64()}
+		g := polynomial{.2 * rng.NormFloat64(), -1 - rng.Float64(), .4 * rng.NormFloat64(), .1 * rng.NormFloat64(), .01 * rng.NormFloat64(), math.Pow(10, -9*rng.Float64()) * rng.NormFloat64()}
+		step := g.halley()
+		d, ok := p.lastStep(&g, step)
+		value := func(d float64) (v float64) {
+			for n := len(g) - 1; n >= 0; n-- {
+				v = v*d + g[n]
+			}
+			return v
+		}
+		if math.Abs(step)*p.sharp >= limitReach {
+			if ok {
+				t.Errorf("a step of %g at a sharpness of %g", step, p.sharp)
+			}
+			continue
+		}
+		near(t, "at the root", value(d), 0, 1e-12)
+		slope := (value(d+1e-5) - value(d-1e-5)) / 2e-5
+		moves := math.Abs(g[5]*math.Pow(d, 5)/slope*d) * p.sharp
+		if want := moves < limitError*p.SD && math.Abs(d)*p.sharp < limitReach; ok != want && math.Abs(moves/(limitError*p.SD)-1) > 1e-6 {
+			t.Errorf("last %v: the last term moves %g", ok, moves)
+		}
+		if ok {
+			last++
+		}
+	}
+	if last < 50 || last > 350 {
+		t.Errorf("%d of 400 steps were the last", last)
+	}
+}
+
+// Folding changes nothing of the likelihood, however small or great the product is.
+func TestFoldKeepsTheLikelihood(t *testing.T) {
+	for _, prod := range []float64{1, 1.5, 2, .75, 1e-300, 1e300, 3e-310, 5e-324, 7} {
+		s := state{prod: prod, quad: 3.25}
+		want := s.logLik()
+		s.fold()
+		near(t, "log likelihood", s.logLik(), want, 1e-12*math.Max(1, math.Abs(want)))
+		if !(s.prod >= 1 && s.prod < 2) {
+			t.Errorf("%g was folded to %g", prod, s.prod)
+		}
 	}
 }
