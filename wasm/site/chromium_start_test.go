@@ -52,6 +52,8 @@ func TestChromiumStart(t *testing.T) {
 			p := newPhone(t, browser(t), "about:blank")
 			_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: stamps})
 			p.must(err)
+			// A browser that was started a moment ago is busy with itself; a telephone's has run for hours.
+			time.Sleep(2 * time.Second)
 			p.slow(slow, latency, kbit)
 			visit := func(r *row) {
 				p.navigate(server.URL)

@@ -29,7 +29,13 @@ const typing = `(async (at, openers, texts) => {
 	for (const given of texts) {
 		await there('#/open');
 		if (at !== '#/open') await there(at);
-		for (const css of openers) { document.querySelector(css)?.click(); await frame(); await frame(); }
+		for (const css of openers) {
+			document.querySelector(css)?.click();
+			// A choice that is kept first is drawn once it is.
+			await until(() => document.querySelector(css)?.ariaPressed !== 'false', 20000);
+			await frame();
+			await frame();
+		}
 		const typed = [];
 		for (const f of fields()) {
 			const text = (given[f.localName] ?? given.input).replaceAll('~HALF~', '\ud800');
