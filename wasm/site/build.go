@@ -196,7 +196,8 @@ func bundling(root, entry string, define map[string]string) (api.BuildOptions, e
 		Alias:             map[string]string{"wasm_exec": glue},
 		Define:            define,
 		LegalComments:     api.LegalCommentsInline,
-		TsconfigRaw:       `{}`,
+		// Fields are assigned, as TypeScript does for this target: defining them takes a piece of code that every script then needs.
+		TsconfigRaw: `{"compilerOptions":{"useDefineForClassFields":false}}`,
 	}, err
 }
 

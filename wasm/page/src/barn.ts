@@ -91,7 +91,8 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
       ...drafts.slice(0, 1).map(e => ({ label: say('page.draft.on.with', { name: byID.get(e.horse)!.name }), go: () => void resume(e), main: true })),
     ],
   });
-  void later().then(l => l.fillKept(kept)).catch(() => undefined);
+  // On a first visit there is nothing to say, and the line is the core's.
+  if (exams.some(e => !isDemo(e))) void later().then(l => l.fillKept(kept)).catch(() => undefined);
   for (const f of unknown) void knownOf(f.horse, f.exams).then(f.show);
 }
 

@@ -1,7 +1,6 @@
 // The only module that knows the core: one function, JSON text in and out.
 
 import { unzip } from './load';
-import { later } from './route';
 import type { Fault } from './types';
 import { everything, lang, languages } from './words';
 
@@ -42,8 +41,7 @@ async function compile(): Promise<WebAssembly.Module> {
   hurry();
   const mine = coming;
   coming = undefined;
-  // The other screens bring with them what unfolds the core, and wasm_exec.js.
-  const { unfold, UNFOLDED } = await later();
+  const { unfold, UNFOLDED } = await import('./engine');
   // Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another.
   const compileFolded = (folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> =>
     WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));

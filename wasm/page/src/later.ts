@@ -1,7 +1,6 @@
 // The screens that nobody needs to begin an exam. The builder makes a file of its own of them, which
 // comes once the first screen stands.
 
-import 'wasm_exec';
 // What both files need is the whole of the first: it is one file then, not two.
 import './main';
 
@@ -19,4 +18,3 @@ export { resultScreen } from './result';
 export { sendScreen } from './send';
 export { blankExam, stallSheet } from './sheets';
 export { watchRoute } from './watch';
-export { unfold, UNFOLDED } from './unfold';

@@ -1,9 +1,28 @@
+let coming = 0;
+let next: () => void = () => undefined;
+
+/** Does something as soon as the line is free: nothing that was asked for here is on its way any more. */
+export function whenFree(then: () => void): void {
+  if (coming === 0) then();
+  else next = then;
+}
+
 /** Gets a part of the page: a file beside it, or in the page as one file, '#…', what stands in it. */
 export async function load<T>(url: string): Promise<T> {
   if (url.startsWith('#')) return JSON.parse(within(url)) as T;
-  const answer = await fetch(url);
-  if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
-  return answer.json() as Promise<T>;
+  coming++;
+  let text: string;
+  try {
+    const answer = await fetch(url);
+    if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
+    text = await answer.text();
+  } finally {
+    if (--coming === 0) {
+      next();
+      next = () => undefined;
+    }
+  }
+  return JSON.parse(text) as T;
 }
 
 /** A part that stands in the page zipped and in base64. */

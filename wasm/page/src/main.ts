@@ -8,6 +8,7 @@ import { caution, fill, h, link, para, show, useStrip } from './dom';
 import { Draft } from './draft';
 import { groupScreen } from './group';
 import { listScreen } from './list';
+import { whenFree } from './load';
 import { overviewScreen } from './overview';
 import { loadPack } from './pack';
 import { go, goInstead, later, route, sentIn } from './route';
@@ -158,11 +159,11 @@ async function boot(): Promise<void> {
   // Most people never chose a language: its words come while the store is opened.
   const speaking = speak();
   speaking.catch(() => undefined);
-  // Whom no worker serves may be here for the first time: after the words the demo barn, and in whatever the line can carry
-  // while the store is opened and the first screen drawn, the core.
+  // Whom no worker serves may be here for the first time: with the words comes the demo barn, and then, while the store is
+  // opened and the first screen drawn, the core.
   if (!navigator.serviceWorker?.controller) {
     hurryDemo().catch(() => undefined);
-    core.hurry();
+    whenFree(core.hurry);
   }
   store.tellTrouble(trouble);
   let prefs: store.Prefs = {};
@@ -208,10 +209,10 @@ async function boot(): Promise<void> {
   window.addEventListener('beforeprint', () => {
     for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;
   });
-  // The form has line and processor for itself; then the other screens, so that each is there when the line is gone, and with them
-  // the core, since somebody may be waiting for it. The worker takes in every file, and comes last.
+  // The form has line and processor for itself; then the core, since somebody may be waiting for it; then the other screens, so
+  // that each is there when the line is gone. The worker takes in every file, and comes last.
   await safely();
-  core.warm().catch(() => undefined).finally(() => void worker());
+  core.warm().then(later).catch(() => undefined).finally(() => void worker());
 }
 
 void boot();
