@@ -1,5 +1,5 @@
 // The screens that nobody needs to begin an exam. The builder makes a file of its own of them, which
-// comes once the first screen stands.
+// comes after the core.
 
 // What both files need is the whole of the first: it is one file then, not two.
 import './main';
