@@ -458,11 +458,17 @@ func (r *fitReader) time() time.Time {
 	return time.Unix(int64(seconds), int64(nanos)).In(zone)
 }
 
+// mostFigure is more than any reading of a record can be: 12 digits, six zeros. The squares of much larger ones are no numbers.
+const mostFigure = 1e18
+
 func (r *fitReader) note() *note {
 	n := &note{id: vitals.ID(r.text()), at: r.time(), reason: r.text(), finished: r.bool(), findings: r.int(), print: r.print(), age: r.float()}
 	for range r.count(8) {
 		t := taken{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}, when: r.time()}
 		r.floats(&t.age, &t.value, &t.sd)
+		if !(math.Abs(t.value) <= mostFigure && t.sd >= 0 && t.sd <= mostFigure) {
+			r.bad = true
+		}
 		t.way = way{vitals.SiteID(r.text()), r.bool(), vitals.Unit(r.text()), vitals.Device(r.text()), r.text()}
 		n.readings = append(n.readings, t)
 	}
@@ -482,6 +488,7 @@ func (r *fitReader) level(l *level) {
 	if l.grid.usual != usualOf(l.n) {
 		l.layOut(usualOf(l.n))
 	}
+	total := 0.0
 	for range r.count(65) {
 		k := r.int()
 		if r.bad || k >= len(l.place) || l.place[k] >= 0 {
@@ -498,6 +505,9 @@ func (r *fitReader) level(l *level) {
 			r.floats(&t.p, &t.q, &t.mp, &t.mq, &t.dp, &t.dq, &t.pp, &t.pq, &t.qq)
 		}
 		l.chosen, l.weight = append(l.chosen, int32(j)), append(l.weight, weight)
+		if total += weight; weight < 0 {
+			r.bad = true
+		}
 	}
 	for i := range l.runs {
 		l.runs[i].full = true
@@ -509,7 +519,7 @@ func (r *fitReader) level(l *level) {
 	for range r.count(8) {
 		l.bad = append(l.bad, r.float())
 	}
-	if len(l.chosen) == 0 || l.since > l.n || l.stride < 1 || l.stride >= l.grid.size || len(l.bad) != 0 && len(l.bad) != l.n {
+	if !(math.Abs(total-1) < 1e-6) || l.since > l.n || l.stride < 1 || l.stride >= l.grid.size || len(l.bad) != 0 && len(l.bad) != l.n {
 		r.bad = true
 	}
 	l.heaviest()

@@ -97,6 +97,8 @@ func TestAFitThatAsksForTooMuch(t *testing.T) {
 		"no site":            spoilt(func(_ *level, m *model) { m.site = "jaw" }),
 		"NaN":                spoilt(func(l *level, _ *model) { l.states[l.chosen[0]].m = math.NaN() }),
 		"infinite":           spoilt(func(_ *level, m *model) { m.trend.PerDay = math.Inf(1) }),
+		"no weight":          spoilt(func(l *level, _ *model) { l.weight = make([]float64, len(l.weight)) }),
+		"less than nothing":  spoilt(func(l *level, _ *model) { l.weight = append([]float64{-l.weight[0], 3 * l.weight[0]}, l.weight[2:]...) }),
 		"no cell":            spoilt(func(l *level, _ *model) { l.chosen = nil }),
 		"since when":         spoilt(func(l *level, _ *model) { l.since = 27 }),
 		"no stride":          spoilt(func(l *level, _ *model) { l.stride = 0 }),
