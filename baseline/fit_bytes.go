@@ -458,15 +458,21 @@ func (r *fitReader) time() time.Time {
 	return time.Unix(int64(seconds), int64(nanos)).In(zone)
 }
 
-// mostFigure is more than any reading of a record can be: 12 digits, six zeros. The squares of much larger ones are no numbers.
-const mostFigure = 1e18
+// More and less than any reading of a record can be, which has 12 digits and six places: what is made of much larger
+// and much smaller ones is no number.
+const (
+	mostFigure  = 1e18
+	leastFigure = 1e-9
+)
+
+func figure(x float64) bool { return x == 0 || x >= leastFigure && x <= mostFigure }
 
 func (r *fitReader) note() *note {
 	n := &note{id: vitals.ID(r.text()), at: r.time(), reason: r.text(), finished: r.bool(), findings: r.int(), print: r.print(), age: r.float()}
 	for range r.count(8) {
 		t := taken{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}, when: r.time()}
 		r.floats(&t.age, &t.value, &t.sd)
-		if !(math.Abs(t.value) <= mostFigure && t.sd >= 0 && t.sd <= mostFigure) {
+		if !figure(math.Abs(t.value)) || !figure(t.sd) {
 			r.bad = true
 		}
 		t.way = way{vitals.SiteID(r.text()), r.bool(), vitals.Unit(r.text()), vitals.Device(r.text()), r.text()}

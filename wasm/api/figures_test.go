@@ -106,7 +106,7 @@ var computing = map[string]string{
 	"vitals.thirdOfF": "told with the devices",
 	"baseline.early":  "told with early-days", "baseline.walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
 	"vitals.maxFaults": "bound of a list", "baseline.askMost": "bound of a loop", "baseline.fitRule": "a version", "baseline.viewsKept": "of speed only",
-	"baseline.logNegligible": "error is tested", "baseline.outwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.foldEvery": "error is tested", "baseline.logDoubtful": "error is tested", "baseline.sweeps": "error is tested",
+	"baseline.logNegligible": "error is tested", "baseline.outwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.leastFigure": "nor as small", "baseline.foldEvery": "error is tested", "baseline.logDoubtful": "error is tested", "baseline.sweeps": "error is tested",
 	"baseline.gentle": "error is tested", "baseline.teachingNodes": "error is tested", "baseline.kendallExact": "exact below, normal above", "baseline.defaultSpan": "the same as spanDays",
 }
 
