@@ -126,22 +126,26 @@ func (d *decoder) want(code vitals.FaultCode) bool {
 
 // value reads the next value into v. It is false when the text cannot be read any
 // further; a fault that leaves the text readable is true.
-func (d *decoder) value(v reflect.Value) bool {
-	kind := d.in.Peek()
+func (d *decoder) value(v reflect.Value) bool { return d.valueOf(d.in.Peek(), v) }
+
+// valueOf is value where the kind of the next token is known.
+func (d *decoder) valueOf(kind lex.Kind, v reflect.Value) bool {
 	if kind == lex.None {
 		_, err := d.in.Next()
 		return d.broken(err)
 	}
-	if read := textual(v); read != nil {
-		_, document := v.Addr().Interface().(*Document)
-		return d.text(kind, read, document)
-	}
 	switch v.Kind() {
+	case reflect.String:
+		return d.text(kind, v)
 	case reflect.Pointer:
 		p := reflect.New(v.Type().Elem())
 		v.Set(p)
-		return d.value(p.Elem())
+		return d.valueOf(kind, p.Elem())
 	case reflect.Struct:
+		switch v.Type() {
+		case timeType, dateType, decimalType:
+			return d.text(kind, v)
+		}
 		return d.object(kind, v)
 	case reflect.Slice:
 		return d.list(kind, v)
@@ -157,42 +161,16 @@ func (d *decoder) value(v reflect.Value) bool {
 	panic("schema: no reader for " + v.Type().String())
 }
 
-// textual gives what puts a JSON string into v; nil if v is not written as one. The
-// function gives the code of the fault, or "".
-func textual(v reflect.Value) func(string) vitals.FaultCode {
-	switch x := v.Addr().Interface().(type) {
-	case *time.Time:
-		return func(s string) vitals.FaultCode { return put(x, BadTime)(parseTime(s)) }
-	case *vitals.Date:
-		return func(s string) vitals.FaultCode { return put(x, BadDate)(vitals.ParseDate(s)) }
-	case *decimal.Decimal:
-		return func(s string) vitals.FaultCode { return put(x, BadDecimal)(parseDecimal(s)) }
-	}
-	if v.Kind() != reflect.String {
-		return nil
-	}
-	// A type of its own is an id or one of a closed list, and "" is neither. Free text may be empty.
-	free := v.Type() == reflect.TypeFor[string]() || v.Type() == reflect.TypeFor[Document]()
-	return func(s string) vitals.FaultCode {
-		if s == "" && !free {
-			return Empty
-		}
-		v.SetString(s)
-		return ""
-	}
-}
+var (
+	timeType     = reflect.TypeFor[time.Time]()
+	dateType     = reflect.TypeFor[vitals.Date]()
+	decimalType  = reflect.TypeFor[decimal.Decimal]()
+	stringType   = reflect.TypeFor[string]()
+	documentType = reflect.TypeFor[Document]()
+)
 
-func put[T any](to *T, code vitals.FaultCode) func(T, bool) vitals.FaultCode {
-	return func(x T, ok bool) vitals.FaultCode {
-		if !ok {
-			return code
-		}
-		*to = x
-		return ""
-	}
-}
-
-func (d *decoder) text(kind lex.Kind, read func(string) vitals.FaultCode, document bool) bool {
+// text reads a JSON string into v: a string, or one of the structs that are written as one.
+func (d *decoder) text(kind lex.Kind, v reflect.Value) bool {
 	if kind != lex.String {
 		return d.want(NotText)
 	}
@@ -204,21 +182,67 @@ func (d *decoder) text(kind lex.Kind, read func(string) vitals.FaultCode, docume
 	switch {
 	case !ok:
 		d.add(BadText)
-	case !document && utf8.RuneCountInString(s) > MaxText:
+	case len(s) > MaxText && v.Type() != documentType && utf8.RuneCountInString(s) > MaxText:
 		d.add(TooLong, "most", strconv.Itoa(MaxText))
 	default:
-		if code := read(s); code != "" {
+		if code := put(v, s); code != "" {
 			d.add(code)
 		}
 	}
 	return true
 }
 
+// put takes a text into v, and gives the code of the fault, or "".
+func put(v reflect.Value, s string) vitals.FaultCode {
+	if v.Kind() == reflect.String {
+		// A type of its own is an id or one of a closed list, and "" is neither. Free text may be empty.
+		if s == "" && v.Type() != stringType && v.Type() != documentType {
+			return Empty
+		}
+		v.SetString(s)
+		return ""
+	}
+	switch x := v.Addr().Interface().(type) {
+	case *time.Time:
+		if t, ok := parseTime(s); ok {
+			*x = t
+			return ""
+		}
+		return BadTime
+	case *vitals.Date:
+		if t, ok := vitals.ParseDate(s); ok {
+			*x = t
+			return ""
+		}
+		return BadDate
+	case *decimal.Decimal:
+		if n, ok := parseDecimal(s); ok {
+			*x = n
+			return ""
+		}
+	}
+	return BadDecimal
+}
+
 // unquote gives the text of a JSON string; ok is false if it is not UTF-8, holds half a
 // surrogate pair, or a NUL (which ends the text for many readers).
 func unquote(raw []byte) (s string, ok bool) {
+	if plain(raw) {
+		return string(raw[1 : len(raw)-1]), true
+	}
 	s, ok = lex.Unquote(raw)
 	return s, ok && strings.IndexByte(s, 0) < 0
+}
+
+// plain reports whether the text of a JSON string is the string as it is written, as nearly all are: ASCII without an
+// escape. A character below the blank is no JSON and does not come this far.
+func plain(raw []byte) bool {
+	for _, c := range raw {
+		if c == '\\' || c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return len(raw) >= 2
 }
 
 // whole reads a whole number. As in JSON Schema, 60, 60.0 and 6e1 are the same one.
@@ -229,6 +253,10 @@ func (d *decoder) whole(kind lex.Kind, v reflect.Value) bool {
 	raw, err := d.in.Next()
 	if err != nil {
 		return d.broken(err)
+	}
+	if n, ok := digits(raw); ok {
+		v.SetInt(n)
+		return true
 	}
 	// From 2^53 on, a float64 cannot tell a whole number from its neighbour (RFC 7493, 2.2).
 	const exact = 1<<53 - 1
@@ -244,6 +272,17 @@ func (d *decoder) whole(kind lex.Kind, v reflect.Value) bool {
 	return true
 }
 
+// digits reads a number of digits alone, as nearly all are, and few enough for a float64 to hold it.
+func digits(raw []byte) (n int64, ok bool) {
+	for _, c := range raw {
+		if c < '0' || c > '9' {
+			return 0, false
+		}
+		n = n*10 + int64(c-'0')
+	}
+	return n, len(raw) <= 9
+}
+
 func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 	if kind != lex.BeginList {
 		return d.want(NotList)
@@ -252,8 +291,11 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 		return d.broken(err)
 	}
 	v.SetZero()
-	zero := reflect.Zero(v.Type().Elem())
-	for n := 0; d.in.Peek() != lex.EndList; n++ {
+	for n := 0; ; n++ {
+		kind := d.in.Peek()
+		if kind == lex.EndList {
+			break
+		}
 		if n >= MaxItems || d.full() {
 			if n == MaxItems {
 				d.addAt(lex.Parent(d.in.Pointer()), TooMany, "most", strconv.Itoa(MaxItems))
@@ -266,8 +308,8 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 		if n == v.Cap() {
 			v.Grow(max(n, 4)) // twice as many: append by itself would copy a long list five times
 		}
-		v.Set(reflect.Append(v, zero))
-		if !d.value(v.Index(n)) {
+		v.SetLen(n + 1) // Grow left zeros there
+		if !d.valueOf(kind, v.Index(n)) {
 			return false
 		}
 	}
@@ -287,23 +329,34 @@ func (d *decoder) object(kind lex.Kind, v reflect.Value) bool {
 	}
 	list := d.fields.of(v.Type())
 	seen := make([]string, 0, 16)
-	for d.in.Peek() != lex.EndObject {
+	for {
 		raw, err := d.in.Next()
 		if err != nil {
 			return d.broken(err)
 		}
-		name, ok := unquote(raw)
-		to, known := member(v, list, name)
+		if lex.Kind(raw[0]) == lex.EndObject {
+			break
+		}
+		name, ok := raw, true
+		if plain(raw) {
+			name = raw[1 : len(raw)-1]
+		} else {
+			var text string
+			text, ok = unquote(raw)
+			name = []byte(text)
+		}
+		f, to := member(v, list, name)
+		known := f != nil
 		switch {
 		case !ok:
 			d.add(BadText)
-		case slices.Contains(seen, name):
-			d.add(DuplicateMember, "name", name)
+		case known && slices.Contains(seen, f.name):
+			d.add(DuplicateMember, "name", string(name))
 			known = false
 		case !known:
-			d.add(UnknownMember, "name", name)
+			d.add(UnknownMember, "name", string(name))
 		default:
-			seen = append(seen, name)
+			seen = append(seen, f.name)
 		}
 		if ok && known {
 			ok = d.value(to)
@@ -314,26 +367,24 @@ func (d *decoder) object(kind lex.Kind, v reflect.Value) bool {
 			return false
 		}
 	}
-	if _, err := d.in.Next(); err != nil {
-		return d.broken(err)
-	}
 	d.missing(list, seen)
 	return true
 }
 
-// member finds the member of a name, in v or in what is embedded in it.
-func member(v reflect.Value, list []field, name string) (reflect.Value, bool) {
-	for _, f := range list {
+// member finds the member of a name, in v or in what is embedded in it; nil if there is none.
+func member(v reflect.Value, list []field, name []byte) (*field, reflect.Value) {
+	for i := range list {
+		f := &list[i]
 		switch {
 		case f.inner != nil:
-			if to, ok := member(v.Field(f.index), f.inner, name); ok {
-				return to, true
+			if g, to := member(v.Field(f.index), f.inner, name); g != nil {
+				return g, to
 			}
-		case f.name == name:
-			return v.Field(f.index), true
+		case f.name == string(name):
+			return f, v.Field(f.index)
 		}
 	}
-	return reflect.Value{}, false
+	return nil, reflect.Value{}
 }
 
 // missing notes the required members that were not seen.
