@@ -303,6 +303,16 @@ func TestWhatStandsOut(t *testing.T) {
 		ys := []float64{37, 31, mean + sd*(2.5758+off), 33, 30, 32, 36, 35, 34, 38}
 		td.Cmp(t, highStandsOut(points(ys...), ten), want, "beside the lowest eight of ten: %g", off)
 	}
+	// Of equal readings each counts: four of 34 and one beside them.
+	v = 1 / (1./25 + 4./9)
+	mean, sd = v*(40./25+4*34./9), math.Sqrt(v+9)
+	for off, want := range map[float64]bool{.02: true, -.02: false} {
+		for at := range 5 {
+			ys := []float64{34, 34, 34, 34, 34}
+			ys[at] = mean + sd*(2.5758+off)
+			td.Cmp(t, highStandsOut(points(ys...), ten), want, "beside four alike: %g", off)
+		}
+	}
 	// Before a new level and at it the readings are looked at apart.
 	s := heartSeries([]point{{Day: 0, Y: 34}, {Day: 1, Y: 34}, {Day: 2, Y: 34}, {Day: 3, Y: 60}, {Day: 4, Y: 60}, {Day: 5, Y: 60}})
 	s.before = 3
@@ -372,6 +382,7 @@ func TestTeachingSaid(t *testing.T) {
 	td.Cmp(t, strings.Contains(say(.02, .03, .0349), week), false)
 	td.Cmp(t, strings.Contains(say(.02, .03, .0351), week), true)
 	td.Cmp(t, strings.Contains(say(.02, .03, .02), week), false)
+	td.Cmp(t, strings.Contains(say(.02, 0, .005), week), false)
 }
 
 // Nothing stands behind a sign of which nothing is usual: neither a number nor answers.

@@ -97,7 +97,7 @@ func (c recoveryCurve) at(t float64) (y, sd float64, ok bool) {
 	for i < len(c)-1 && c[i+1].t <= t {
 		i++
 	}
-	if c[i].t == t || i == len(c)-1 {
+	if i == len(c)-1 {
 		return c[i].y, c[i].sd, true
 	}
 	a, b := c[i], c[i+1]
