@@ -94,15 +94,15 @@ func (s *series) known(at time.Time) KnownSign {
 	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points) - s.before}
 	sd := s.preciseSD()
 	set := s.setting(at)
-	width := func(l *level, days float64) float64 {
-		i := s.interval(l.predict(day(at)+days, hour(at), sd))
+	width := func(l *level) float64 {
+		i := s.interval(l.predict(day(at), hour(at), sd))
 		return i.High - i.Low
 	}
 	now := s.fit(at)
 	k.Own = *s.interval(now.predict(day(at), hour(at), sd))
-	k.Now = width(now, 0)
+	k.Now = width(now)
 	set.Odd = oddNone
-	k.Before = width(fitted(set, nil), 0)
+	k.Before = width(fitted(set, nil))
 
 	// The doubt is that of the plain model: bad days in the history are another matter.
 	known := s.plain(at)

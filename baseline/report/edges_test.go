@@ -265,3 +265,47 @@ func TestHowTapsAreTold(t *testing.T) {
 		td.Cmp(t, how(f), tapped(s))
 	}
 }
+
+// A chart runs to the present where it is known what is usual then, and says so by how many of its own exams; its figures keep
+// inside the field, and one reading has no line.
+func TestChartToThePresent(t *testing.T) {
+	last := func(now *baseline.Interval) float64 {
+		c := chartOf(nil, nil)
+		c.now, c.nowAt = now, c.points[1].at.AddDate(0, 0, 10)
+		return every(t, c.draw("", ""), `<circle cx="`+num+`"`)[1][0]
+	}
+	td.Cmp(t, last(&baseline.Interval{Low: 30, High: 40}), near(48+262./2), "half way")
+	td.Cmp(t, last(nil), near(310), "to the last reading")
+
+	c := chartOf(nil, nil)
+	c.points[0].m.Value, c.points[0].unusual = 100, true
+	at := every(t, c.draw("", ""), `<text x="`+num+`" y="[0-9.]+" font-size="13" text-anchor="middle" font-weight="bold">100<`)
+	td.Cmp(t, at[0][0], near(chartLeft+width("100", chartSmall)/2))
+
+	one := course{unit: vitals.PerMinute, points: []coursePoint{{0, 40, 1, 0, "40", ""}}}
+	td.Cmp(t, one.draw(), td.Not(td.Contains(`stroke-width="1.2"`)))
+	one.points = append(one.points, coursePoint{10, 42, 1, 0, "42", ""})
+	td.Cmp(t, one.draw(), td.Contains(`stroke-width="1.2"`))
+
+	var past []baseline.Past
+	at0 := time.Date(2026, 5, 3, 7, 0, 0, 0, time.UTC)
+	for i := range 2 {
+		past = append(past, baseline.Past{Exam: vitals.Exam{ID: vitals.ID("e" + itoa(i)), Wellness: vitals.Well}, At: at0.AddDate(0, 0, i),
+			Finding: vitals.Finding{Sign: vitals.HeartRate}, Compared: baseline.Compared{Sign: vitals.HeartRate, Measure: &vitals.Measure{Value: 40, Unit: vitals.PerMinute}}})
+	}
+	for exams, key := range map[int]string{0: "history.now.0", 1: "history.now", 7: "history.now"} {
+		now := baseline.Normal{Own: baseline.Interval{Low: 30, High: 44}, At: at0.AddDate(0, 0, 5)}
+		now.Basis.Exams = exams
+		td.Cmp(t, Told(past, &now, vitals.Horse{}, words.English).Now, words.Say(words.English, key, "range", "30 to 44 a minute", "n", itoa(exams), "sex", ""))
+	}
+}
+
+// How many of the exams taught is counted in what stands behind an exam as a whole.
+func TestWhyExamCountsItsLessons(t *testing.T) {
+	x := baseline.Explanation{Overall: baseline.WhyExam{Parts: []baseline.WhyPart{{Sign: vitals.HeartRate, P: .2}}, P: .2, Level: .05, Strong: .05}}
+	for i, taught := range []bool{true, false, true, true} {
+		x.Lessons = append(x.Lessons, baseline.Lesson{Exam: vitals.ID("e" + itoa(i)), Taught: taught})
+	}
+	said := WhyExam(x, vitals.Horse{}, words.English)
+	td.Cmp(t, said[len(said)-1], telling{lang: words.English}.say("why.exam.lessons", "taught", "3", "n", "4"))
+}
