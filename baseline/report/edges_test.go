@@ -309,3 +309,45 @@ func TestWhyExamCountsItsLessons(t *testing.T) {
 	said := WhyExam(x, vitals.Horse{}, words.English)
 	td.Cmp(t, said[len(said)-1], telling{lang: words.English}.say("why.exam.lessons", "taught", "3", "n", "4"))
 }
+
+// The legend names the marks that occur and no other.
+func TestLegendNamesWhatOccurs(t *testing.T) {
+	for _, marks := range [][]Mark{{MarkQuiet, MarkSick}, {MarkSick, MarkQuiet}, {MarkWork, MarkOther}, {MarkQuiet, MarkQuiet}} {
+		c := chartOf(nil, nil)
+		c.points[0].mark, c.points[1].mark = marks[0], marks[1]
+		svg := c.draw("", "")
+		for _, m := range Marks {
+			occurs := m == marks[0] || m == marks[1]
+			td.Cmp(t, strings.Contains(svg, ">"+words.Say(words.English, "history.mark."+string(m))+"<"), occurs, "%s of %v", m, marks)
+		}
+	}
+	// A wide figure beside the last reading keeps inside the field, as does one beside the first.
+	c := chartOf(nil, nil)
+	c.points[1].m.Value = 100
+	at := every(t, c.draw("", ""), `<text x="`+num+`" y="[0-9.]+" font-size="13" text-anchor="middle" font-weight="bold">100<`)
+	td.Cmp(t, at[0][0], near(chartRight-width("100", chartSmall)/2))
+	// Figures of an interval that cannot be drawn are not told either.
+	own := heart()
+	own.Own = &baseline.Interval{Low: 29, High: inf()}
+	td.Cmp(t, Ruler(own, words.English), td.All(td.NotEmpty(), td.Not(td.Contains("Inf"))))
+	td.Cmp(t, telling{lang: words.English}.described(own), td.Not(td.Contains("29")))
+	// Seventeen digits are still a telephone number, eighteen are none; "de" at the beginning stands after no month.
+	td.Cmp(t, spelt("+12345678901234567", words.English), td.HasPrefix("plus one two three"))
+	td.Cmp(t, spelt("de 2026", words.Spanish), "de dos cero dos seis")
+}
+
+// The weather is told as far as it was noted.
+func TestAirAsNoted(t *testing.T) {
+	warm, damp := &vitals.Reading{Value: decimal.New(215, -1), Unit: vitals.Celsius}, &vitals.Reading{Value: decimal.New(60, 0), Unit: vitals.Percent}
+	for _, c := range []struct {
+		air  *vitals.Air
+		list []string
+	}{{nil, nil}, {&vitals.Air{}, nil}, {&vitals.Air{Temperature: warm}, []string{"21.5 °C"}}, {&vitals.Air{Humidity: damp}, []string{"60 %"}}, {&vitals.Air{Temperature: warm, Humidity: damp}, []string{"21.5 °C", "60 %"}}} {
+		told := caller{telling: telling{lang: words.English}, in: Input{Exam: vitals.Exam{Air: c.air}}}
+		want := ""
+		if c.list != nil {
+			want = told.say("report.basis.air", "list", told.list(c.list))
+		}
+		td.Cmp(t, told.air(), want)
+	}
+}

@@ -225,7 +225,7 @@ func (c *chart) draw(sign, now string) string {
 	return c.String()
 }
 
-// legend lists the marks that occur, if there is another than of a quiet day.
+// legend lists the marks that occur.
 func (c *chart) legend() []Mark {
 	var out []Mark
 	for _, m := range Marks {
