@@ -184,6 +184,7 @@ func TestWhatIsABoutOfWork(t *testing.T) {
 		c := newRecoveryCurve(points)
 		td.Require(t).Cmp(c, td.Len(1))
 		near(t, "SD", c[0].sd, .024, 1e-6)
+		near(t, "rate", c[0].y, math.Log(100), 1e-9)
 	}
 	a, b := newRecoveryCurve([]RecoveryPoint{{2, 90, 3}, {2, 100, 4}}), newRecoveryCurve([]RecoveryPoint{{2, 100, 4}, {2, 90, 3}})
 	td.Cmp(t, a, b)
@@ -208,4 +209,61 @@ func TestKendallOfManyReadings(t *testing.T) {
 		y[i] = 1
 	}
 	td.Cmp(t, kendallP(0, y), 1.)
+	// Equal readings neither rise nor fall: of 4, 4, 5, 3 one pair rises twice, three fall.
+	td.Cmp(t, watchRobust([]float64{0, 1, 2, 3}, []float64{4, 4, 5, 3}).S, 2-3)
+}
+
+// Of a sign answered twice in one exam the answer farther from usual counts, whichever comes first.
+func TestTheFartherAnswerTeaches(t *testing.T) {
+	sign, _ := vitals.Lookup(vitals.GumColour)
+	var mild, far vitals.GradeID
+	for _, g := range sign.Grades {
+		switch {
+		case g.Rank == 0 && mild == "":
+			mild = g.ID
+		case g.Rank > 0 && far == "":
+			far = g.ID
+		}
+	}
+	for _, order := range [][]vitals.GradeID{{mild, far}, {far, mild}, {far, far}} {
+		n := New(aHorse()).note(quiet(0, shown(vitals.GumColour, "", order[0]), shown(vitals.GumColour, "", order[1])))
+		td.Require(t).Cmp(n.answers, td.Len(1))
+		td.Cmp(t, n.answers[0].chosen, []vitals.GradeID{far})
+	}
+}
+
+// A finding taken hours after its exam began is compared as of then: like that of an exam at that hour.
+func TestComparedAtItsOwnHour(t *testing.T) {
+	b := learned(aHorse(), quiet(0, degrees("37.6")), quiet(7, degrees("37.7")), quiet(14, degrees("37.6")))
+	late := degrees("38.0")
+	late.Minutes = 420
+	c, err := b.Compare(quiet(20, late))
+	td.Require(t).CmpNoError(err)
+	then := quiet(20+420./1440, degrees("38.0"))
+	d, err := b.Compare(then)
+	td.Require(t).CmpNoError(err)
+	now, _ := b.Compare(quiet(20, degrees("38.0")))
+	a, z, begun := c.Signs[0].Own, d.Signs[0].Own, now.Signs[0].Own
+	near(t, "low", a.Low, z.Low, 1e-9)
+	near(t, "high", a.High, z.High, 1e-9)
+	td.CmpTrue(t, math.Abs(a.Mid-begun.Mid) > .05, "another hour")
+}
+
+// An animal grows from its first hour to its third birthday; of one whose birth is not known nothing is said.
+func TestGrowing(t *testing.T) {
+	h := vitals.Horse{Born: vitals.DateOf(spring)}
+	born := h.Born.In(spring.Location())
+	for days, want := range map[float64]bool{0: true, 500: true, 1095.7: true, 1095.8: false, 5000: false} {
+		td.Cmp(t, growing(h, born.Add(time.Duration(days*24*float64(time.Hour)))), want, "%g days", days)
+	}
+	td.CmpFalse(t, growing(vitals.Horse{}, spring))
+}
+
+// A place where the sign says little is told as one, and no other.
+func TestAWeakPlaceIsTold(t *testing.T) {
+	for site, want := range map[vitals.SiteID]bool{"neck": true, "eyelid": false} {
+		c, err := learned(aHorse(), quiet(0, heart(34))).Compare(quiet(7, timed(vitals.SkinTent, site, 120)))
+		td.Require(t).CmpNoError(err)
+		td.Cmp(t, hasWarning(c.Signs[0].Warnings, WarnSiteWeak), want, string(site))
+	}
 }

@@ -38,7 +38,7 @@ func TestChanceSaid(t *testing.T) {
 			td.Cmp(t, said, CriterionAnswer{Criterion: Criteria()[0], Within: Within}.Say(words.English))
 		}
 	}
-	for p, want := range map[float64]string{0: "0.0", .0123: "1.2", .0994: "9.9", .0996: "10", .5: "50"} {
+	for p, want := range map[float64]string{0: "0.0", .0123: "1.2", .0994: "9.9", .0995: "10", .5: "50"} {
 		td.Cmp(t, sayPercent(p), want, "%g", p)
 	}
 }
