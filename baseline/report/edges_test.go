@@ -331,8 +331,9 @@ func TestLegendNamesWhatOccurs(t *testing.T) {
 	own.Own = &baseline.Interval{Low: 29, High: inf()}
 	td.Cmp(t, Ruler(own, words.English), td.All(td.NotEmpty(), td.Not(td.Contains("Inf"))))
 	td.Cmp(t, telling{lang: words.English}.described(own), td.Not(td.Contains("29")))
-	// Seventeen digits are still a telephone number, eighteen are none; "de" at the beginning stands after no month.
-	td.Cmp(t, spelt("+12345678901234567", words.English), td.HasPrefix("plus one two three"))
+	// Seventeen digits are still one telephone number, with a breath where it is parted, eighteen are none; "de" at the beginning stands after no month.
+	td.Cmp(t, spelt("1234567890 1234567", words.English), td.Contains("nine zero, one two"))
+	td.Cmp(t, spelt("12345678901 1234567", words.English), td.Contains("zero one one two"))
 	td.Cmp(t, spelt("de 2026", words.Spanish), "de dos cero dos seis")
 }
 
