@@ -116,6 +116,11 @@ func TestLineOfUnequalCounts(t *testing.T) {
 		near(t, "level", f.level, g.y, 1e-12)
 		near(t, "rest", f.q, g.rest, 1e-9)
 	}
+	// Counts of one moment are one, with the SD of their weighted mean: of 3 and 4 that is 2.4.
+	pooled := poolReadings([]watchReading{{1, 50, 4}, {0, 44, 1}, {1, 50, 3}})
+	td.Cmp(t, pooled, td.Len(2))
+	near(t, "pooled", pooled[1].s, 2.4, 1e-9)
+	near(t, "pooled", pooled[1].y, 50, 1e-9)
 	d, ok := slopeOf(rs, watchSpread{{.2, .25}, {3, .75}})
 	td.CmpTrue(t, ok)
 	a, b := fitLine(rs, .2), fitLine(rs, 3)
@@ -186,6 +191,9 @@ func TestWhatIsABoutOfWork(t *testing.T) {
 		near(t, "SD", c[0].sd, .024, 1e-6)
 		near(t, "rate", c[0].y, math.Log(100), 1e-9)
 	}
+	// A later count of exactly the limit has not risen above it, one more has.
+	td.CmpFalse(t, TimeTo(64, heartAfter(2, 96, 10, 60, 14, 64)).RoseAgain)
+	td.CmpTrue(t, TimeTo(64, heartAfter(2, 96, 10, 60, 14, 65)).RoseAgain)
 	a, b := newRecoveryCurve([]RecoveryPoint{{2, 90, 3}, {2, 100, 4}}), newRecoveryCurve([]RecoveryPoint{{2, 100, 4}, {2, 90, 3}})
 	td.Cmp(t, a, b)
 }

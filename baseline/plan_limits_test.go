@@ -1,0 +1,119 @@
+package baseline
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// What no exam has measured yet: of a new horse every sign of which something usual is known, and the graded ones but those of the
+// full exam.
+func TestDueOfANewHorse(t *testing.T) {
+	d := New(aHorse()).Due(spring)
+	td.Cmp(t, []any{d.Exams, d.Now, d.At.IsZero(), d.LastAt.IsZero(), d.EveryDays, d.Planned}, []any{0, true, true, true, 17, 12})
+	measured := []vitals.SignID{vitals.HeartRate, vitals.RespiratoryRate, vitals.CapillaryRefill, vitals.SkinTent, vitals.JugularRefill, vitals.RectalTemperature, vitals.Weight, vitals.BodyCondition}
+	for _, sign := range vitals.Catalogue() {
+		want := contains(measured, sign.ID) || sign.Kind == vitals.KindGrade && sign.Depth != vitals.Full
+		td.Cmp(t, contains(d.Unknown, sign.ID), want, string(sign.ID))
+	}
+	td.Cmp(t, contains(d.Unknown, vitals.GumColour) && !contains(d.Unknown, vitals.HeartRhythm), true)
+	foal := vitals.Horse{ID: "h1", Type: vitals.TypeHorse, Born: vitals.DateOf(spring.AddDate(0, -2, 0))}
+	d = New(foal).Due(spring)
+	td.Cmp(t, []any{d.EveryDays, contains(d.Unknown, vitals.Weight), contains(d.Unknown, vitals.HeartRate)}, []any{7, false, true}, "what a foal weighs is not its usual")
+	// The rhythm slackens with the twelfth exam, and the next is due on the day to the second.
+	var exams []vitals.Exam
+	for i := range 12 {
+		exams = append(exams, quiet(float64(i), heart(34+i%3)))
+	}
+	for n, days := range map[int]int{11: 17, 12: 30} {
+		b := learned(aHorse(), exams[:n]...)
+		last := exams[n-1].At
+		due := last.AddDate(0, 0, days)
+		d := b.Due(due)
+		td.Cmp(t, []any{d.EveryDays, d.Exams, d.Now, d.At, d.LastAt}, []any{days, n, true, due, last})
+		td.CmpFalse(t, b.Due(due.Add(-time.Second)).Now)
+		td.CmpFalse(t, contains(d.Unknown, vitals.HeartRate))
+		td.CmpTrue(t, contains(d.Unknown, vitals.RespiratoryRate))
+	}
+}
+
+func contains(ids []vitals.SignID, id vitals.SignID) bool {
+	for _, x := range ids {
+		if x == id {
+			return true
+		}
+	}
+	return false
+}
+
+// What the next exam teaches is said as next to nothing below half a percent, and the week's advantage only where the
+// rounded numbers show it.
+func TestTeachingSaid(t *testing.T) {
+	say := func(today, tomorrow, week float64) string {
+		return strings.Join(Teaching{Sign: vitals.HeartRate, Next: []NextExam{{InDays: 0, Narrower: today}, {InDays: 1, Narrower: tomorrow}, {InDays: 7, Narrower: week}}}.Say(words.English), "\n")
+	}
+	little := func(said string) int {
+		n := 0
+		for _, when := range []string{"0", "1", "7"} {
+			n += strings.Count(said, words.Say(words.English, "plan.next-little", "sign", words.Say(words.English, "sign.heart-rate"), "when", words.Say(words.English, "plan.when."+when), "share", "0"))
+		}
+		return n
+	}
+	week := words.Say(words.English, "plan.week")
+	td.Cmp(t, little(say(.004, .0049, .0049)), 3)
+	td.Cmp(t, little(say(.005, .03, .04)), 0)
+	td.Cmp(t, little(say(-.2, .03, .04)), 1, "an exam that would widen it")
+	td.Cmp(t, strings.Contains(say(.02, .03, .0349), week), false)
+	td.Cmp(t, strings.Contains(say(.02, .03, .0351), week), true)
+	td.Cmp(t, strings.Contains(say(.02, .03, .02), week), false)
+	td.Cmp(t, strings.Contains(say(.02, 0, .005), week), false)
+}
+
+// Nothing stands behind a sign of which nothing is usual: neither a number nor answers.
+func TestWhyOfWhatHasNoUsual(t *testing.T) {
+	score := vitals.Finding{Sign: vitals.BodyCondition, Reading: degrees("5").Reading}
+	r := *score.Reading
+	r.Unit, r.Device = vitals.One, ""
+	score.Reading = &r
+	e := tonight(20, heart(50), score, shown(vitals.GumColour, "", "pink"))
+	x, err := learned(aHorse(), quiet(0, heart(34))).Explain(e)
+	td.Require(t).CmpNoError(err)
+	seen := 0
+	for _, w := range x.Signs {
+		switch w.Sign {
+		case vitals.BodyCondition:
+			td.Cmp(t, []any{w.Measured == nil, w.Graded == nil}, []any{true, true}, string(w.Sign))
+			seen++
+		case vitals.HeartRate:
+			td.Cmp(t, []any{w.Measured != nil, w.Graded == nil}, []any{true, true})
+			seen++
+		case vitals.GumColour:
+			td.Cmp(t, []any{w.Measured == nil, w.Graded != nil}, []any{true, true})
+			seen++
+		}
+	}
+	td.Cmp(t, seen, 3)
+}
+
+// A plan reaches its goal where each lead sign does: a span in which only some do is none.
+func TestPlanReachesWithEverySign(t *testing.T) {
+	b := juniper(nil)
+	for _, span := range []int{21} {
+		p := b.PracticePlan(planDay, span)
+		reached := 0
+		for _, s := range p.Signs {
+			if s.Exams > 0 {
+				reached++
+			}
+		}
+		td.Cmp(t, p.Reached, reached == len(p.Signs), "%d days", span)
+		if reached > 0 && reached < len(p.Signs) {
+			td.Cmp(t, p.Exams, span/7+1, "weekly")
+		}
+	}
+}
