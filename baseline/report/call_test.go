@@ -229,7 +229,9 @@ func checkWhole(t interface{ Errorf(string, ...any) }, in Input, r Report) {
 	flat := strings.Join(strings.Fields(all), " ")
 	if s := in.Exam.Story; s != nil {
 		for _, text := range []string{s.Callback, s.Noticed, s.Passed, s.Intake, s.Changed, s.History, s.Stands} {
-			if text = bare(text); !strings.Contains(strings.ToLower(flat), strings.ToLower(text)) {
+			// A sentence begins with a capital; some letters share theirs with another ("ᲀ" and "в").
+			fold := func(s string) string { return strings.ToLower(strings.ToUpper(s)) }
+			if text = bare(text); !strings.Contains(fold(flat), fold(text)) {
 				t.Errorf("lost: %q", text)
 			}
 		}
