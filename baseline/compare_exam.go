@@ -304,20 +304,20 @@ func edge(x decimal.NullDecimal, from, to vitals.Unit) *float64 {
 func otherSides(signs []Compared) {
 	for i := range signs {
 		c := &signs[i]
-		if c.Site == "" || len(c.Chosen) == 0 || c.Statement == AsUsual {
+		other := opposite(c.Site)
+		if other == "" || len(c.Chosen) == 0 || c.Statement == AsUsual {
 			continue
 		}
-		other := opposite(c.Site)
 		for j := range signs {
 			o := &signs[j]
-			if o.Sign == c.Sign && o.Site == other && o.Site != c.Site && len(o.Chosen) > 0 && !slices.Equal(o.Chosen, c.Chosen) {
+			if o.Sign == c.Sign && o.Site == other && len(o.Chosen) > 0 && !slices.Equal(o.Chosen, c.Chosen) {
 				c.warn(WarnOtherSide, "site", string(o.Site), "grade", string(o.Chosen[0]))
 			}
 		}
 	}
 }
 
-// opposite names the place on the other side of the body.
+// opposite names the place on the other side of the body, "" for a place that has none.
 func opposite(site vitals.SiteID) vitals.SiteID {
 	s := string(site)
 	switch {

@@ -6,7 +6,7 @@ import (
 )
 
 // Whoever loads the page again while it opens for the first time finds it open. Chromium gave the store to nobody any
-// more when a page was left in the middle of a transaction: in 10 of 25 such visits, once in 25 where fewer are met.
+// more when a page was left in the middle of a transaction: in 10 of 25 such visits.
 func TestChromiumLoadedAgainWhileItOpens(t *testing.T) {
 	url := serve(t)
 	for i := range 12 {

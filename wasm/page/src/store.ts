@@ -50,7 +50,7 @@ export async function open(): Promise<void> {
 }
 
 // A page that is left lets go of the store; what it is writing still comes through, and if it comes back, the next use opens again.
-// Of a page that did not, Chromium kept the store to itself for good: whoever loaded the page twice in a row, on a first visit, waited for ever.
+// Where it did not, Chromium often gave the store to nobody any more: who loaded the page twice in a row on a first visit waited for ever.
 window.addEventListener('pagehide', () => { db?.close(); db = undefined; });
 
 /** Takes the copy back, if there is one, into a store that is new or was thrown away: not even the page's own choices are in it. */

@@ -1,0 +1,144 @@
+package baseline
+
+import (
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+)
+
+// A warning of the other side stands where the same sign differs there, and nowhere else.
+func TestTheOtherSideIsTheSameSignElsewhere(t *testing.T) {
+	at := func(sign vitals.SignID, site vitals.SiteID, stands Statement, chosen ...vitals.GradeID) Compared {
+		return Compared{Sign: sign, Site: site, Statement: stands, Chosen: chosen}
+	}
+	warned := func(signs ...Compared) (keys []string) {
+		otherSides(signs)
+		for i := range signs {
+			for _, w := range signs[i].Warnings {
+				keys = append(keys, string(signs[i].Site)+" "+w.Key+" "+w.Args[1]+" "+w.Args[3])
+			}
+		}
+		return keys
+	}
+	left := at(vitals.GutSounds, "upper-left", Differs, "none")
+	td.Cmp(t, warned(left, at(vitals.GutSounds, "upper-right", AsUsual, "present")), []string{"upper-left " + WarnOtherSide + " upper-right present"})
+	td.Cmp(t, warned(left, at(vitals.GutSounds, "upper-right", AsUsual, "none")), td.Empty(), "it is the same there")
+	td.Cmp(t, warned(left, at(vitals.GutSounds, "lower-right", AsUsual, "present")), td.Empty(), "that is another place")
+	td.Cmp(t, warned(left, at(vitals.DigitalPulse, "upper-right", AsUsual, "present")), td.Empty(), "that is another sign")
+	td.Cmp(t, warned(left, at(vitals.GutSounds, "upper-right", AsUsual)), td.Empty(), "nothing was chosen there")
+	td.Cmp(t, warned(at(vitals.GutSounds, "back", Differs, "none"), at(vitals.GutSounds, "", AsUsual, "present")), td.Empty(), "a place without another side")
+	td.Cmp(t, warned(at(vitals.GutSounds, "upper-left", AsUsual, "present"), at(vitals.GutSounds, "upper-right", AsUsual, "none")), td.Empty(), "nothing is out of the usual")
+}
+
+// The buts of a reading: ranges from memory are said where all of them are, and a place known to be
+// unreliable by its name.
+func TestTheButsOfAReading(t *testing.T) {
+	keys := func(f vitals.Finding, weak bool, marks ...vitals.Mark) (out []string) {
+		sign, _ := vitals.Lookup(f.Sign)
+		s, c := &series{sign: sign, exams: []Learned{{}}, points: []point{{}}}, &Compared{Basis: Basis{Weak: weak}}
+		for _, m := range marks {
+			c.Printed = append(c.Printed, Printed{Provenance: vitals.Provenance{Mark: m}})
+		}
+		s.methodWarnings(c, &f)
+		for _, w := range c.Warnings {
+			out = append(out, w.Key)
+		}
+		return out
+	}
+	f := vitals.Finding{Sign: vitals.HeartRate}
+	td.Cmp(t, keys(f, false, vitals.Memory), td.Empty())
+	td.Cmp(t, keys(f, true, vitals.Memory, vitals.Memory), []string{WarnFewExams, WarnPriorMemory})
+	td.Cmp(t, keys(f, true, vitals.Memory, vitals.Read), []string{WarnFewExams})
+	td.Cmp(t, keys(f, true, vitals.Read, vitals.Memory), []string{WarnFewExams})
+	td.Cmp(t, keys(f, true), []string{WarnFewExams}, "without a range there is none from memory")
+	known := 0
+	for _, sign := range vitals.Catalogue() {
+		for _, site := range sign.Sites {
+			got := keys(vitals.Finding{Sign: sign.ID, Site: site.ID}, false)
+			td.Cmp(t, slices.Contains(got, WarnSiteWeak), site.Weak != nil, "%s %s", sign.ID, site.ID)
+			if site.Weak != nil {
+				known++
+			}
+		}
+	}
+	td.CmpGt(t, known, 0)
+}
+
+// Two exams of one moment that say the same are one; of another moment, or one that says something else or teaches
+// nothing, or the one compared, they are two.
+func TestOneExamUnderTwoNames(t *testing.T) {
+	now := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
+	first := note{id: "a", at: now, print: print{1, 2}}
+	twice := func(change func(o *note), compared vitals.ID) bool {
+		o := first
+		change(&o)
+		b := &Baseline{notes: []*note{&o, {id: "b", at: now, print: print{1, 2}}}}
+		return b.twice(1, compared)
+	}
+	td.Cmp(t, twice(func(*note) {}, ""), true)
+	td.Cmp(t, twice(func(o *note) { o.at = now.Add(-time.Second) }, ""), false)
+	td.Cmp(t, twice(func(o *note) { o.print = print{1, 3} }, ""), false)
+	td.Cmp(t, twice(func(o *note) { o.reason = "sick" }, ""), false)
+	td.Cmp(t, twice(func(*note) {}, "a"), false)
+}
+
+// What was not seen of a sign at one place is said beside what was not seen of it at another.
+func TestUncheckedByPlace(t *testing.T) {
+	exam := tonight(40, heart(40))
+	exam.Depth = vitals.WalkUp // asks for neither
+	exam.Findings = append(exam.Findings,
+		vitals.Finding{Sign: vitals.GutSounds, Site: "upper-left", Absent: vitals.NotTried},
+		vitals.Finding{Sign: vitals.GutSounds, Site: "upper-right", Absent: vitals.CouldNot},
+		vitals.Finding{Sign: vitals.GutSounds, Site: "upper-right", Absent: vitals.CouldNot})
+	var got []Unchecked
+	for _, u := range unchecked(exam) {
+		if u.Sign == vitals.GutSounds {
+			got = append(got, u)
+		}
+	}
+	td.Cmp(t, got, []Unchecked{{vitals.GutSounds, "upper-left", vitals.NotTried}, {vitals.GutSounds, "upper-right", vitals.CouldNot}})
+}
+
+// Thirty readings are still worked out exactly: by the number of permutations with so many inversions (OEIS A008302),
+// by its recurrence; thirty-one no more.
+func TestKendallAtThirty(t *testing.T) {
+	inversions := []float64{1}
+	n := 1
+	p := func(s int) float64 {
+		pairs := n * (n - 1) / 2
+		far, all := 0., 0.
+		for k, count := range inversions {
+			all += count
+			if d := pairs - 2*k; d >= s || -d >= s {
+				far += count
+			}
+		}
+		return far / all
+	}
+	rising := func(n int) (y []float64) {
+		for i := range n {
+			y = append(y, float64(i))
+		}
+		return y
+	}
+	for n < 30 {
+		n++
+		next := make([]float64, len(inversions)+n-1)
+		for k, count := range inversions {
+			for j := range n {
+				next[k+j] += count / float64(n)
+			}
+		}
+		inversions = next
+	}
+	for _, s := range []int{1, 45, 111, 145, 201, 435} {
+		td.Cmp(t, kendallP(s, rising(30)), td.Between(p(s)*(1-1e-9), p(s)*(1+1e-9)), "%d", s)
+	}
+	// At 145, where p is about .01, the approximation is off by more than a thousandth of it.
+	td.CmpGt(t, math.Abs(math.Erfc(144/math.Sqrt(2*30.*29*65/18))/p(145)-1), 1e-3)
+}
