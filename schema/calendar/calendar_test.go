@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/emersion/go-ical"
@@ -87,7 +88,7 @@ func TestAnyTextIsCarried(t *testing.T) {
 func printable(s string) string {
 	s = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\u2028", "\n", "\u2029", "\n", "\u0085", "\n").Replace(s)
 	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || strings.ContainsRune("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069", r) {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0x7f || unicode.Is(unicode.Bidi_Control, r) {
 			return -1
 		}
 		return r

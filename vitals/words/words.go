@@ -134,5 +134,5 @@ func choose(forms []string, value string) string {
 // Turns reports whether a character is a command of Unicode's bidirectional algorithm: one that is left open in a
 // name turns the figures behind it around, and 56 is read as 65.
 func Turns(r rune) bool {
-	return r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 || r == 0x200E || r == 0x200F
+	return r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 || r == 0x200E || r == 0x200F || r == 0x061C
 }

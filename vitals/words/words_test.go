@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/maxatome/go-testdeep/td"
@@ -219,5 +220,14 @@ func TestFillChooses(t *testing.T) {
 		{"{gone} {", nil, "{gone} {"},
 	} {
 		td.Cmp(t, Fill(x.text, x.args...), x.want)
+	}
+}
+
+// What turns the writing is what Unicode's property Bidi_Control says, of every character there is.
+func TestTurns(t *testing.T) {
+	for r := rune(0); r <= unicode.MaxRune; r++ {
+		if Turns(r) != unicode.Is(unicode.Bidi_Control, r) {
+			t.Errorf("%U", r)
+		}
 	}
 }
