@@ -26,6 +26,8 @@ export interface Prefs {
 }
 
 let db: IDBDatabase | undefined;
+/** On its way to be open. */
+let opening: IDBOpenDBRequest | undefined;
 
 /** Reported once for each failed write, with the browser's name of the error. */
 export let onTrouble: (name: string) => void = () => {};
@@ -33,7 +35,7 @@ export const tellTrouble = (to: (name: string) => void): void => { onTrouble = t
 
 export async function open(): Promise<void> {
   db = await new Promise<IDBDatabase>((resolve, reject) => {
-    const request = indexedDB.open(NAME, VERSION);
+    const request = opening = indexedDB.open(NAME, VERSION);
     request.onupgradeneeded = () => {
       const d = request.result;
       d.createObjectStore('horses', { keyPath: 'id' });
@@ -44,6 +46,7 @@ export async function open(): Promise<void> {
     request.onerror = () => reject(request.error);
     request.onblocked = () => reject(new DOMException('', 'BlockedError'));
   });
+  opening = undefined;
   // Another tab with a newer page must be able to upgrade; the next use opens again.
   db.onversionchange = () => { db?.close(); db = undefined; };
   db.onclose = () => { db = undefined; };
@@ -51,7 +54,11 @@ export async function open(): Promise<void> {
 
 // A page that is left lets go of the store; what it is writing still comes through, and if it comes back, the next use opens again.
 // Where it did not, Chromium often gave the store to nobody any more: who loaded the page twice in a row on a first visit waited for ever.
-window.addEventListener('pagehide', () => { db?.close(); db = undefined; });
+window.addEventListener('pagehide', () => {
+  opening?.transaction?.abort();
+  db?.close();
+  db = undefined;
+});
 
 /** Takes the copy back, if there is one, into a store that is new or was thrown away: not even the page's own choices are in it. */
 export async function takeBack(): Promise<boolean> {
