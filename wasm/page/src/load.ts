@@ -1,5 +1,5 @@
 let coming = 0;
-let next: () => void = () => undefined;
+let next: (() => void) | undefined;
 
 /** Does something as soon as the line is free: nothing that was asked for here is on its way any more. */
 export function whenFree(then: () => void): void {
@@ -18,8 +18,8 @@ export async function load<T>(url: string): Promise<T> {
     text = await answer.text();
   } finally {
     if (--coming === 0) {
-      next();
-      next = () => undefined;
+      next?.();
+      next = undefined;
     }
   }
   return JSON.parse(text) as T;

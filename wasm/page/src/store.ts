@@ -26,7 +26,7 @@ export interface Prefs {
 }
 
 let db: IDBDatabase | undefined;
-/** On its way to be open. */
+/** The last time that it was opened: while it is being made, this has the transaction. */
 let opening: IDBOpenDBRequest | undefined;
 
 /** Reported once for each failed write, with the browser's name of the error. */
@@ -46,7 +46,6 @@ export async function open(): Promise<void> {
     request.onerror = () => reject(request.error);
     request.onblocked = () => reject(new DOMException('', 'BlockedError'));
   });
-  opening = undefined;
   // Another tab with a newer page must be able to upgrade; the next use opens again.
   db.onversionchange = () => { db?.close(); db = undefined; };
   db.onclose = () => { db = undefined; };
