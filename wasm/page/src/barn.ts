@@ -92,7 +92,7 @@ export async function barnScreen(version: string, newer: HTMLElement | undefined
     ],
   });
   // On a first visit there is nothing to say, and the line is the core's.
-  if (exams.some(e => !isDemo(e))) void later().then(l => l.fillKept(kept)).catch(() => undefined);
+  if (!horses.every(isDemo) || !exams.every(isDemo)) void later().then(l => l.fillKept(kept)).catch(() => undefined);
   for (const f of unknown) void knownOf(f.horse, f.exams).then(f.show);
 }
 

@@ -22,11 +22,11 @@ export async function takeIn(file: BarnFile, sent = false): Promise<Taken | unde
   const horse = new Map(horses.map(x => [x.id, x]));
   const texts = new Map<string, string>([...horses, ...exams].map(x => [x.id, canonical(x)]));
   const differs = (x: Horse | Exam): boolean => texts.get(x.id) !== canonical(x);
-  const counts = (x: Horse | Exam): boolean => texts.has(x.id) && ((sent && !('horse' in x)) || isDemo(x));
+  const stays = (x: Horse): boolean => horse.has(x.id) && (sent || isDemo(x));
 
   // The core is given what differs and what that hangs on: most of a file that comes again is here.
-  const b: BarnFile = { kind: 'whorl-barn', format: 1, horses: [], exams: file.exams.filter(x => differs(x) && !counts(x)), conflicts: file.conflicts };
-  b.horses = file.horses.filter(x => differs(x) && !counts(x));
+  const b: BarnFile = { kind: 'whorl-barn', format: 1, horses: [], exams: file.exams.filter(x => differs(x) && !(isDemo(x) && texts.has(x.id))), conflicts: file.conflicts };
+  b.horses = file.horses.filter(x => differs(x) && !stays(x));
   const about = new Set([...b.horses.map(x => x.id), ...b.exams.map(x => x.id)]);
   for (const c of [...(file.conflicts ?? []), ...conflicts]) about.add((c.horse ?? c.exam)!.id);
   const withHorses = (f: BarnFile, all: Map<string, Horse>): BarnFile => {
@@ -37,7 +37,7 @@ export async function takeIn(file: BarnFile, sent = false): Promise<Taken | unde
     }
     return f;
   };
-  const theirs = new Map(file.horses.map(x => [x.id, counts(x) ? horse.get(x.id)! : x]));
+  const theirs = new Map(file.horses.map(x => [x.id, stays(x) ? horse.get(x.id)! : x]));
   for (const c of file.conflicts ?? []) {
     const e = c.exam && file.exams.find(x => x.id === c.exam!.id);
     if (e && !b.exams.includes(e)) b.exams.push(e);

@@ -26,7 +26,7 @@ export interface Prefs {
 }
 
 let db: IDBDatabase | undefined;
-/** The last time that it was opened: while it is being made, this has the transaction. */
+/** The request that opened it; while the store is being made, it holds the transaction of that. */
 let opening: IDBOpenDBRequest | undefined;
 
 /** Reported once for each failed write, with the browser's name of the error. */
