@@ -105,7 +105,7 @@ func TestUncheckedByPlace(t *testing.T) {
 }
 
 // Thirty readings are still worked out exactly: by the number of permutations with so many inversions (OEIS A008302),
-// by its recurrence; thirty-one no more.
+// by its recurrence.
 func TestKendallAtThirty(t *testing.T) {
 	inversions := []float64{1}
 	n := 1

@@ -67,16 +67,9 @@ func (s *state) logLik() float64 { return .5 * (math.Log(s.prod) - s.quad) }
 
 // fold takes the power of two out of the product: a logarithm for each fold would cost a seventh of a fit.
 func (s *state) fold() {
-	const mantissa, bias = 52, 1023
-	bits := math.Float64bits(s.prod)
-	power := int(bits>>mantissa) - bias
-	if power == -bias || power > bias { // below the normal numbers, or beyond
-		s.quad -= math.Log(s.prod)
-		s.prod = 1
-		return
-	}
+	rest, power := math.Frexp(s.prod)
+	s.prod = rest
 	s.quad -= float64(power) * math.Ln2
-	s.prod = math.Float64frombits(bits - uint64(power)<<mantissa)
 }
 
 // level is the model of one sign of one horse: the grid and, after fit, what

@@ -291,9 +291,12 @@ func TestFoldKeepsTheLikelihood(t *testing.T) {
 	for _, prod := range []float64{1, 1.5, 2, .75, 1e-300, 1e300, 3e-310, 5e-324, 7} {
 		s := state{prod: prod, quad: 3.25}
 		want := s.logLik()
+		if prod < 1e-307 { // math.Log of numbers so small is wrong on some processors
+			want = .5 * (math.Log(prod*0x1p60) - 60*math.Ln2 - 3.25)
+		}
 		s.fold()
 		near(t, "log likelihood", s.logLik(), want, 1e-12*math.Max(1, math.Abs(want)))
-		if !(s.prod >= 1 && s.prod < 2) {
+		if !(s.prod >= .5 && s.prod < 1) {
 			t.Errorf("%g was folded to %g", prod, s.prod)
 		}
 	}

@@ -266,12 +266,3 @@ func TestGrowing(t *testing.T) {
 	}
 	td.CmpFalse(t, growing(vitals.Horse{}, spring))
 }
-
-// A place where the sign says little is told as one, and no other.
-func TestAWeakPlaceIsTold(t *testing.T) {
-	for site, want := range map[vitals.SiteID]bool{"neck": true, "eyelid": false} {
-		c, err := learned(aHorse(), quiet(0, heart(34))).Compare(quiet(7, timed(vitals.SkinTent, site, 120)))
-		td.Require(t).CmpNoError(err)
-		td.Cmp(t, hasWarning(c.Signs[0].Warnings, WarnSiteWeak), want, string(site))
-	}
-}
