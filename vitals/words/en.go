@@ -1208,6 +1208,7 @@ var pageEnglish = table{
 	"page.demo.text.passed":    "Two small firm piles since morning",
 	"page.demo.text.intake":    "Half the hay, little water",
 	"page.demo.text.changed":   "First night of frost",
+	"page.demo.text.vet":       "veterinarian",
 	"page.horse.add":           "Add a horse",
 	"page.horse.adding":        "A new horse",
 	"page.horse.edit":          "Edit",

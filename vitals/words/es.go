@@ -1203,6 +1203,7 @@ var pageSpanish = table{
 	"page.demo.text.passed":    "Dos montones chicos y firmes desde la mañana",
 	"page.demo.text.intake":    "La mitad del heno, poca agua",
 	"page.demo.text.changed":   "Primera noche de helada",
+	"page.demo.text.vet":       "veterinario",
 	"page.horse.add":           "Agregar un caballo",
 	"page.horse.adding":        "Un caballo nuevo",
 	"page.horse.edit":          "Editar",
