@@ -25,12 +25,16 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	found := foundIn(e)
 	for i := range alarms {
 		a := &alarms[i]
-		if !a.Holds(h.Type, stage) || a.WithPain && !pain || a.AtRest && working {
+		fact := &alarmFacts()[i]
+		if found.first[fact.sign] == 0 || !a.Holds(h.Type, stage) || a.WithPain && !pain || a.AtRest && working {
 			continue
 		}
-		if sites, yes := a.fires(alarmFacts()[i], found); yes {
+		if sites, yes := a.fires(fact, &found); yes {
 			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
 		}
+	}
+	if fired == nil {
+		return nil
 	}
 	urgent := func(s SignID) bool {
 		return slices.ContainsFunc(fired, func(f Fired) bool { return f.Sign == s && f.Urgency == RingNow })
@@ -72,44 +76,52 @@ func (a *Alarm) fact() alarmFact {
 	return alarmFact{i, inUnit(limit, unit, catalogue[i].Unit)}
 }
 
-// found is a finding that several alarms look at, measured once.
+// found is the findings of an exam that have a value, by sign.
 type found struct {
-	*Finding
-	sign    int // in the catalogue; -1: not there, or no value
-	tried   bool
+	all []Finding
+	// first is the first finding of each sign of the catalogue, next the next of the same sign; each counted from one.
+	first, next []int32
+	// Measured last, since one alarm of a sign follows the other.
+	at      *Finding
 	measure Measure
 	err     error
 }
 
-func foundIn(e Exam) []found {
-	all := make([]found, len(e.Findings))
-	for i := range all {
+func foundIn(e Exam) found {
+	n := len(catalogue)
+	room := make([]int32, 2*n+len(e.Findings))
+	all := found{all: e.Findings, first: room[:n], next: room[2*n:]}
+	last := room[n : 2*n]
+	at, known := 0, false
+	for i := range e.Findings {
 		f := &e.Findings[i]
-		all[i] = found{Finding: f, sign: -1}
-		if at, known := catalogueIndex[f.Sign]; known && f.Absent == "" {
-			all[i].sign = at
+		if at, known = signFrom(at, f.Sign); !known || f.Absent != "" {
+			continue
 		}
+		if before := last[at]; before > 0 {
+			all.next[before-1] = int32(i + 1)
+		} else {
+			all.first[at] = int32(i + 1)
+		}
+		last[at] = int32(i + 1)
 	}
 	return all
 }
 
-func (f *found) measured(sign *Sign) (Measure, error) {
-	if !f.tried {
-		f.measure, f.err = f.Measure(*sign)
-		f.tried = true
+func (all *found) measured(f *Finding, sign *Sign) (Measure, error) {
+	if all.at != f {
+		all.at = f
+		all.measure, all.err = f.Measure(*sign)
 	}
-	return f.measure, f.err
+	return all.measure, all.err
 }
 
 // fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
-func (a *Alarm) fires(fact alarmFact, findings []found) (sites []SiteID, yes bool) {
+func (a *Alarm) fires(fact *alarmFact, found *found) (sites []SiteID, yes bool) {
 	silent := true
-	for i := range findings {
-		f := &findings[i]
-		if f.sign != fact.sign {
-			continue
-		}
-		if a.beyond(fact, f) {
+	for i := found.first[fact.sign]; i > 0; i = found.next[i-1] {
+		f := &found.all[i-1]
+		if a.beyond(fact, f, found) {
 			yes = true
 			if f.Site != "" && !slices.Contains(sites, f.Site) {
 				sites = append(sites, f.Site)
@@ -128,11 +140,11 @@ func (a *Alarm) fires(fact alarmFact, findings []found) (sites []SiteID, yes boo
 }
 
 // beyond reports whether one finding is beyond an alarm's threshold or among its grades.
-func (a *Alarm) beyond(fact alarmFact, f *found) bool {
+func (a *Alarm) beyond(fact *alarmFact, f *Finding, found *found) bool {
 	if len(a.Grades) > 0 {
 		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(a.Grades, g) })
 	}
-	m, err := f.measured(&catalogue[fact.sign])
+	m, err := found.measured(f, &catalogue[fact.sign])
 	if err != nil {
 		return false
 	}

@@ -74,6 +74,18 @@ var catalogueIndex = func() map[SignID]int {
 	return m
 }()
 
+// signFrom gives the place of a sign in the catalogue. Findings mostly stand in its order: from the place of the one
+// before, the next few are looked at first.
+func signFrom(from int, id SignID) (i int, known bool) {
+	for i = from; i < min(from+8, len(catalogue)); i++ {
+		if catalogue[i].ID == id {
+			return i, true
+		}
+	}
+	i, known = catalogueIndex[id]
+	return i, known
+}
+
 // Catalogue gives every sign in the order of the form. The signs are the caller's own copies.
 func Catalogue() []Sign {
 	out := make([]Sign, len(catalogue))

@@ -92,21 +92,43 @@ func CheckExam(e Exam, horse Horse) Faults {
 		c.air("/air/temperature", e.Air.Temperature, Celsius, -60, 60)
 		c.air("/air/humidity", e.Air.Humidity, Percent, 0, 100)
 	}
-	first := make(map[findingKey]int, len(e.Findings))
-	for i, f := range e.Findings {
-		at := "/findings/" + strconv.Itoa(i)
-		c.finding(at, f)
-		key := findingKey{f.Sign, f.Site, f.Minutes}
-		if j, seen := first[key]; seen {
-			c.add(FaultDuplicate, at, "first", "/findings/"+strconv.Itoa(j))
-		} else {
-			first[key] = i
-		}
-	}
+	c.findings(e.Findings)
 	if e.Story != nil {
 		c.story(*e.Story)
 	}
 	return c.faults
+}
+
+// findings checks each finding, and that no two are of the same sign, site and time.
+func (c *check) findings(list []Finding) {
+	// The few findings of an exam are looked through; a map is for lists that nobody enters.
+	const few = 64
+	var first map[findingKey]int
+	if len(list) > few {
+		first = make(map[findingKey]int, len(list))
+	}
+	for i := range list {
+		f := &list[i]
+		c.in = i + 1
+		c.finding(f)
+		j, seen := 0, false
+		if first == nil {
+			for j < i && !list[j].same(f) {
+				j++
+			}
+			seen = j < i
+		} else if j, seen = first[findingKey{f.Sign, f.Site, f.Minutes}]; !seen {
+			first[findingKey{f.Sign, f.Site, f.Minutes}] = i
+		}
+		if seen {
+			c.add(FaultDuplicate, "", "first", "/findings/"+strconv.Itoa(j))
+		}
+	}
+	c.in = 0
+}
+
+func (f *Finding) same(o *Finding) bool {
+	return f.Sign == o.Sign && f.Site == o.Site && f.Minutes == o.Minutes
 }
 
 type findingKey struct {
@@ -116,7 +138,11 @@ type findingKey struct {
 }
 
 // check gathers faults, up to maxFaults.
-type check struct{ faults Faults }
+type check struct {
+	faults Faults
+	sign   int // in the catalogue, of the finding before
+	in     int // paths are within the finding of this number, counted from one; 0: of the whole
+}
 
 // maxFaults bounds what a list of nonsense can make of few bytes: nobody reads so many.
 const maxFaults = 1000
@@ -124,6 +150,9 @@ const maxFaults = 1000
 func (c *check) add(code FaultCode, path string, args ...string) {
 	if len(c.faults) == maxFaults {
 		return
+	}
+	if c.in > 0 {
+		path = "/findings/" + strconv.Itoa(c.in-1) + path
 	}
 	c.faults = append(c.faults, newFault(code, path, args...))
 }
@@ -150,6 +179,9 @@ func (c *check) line(path, text string, needed bool) {
 func (c *check) note(path, text string) { c.text(path, text, MaxNote, "\n\t") }
 
 func (c *check) text(path, text string, most int, allowed string) {
+	if text == "" {
+		return
+	}
 	if !utf8.ValidString(text) {
 		c.add(FaultBadText, path)
 		return
@@ -202,7 +234,7 @@ func (c *check) trot(e Exam) {
 		c.add(FaultOfItself, "/trot/before")
 	}
 	if c.number("/trot/outMetres", e.Trot.OutMetres) {
-		if x := e.Trot.OutMetres.InexactFloat64(); x < 1 || x > MaxTrotMetres {
+		if x := nearest(e.Trot.OutMetres); x < 1 || x > MaxTrotMetres {
 			c.add(FaultOutOfRange, "/trot/outMetres", "low", "1", "high", strconv.Itoa(MaxTrotMetres), "unit", "m")
 		}
 	}
@@ -252,7 +284,7 @@ func (c *check) air(path string, r *Reading, unit Unit, low, high int64) {
 		return
 	}
 	l, h := inUnit(decimal.New(low, 0), unit, r.Unit), inUnit(decimal.New(high, 0), unit, r.Unit)
-	if x := r.Value.InexactFloat64(); x < l || x > h {
+	if x := nearest(r.Value); x < l || x > h {
 		c.add(FaultOutOfRange, path+"/value", "low", short(l), "high", short(h), "unit", symbol(r.Unit))
 	}
 	c.line(path+"/label", r.Label, false)

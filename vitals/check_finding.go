@@ -8,64 +8,67 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-func (c *check) finding(at string, f Finding) {
-	i, known := catalogueIndex[f.Sign]
+// finding checks a finding; the paths of its faults begin with c.at.
+func (c *check) finding(f *Finding) {
+	i, known := signFrom(c.sign, f.Sign)
+	c.sign = i
 	if !known {
-		c.add(FaultUnknownSign, at+"/sign", "sign", string(f.Sign))
+		c.add(FaultUnknownSign, "/sign", "sign", string(f.Sign))
 	}
-	c.within(at+"/minutes", f.Minutes, 0, MaxMinutes, "min")
-	c.note(at+"/note", f.Note)
-	oneOf(c, at+"/absent", f.Absent, Absences, false)
+	c.within("/minutes", f.Minutes, 0, MaxMinutes, "min")
+	c.note("/note", f.Note)
+	oneOf(c, "/absent", f.Absent, Absences, false)
 
-	switch ways := f.ways(); {
+	ways := f.ways(make([]Method, 0, 6))
+	switch {
 	case len(ways) == 0 && f.Absent == "":
-		c.add(FaultNoValue, at)
+		c.add(FaultNoValue, "")
 	case len(ways) > 1, len(ways) == 1 && f.Absent != "":
-		c.add(FaultTwoValues, at)
+		c.add(FaultTwoValues, "")
 	}
 	if len(f.Where) > 0 && len(f.Chosen) == 0 {
-		c.add(FaultWhereAlone, at+"/where")
+		c.add(FaultWhereAlone, "/where")
 	}
 	if !known {
 		return
 	}
-	sign := catalogue[i]
-	if _, ok := sign.Site(f.Site); f.Site != "" && !ok {
-		c.add(FaultUnknownSite, at+"/site", "site", string(f.Site))
+	sign := &catalogue[i]
+	if f.Site != "" {
+		if _, ok := sign.Site(f.Site); !ok {
+			c.add(FaultUnknownSite, "/site", "site", string(f.Site))
+		}
+	} else if sign.PerSite {
+		c.add(FaultSiteMissing, "/site")
 	}
-	if sign.PerSite && f.Site == "" {
-		c.add(FaultSiteMissing, at+"/site")
-	}
-	for _, way := range f.ways() {
+	for _, way := range ways {
 		if !slices.Contains(sign.Methods, way) {
-			c.add(FaultWrongKind, at+"/"+member[way])
+			c.add(FaultWrongKind, "/"+member[way])
 			continue
 		}
 		switch way {
 		case ByCount:
-			c.count(at+"/count", *f.Count, sign)
+			c.count(f.Count, sign)
 		case ByTaps:
-			c.taps(at+"/taps", *f.Taps, sign)
+			c.taps(f.Taps, sign)
 		case ByReading:
-			c.reading(at+"/reading", *f.Reading, sign)
+			c.reading(f.Reading, sign)
 		case ByTimer:
-			c.timed(at+"/timed", *f.Timed, sign)
+			c.timed(f.Timed, sign)
 		case ByGirth:
-			c.girth(at+"/girth", *f.Girth)
+			c.girth(f.Girth)
 		case ByChoice:
-			c.chosen(at+"/chosen", f.Chosen, sign)
+			c.chosen(f.Chosen, sign)
 		}
 	}
-	c.where(at+"/where", f.Where, sign)
+	c.where(f.Where, sign)
 }
 
 // member is the JSON member that holds each way of entering.
 var member = map[Method]string{ByCount: "count", ByTaps: "taps", ByReading: "reading", ByTimer: "timed", ByGirth: "girth", ByChoice: "chosen"}
 
 // ways lists how the finding's value was entered: one way, in a finding that is in order.
-func (f Finding) ways() []Method {
-	var ways []Method
-	for _, w := range []struct {
+func (f *Finding) ways(room []Method) []Method {
+	for _, w := range [...]struct {
 		there bool
 		way   Method
 	}{
@@ -73,60 +76,60 @@ func (f Finding) ways() []Method {
 		{f.Timed != nil, ByTimer}, {f.Girth != nil, ByGirth}, {len(f.Chosen) > 0, ByChoice},
 	} {
 		if w.there {
-			ways = append(ways, w.way)
+			room = append(room, w.way)
 		}
 	}
-	return ways
+	return room
 }
 
-func (c *check) count(at string, n Count, sign Sign) {
-	oneOf(c, at+"/start", n.Start, Starts, true)
+func (c *check) count(n *Count, sign *Sign) {
+	oneOf(c, "/count/start", n.Start, Starts, true)
 	if n.Seconds < MinCountWindow || n.Seconds > MaxCountWindow {
-		c.within(at+"/seconds", n.Seconds, MinCountWindow, MaxCountWindow, "s")
+		c.within("/count/seconds", n.Seconds, MinCountWindow, MaxCountWindow, "s")
 		return
 	}
 	if n.Events < 0 {
-		c.add(FaultOutOfRange, at+"/events", "low", "0", "high", strconv.Itoa(int(sign.Span.High.IntPart())*n.Seconds/60), "unit", "")
+		c.add(FaultOutOfRange, "/count/events", "low", "0", "high", strconv.Itoa(int(sign.Span.High.IntPart())*n.Seconds/60), "unit", "")
 		return
 	}
 	// A short window may miss one event at its edge: the rate is taken as it could be at most
 	// and at least.
 	perEvent := 60 / float64(n.Seconds)
-	c.span(at+"/events", float64(n.Events+1)*perEvent, float64(n.Events-1)*perEvent, sign, sign.Unit)
+	c.span("/count/events", -1, float64(n.Events+1)*perEvent, float64(n.Events-1)*perEvent, sign, sign.Unit)
 }
 
-func (c *check) taps(at string, t Taps, sign Sign) {
+func (c *check) taps(t *Taps, sign *Sign) {
 	n := len(t.AtMS)
 	if n < 2 {
-		c.add(FaultFewTaps, at+"/atMs")
+		c.add(FaultFewTaps, "/taps/atMs")
 		return
 	}
 	for i, ms := range t.AtMS {
 		if i == 0 && ms != 0 || i > 0 && ms <= t.AtMS[i-1] {
-			c.add(FaultTapOrder, at+"/atMs/"+strconv.Itoa(i))
+			c.add(FaultTapOrder, "/taps/atMs/"+strconv.Itoa(i))
 			return
 		}
 	}
 	last := t.AtMS[n-1]
 	if n > MaxTaps || last > MaxTapMinutes*60_000 {
-		c.add(FaultManyTaps, at+"/atMs", "most", strconv.Itoa(MaxTaps), "minutes", strconv.Itoa(MaxTapMinutes))
+		c.add(FaultManyTaps, "/taps/atMs", "most", strconv.Itoa(MaxTaps), "minutes", strconv.Itoa(MaxTapMinutes))
 		return
 	}
 	rate := float64(n-1) * 60_000 / float64(last)
-	c.span(at+"/atMs", rate, rate, sign, sign.Unit)
+	c.span("/taps/atMs", -1, rate, rate, sign, sign.Unit)
 }
 
-func (c *check) reading(at string, r Reading, sign Sign) {
-	c.line(at+"/label", r.Label, false)
-	oneOf(c, at+"/device", r.Device, Devices, false)
+func (c *check) reading(r *Reading, sign *Sign) {
+	c.line("/reading/label", r.Label, false)
+	oneOf(c, "/reading/device", r.Device, Devices, false)
 	if r.Device != "" && slices.Contains(Devices, r.Device) && !slices.Contains(devicesOf(sign.Kind), r.Device) {
-		c.add(FaultWrongDevice, at+"/device")
+		c.add(FaultWrongDevice, "/reading/device")
 	}
-	if !c.number(at+"/value", r.Value) || !c.unit(at+"/unit", r.Unit, sign.Unit) {
+	if !c.number("/reading/value", r.Value) || !c.unit("/reading/unit", r.Unit, sign.Unit) {
 		return
 	}
-	x := r.Value.InexactFloat64()
-	c.span(at+"/value", x, x, sign, r.Unit)
+	x := nearest(r.Value)
+	c.span("/reading/value", -1, x, x, sign, r.Unit)
 }
 
 // devicesOf lists what a sign of a kind can be read with.
@@ -143,65 +146,61 @@ func devicesOf(k Kind) []Device {
 	return []Device{Told}
 }
 
-func (c *check) timed(at string, t Timed, sign Sign) {
+func (c *check) timed(t *Timed, sign *Sign) {
 	switch n := len(t.CentiSeconds); {
 	case n == 0:
-		c.add(FaultNoTry, at+"/centiSeconds")
+		c.add(FaultNoTry, "/timed/centiSeconds")
 	case n > MaxTries:
-		c.add(FaultManyTries, at+"/centiSeconds", "most", strconv.Itoa(MaxTries))
+		c.add(FaultManyTries, "/timed/centiSeconds", "most", strconv.Itoa(MaxTries))
 	}
-	for i, cs := range t.CentiSeconds {
-		if i == MaxTries {
-			break
-		}
+	for i, cs := range t.CentiSeconds[:min(len(t.CentiSeconds), MaxTries)] {
 		s := float64(cs) / 100
-		c.span(at+"/centiSeconds/"+strconv.Itoa(i), s, s, sign, Second)
+		c.span("/timed/centiSeconds/", i, s, s, sign, Second)
 	}
 }
 
 // Limits of a girth and a body length in cm (assumed): a miniature foal to the largest draft horse.
 var minGirth, maxGirth = decimal.New(30, 0), decimal.New(300, 0)
 
-func (c *check) girth(at string, g Girth) {
-	if !c.unit(at+"/unit", g.Unit, Centimetre) {
+func (c *check) girth(g *Girth) {
+	if !c.unit("/girth/unit", g.Unit, Centimetre) {
 		return
 	}
 	low, high := inUnit(minGirth, Centimetre, g.Unit), inUnit(maxGirth, Centimetre, g.Unit)
 	for _, m := range []struct {
 		path  string
 		value decimal.Decimal
-	}{{at + "/girth", g.Girth}, {at + "/length", g.Length}} {
+	}{{"/girth/girth", g.Girth}, {"/girth/length", g.Length}} {
 		if !c.number(m.path, m.value) {
 			continue
 		}
-		if x := m.value.InexactFloat64(); x < low || x > high {
+		if x := nearest(m.value); x < low || x > high {
 			c.add(FaultBeyondSpan, m.path, "low", short(low), "high", short(high), "unit", symbol(g.Unit))
 		}
 	}
 }
 
-func (c *check) chosen(at string, chosen []GradeID, sign Sign) {
+func (c *check) chosen(chosen []GradeID, sign *Sign) {
 	if sign.Kind == KindGrade && len(chosen) > 1 {
-		c.add(FaultOneGrade, at)
+		c.add(FaultOneGrade, "/chosen")
 	}
 	for i, id := range chosen {
-		path := at + "/" + strconv.Itoa(i)
 		g, ok := sign.Grade(id)
 		switch {
 		case !ok:
-			c.add(FaultUnknownGrade, path, "grade", string(id))
+			c.add(FaultUnknownGrade, "/chosen/"+strconv.Itoa(i), "grade", string(id))
 		case slices.Contains(chosen[:i], id):
-			c.add(FaultGradeTwice, path, "grade", string(id))
+			c.add(FaultGradeTwice, "/chosen/"+strconv.Itoa(i), "grade", string(id))
 		case g.Alone && len(chosen) > 1:
-			c.add(FaultExclusive, path, "grade", string(id))
+			c.add(FaultExclusive, "/chosen/"+strconv.Itoa(i), "grade", string(id))
 		}
 	}
 }
 
-func (c *check) where(at string, where []SiteID, sign Sign) {
+func (c *check) where(where []SiteID, sign *Sign) {
 	for i, id := range where {
 		if !slices.Contains(sign.Where, id) || slices.Contains(where[:i], id) {
-			c.add(FaultUnknownWhere, at+"/"+strconv.Itoa(i), "site", string(id))
+			c.add(FaultUnknownWhere, "/where/"+strconv.Itoa(i), "site", string(id))
 		}
 	}
 }
@@ -222,7 +221,7 @@ func plausible(x decimal.Decimal) bool {
 
 // unit checks that a reading's unit is one of the units of a sign.
 func (c *check) unit(path string, u, of Unit) bool {
-	if slices.Contains(UnitsOf(of), u) {
+	if u == of || slices.Contains(UnitsOf(of), u) {
 		return true
 	}
 	c.add(FaultWrongUnit, path, "unit", string(u))
@@ -230,19 +229,25 @@ func (c *check) unit(path string, u, of Unit) bool {
 }
 
 // span checks that a value, between atLeast and atMost in a unit, can lie within what the
-// sign can be at all.
-func (c *check) span(path string, atMost, atLeast float64, sign Sign, unit Unit) {
+// sign can be at all. Of a list, i is its place behind the path, else -1.
+func (c *check) span(path string, i int, atMost, atLeast float64, sign *Sign, unit Unit) {
 	if sign.Span == nil {
 		return
 	}
 	low, high := inUnit(sign.Span.Low, sign.Unit, unit), inUnit(sign.Span.High, sign.Unit, unit)
 	if atMost < low || atLeast > high {
+		if i >= 0 {
+			path += strconv.Itoa(i)
+		}
 		c.add(FaultBeyondSpan, path, "low", short(low), "high", short(high), "unit", symbol(unit))
 	}
 }
 
 // inUnit gives a limit of the catalogue in another unit of the same quantity.
 func inUnit(limit decimal.Decimal, from, to Unit) float64 {
+	if from == to {
+		return nearest(limit)
+	}
 	x, err := Convert(limit, from, to, maxShown)
 	if err != nil {
 		return math.NaN() // nothing lies beyond it

@@ -57,9 +57,9 @@ var tolerances = []Tolerance{
 func Tolerances() []Tolerance { return slices.Clone(tolerances) }
 
 func toleranceOf(d Device, u Unit, value float64) (Tolerance, bool) {
-	for _, t := range tolerances {
-		if t.Device == d && t.Unit == u && value >= t.Low && (t.High == 0 || value < t.High) {
-			return t, true
+	for i := range tolerances {
+		if t := &tolerances[i]; t.Device == d && t.Unit == u && value >= t.Low && (t.High == 0 || value < t.High) {
+			return *t, true
 		}
 	}
 	return Tolerance{}, false
@@ -95,11 +95,8 @@ func FromReading(r Reading, sign Sign) (Measure, error) {
 	if len(faults) > 0 {
 		return Measure{}, faults
 	}
-	exact, err := Convert(r.Value, r.Unit, sign.Unit, maxShown)
-	if err != nil {
-		return Measure{}, err
-	}
-	m := Measure{Value: exact.InexactFloat64(), Unit: sign.Unit}
+	value, step := exactly(r, sign.Unit)
+	m := Measure{Value: value, Unit: sign.Unit}
 	device := r.Device
 	if device == "" {
 		device = Told
@@ -123,11 +120,22 @@ func FromReading(r Reading, sign Sign) (Measure, error) {
 		// What the events themselves do over a quarter of a minute, as in a count.
 		variance += square(CadenceOf(sign.ID).Variation) * m.Value * 4
 	}
-	step, _ := Convert(decimal.New(1, r.Value.Exponent()), r.Unit, sign.Unit, maxShown)
-	origin, _ := Convert(zero, r.Unit, sign.Unit, maxShown)
-	variance += square(step.Sub(origin).InexactFloat64()) / 12
+	variance += square(step) / 12
 	m.SD = math.Sqrt(variance)
 	return steady(m), nil
+}
+
+// exactly gives a plausible reading and the step of its display in a unit of the same quantity.
+func exactly(r Reading, unit Unit) (value, step float64) {
+	one := decimal.New(1, r.Value.Exponent())
+	if r.Unit == unit {
+		return nearest(r.Value), nearest(one)
+	}
+	shown := func(x decimal.Decimal) decimal.Decimal {
+		y, _ := Convert(x, r.Unit, unit, maxShown)
+		return y
+	}
+	return shown(r.Value).InexactFloat64(), shown(one).Sub(shown(zero)).InexactFloat64()
 }
 
 // DeviceEffect is how far two thermometers have been apart in a published comparison.

@@ -112,6 +112,22 @@ func fixPlaces(d decimal.Decimal, places int32) decimal.Decimal {
 	return decimal.NewFromBigInt(d.Shift(places).BigInt(), -places)
 }
 
+// nearest gives the float64 nearest to a plausible value, as InexactFloat64 does: both numbers of the division are whole and
+// exact, so that it rounds once.
+func nearest(d decimal.Decimal) float64 {
+	if !plausible(d) {
+		return d.InexactFloat64()
+	}
+	n := float64(d.CoefficientInt64())
+	if e := d.Exponent(); e < 0 {
+		return n / tens[-e]
+	} else {
+		return n * tens[e]
+	}
+}
+
+var tens = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6}
+
 // Places is how many decimal places a reading was written with: 2 for 38.40.
 func Places(d decimal.Decimal) int { return int(max(0, -d.Exponent())) }
 

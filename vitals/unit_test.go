@@ -2,7 +2,9 @@ package vitals
 
 import (
 	"errors"
+	"math"
 	"math/big"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
@@ -124,4 +126,21 @@ func TestUnitsOf(t *testing.T) {
 	td.Cmp(t, UnitsOf(PerMinute), []Unit{PerMinute})
 	td.CmpFalse(t, Second.Same(One))
 	td.CmpTrue(t, Inch.Same(Centimetre))
+}
+
+// The nearest float64 is the one that big.Rat finds, for every number that an instrument can show and for others.
+func TestNearest(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 7))
+	same := func(d decimal.Decimal) {
+		t.Helper()
+		want, _ := d.Rat().Float64()
+		td.Cmp(t, math.Float64bits(nearest(d)), math.Float64bits(want), d.String())
+	}
+	for range 20_000 {
+		same(decimal.New(rng.Int64N(2e12)-1e12, int32(rng.IntN(13)-6)))
+		same(decimal.New(rng.Int64N(2000)-1000, int32(rng.IntN(13)-6)))
+	}
+	for _, d := range []decimal.Decimal{{}, decimal.New(1, -7), decimal.New(1, 7), decimal.New(math.MaxInt64, 3), decimal.New(999_999_999_999, 6), decimal.New(1, 30)} {
+		same(d)
+	}
 }
