@@ -55,7 +55,7 @@ func TestDriftVectors(t *testing.T) {
 func levelOf(set setting, drifts []block, step, reach float64) *level {
 	l := newLevelOn(set, step, reach)
 	l.grid = newGridOf(drifts, gridKey{set.Omega, l.set.SpanDays, step, reach, usualOf(0), true})
-	l.place, l.logs = make([]int32, len(drifts)*l.grid.size), make([]float64, len(drifts)*l.grid.size)
+	l.place = make([]int32, len(drifts)*l.grid.size)
 	l.kept = make([][]float64, len(l.grid.days))
 	l.reset()
 	return l
@@ -111,8 +111,8 @@ func TestManyDriftsVector(t *testing.T) {
 // weighAll gives every usual step its weight, as the references do, where [level.choose] leaves some out and
 // corrects for it at the ends.
 func (l *level) weighAll() {
-	l.look = l.look[:0]
-	for k := range l.logs {
+	l.look, l.logs = nil, make([]float64, len(l.place))
+	for k := range l.place {
 		if k%l.grid.size%l.grid.usual == 0 {
 			l.look = append(l.look, int32(k))
 		}

@@ -501,8 +501,7 @@ func (r *fitReader) level(l *level) {
 			r.bad = true
 			return
 		}
-		l.look = append(l.look[:0], int32(k))
-		l.cell(l.look[0])
+		l.cell(int32(k))
 		j := len(l.cells) - 1
 		s, weight := &l.states[j], 0.0
 		r.floats(&weight, &s.m, &s.d, &s.a, &s.b, &s.c, &s.prod, &s.quad)

@@ -147,7 +147,7 @@ func (g *grid) end(stride int) float64 {
 func (l *level) layOut(usual int) {
 	l.grid = gridOf(gridKey{l.set.Omega, l.set.SpanDays, l.step, l.reach, usual, l.set.Drift})
 	n := len(l.grid.blocks) * l.grid.size
-	l.place, l.logs = slices.Grow(l.place[:0], n)[:n], slices.Grow(l.logs[:0], n)[:n]
+	l.place = slices.Grow(l.place[:0], n)[:n]
 	l.forget()
 }
 
@@ -183,6 +183,13 @@ func (l *level) choose() (best float64) {
 	}
 	g := l.grid
 	final := l.finest()
+	room := rooms.Get().(*room)
+	defer func() {
+		room.logs, room.look = l.logs, l.look
+		l.logs, l.look = nil, nil
+		rooms.Put(room)
+	}()
+	l.logs, l.look = slices.Grow(room.logs[:0], len(l.place))[:len(l.place)], room.look
 	for k := range l.logs {
 		l.logs[k] = unseen
 	}
@@ -222,6 +229,14 @@ func (l *level) choose() (best float64) {
 	}
 	return best
 }
+
+// room is what is needed while grid points are chosen.
+type room struct {
+	logs []float64
+	look []int32
+}
+
+var rooms = sync.Pool{New: func() any { return new(room) }}
 
 // between is how far below the best both of two points so far apart may lie where one between them could still
 // count: a peak of the log likelihood, whose second derivative is about -2n there, may rise that far above both.

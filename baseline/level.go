@@ -91,6 +91,7 @@ type level struct {
 	seen  []seen      // the readings
 	kept  [][]float64 // of the drift since the reading before, for each time constant
 	dials [][2]float64
+	lent  bool // the readings stand in the memory of another
 
 	place  []int32 // of each grid point: its cell, or -1
 	runs   []run
@@ -99,8 +100,8 @@ type level struct {
 	tides  []tide  // beside cells, with a rhythm only
 
 	stride int       // values of sigma from one cell that counts to the next
-	look   []int32   // grid points
-	logs   []float64 // of each grid point: its log weight, or unseen
+	look   []int32   // while choosing: grid points
+	logs   []float64 // and of each grid point its log weight, or unseen
 	chosen []int32   // the cells that count
 	weight []float64 // beside chosen
 	heavy  int       // of chosen, the first, whose weight limits must see
@@ -121,7 +122,8 @@ type level struct {
 type seen struct {
 	y, v float64
 	gap  float64 // days since the reading before
-	new  bool    // begins a new level
+	day  float64
+	new  bool // begins a new level
 }
 
 // newLevel begins without readings. It needs Tau and Sigma0 above zero, all numbers finite.
@@ -153,6 +155,9 @@ func (l *level) use(set setting) {
 // reset forgets all readings.
 func (l *level) reset() {
 	l.n, l.since, l.last, l.fresh = 0, 0, 0, false
+	if l.lent {
+		l.seen, l.dials, l.kept, l.lent = nil, nil, make([][]float64, len(l.kept)), false
+	}
 	l.seen, l.bad, l.dials = l.seen[:0], l.bad[:0], l.dials[:0]
 	for i := range l.kept {
 		l.kept[i] = l.kept[i][:0]
@@ -261,25 +266,49 @@ func (l *level) learn(p point) bool {
 }
 
 // clone gives a copy that learns apart.
-func (l *level) clone() *level {
+func (l *level) clone() *level { return l.upTo(l.n) }
+
+// upTo is clone that has taken in the first n of the readings that stand in memory, see lay.
+func (l *level) upTo(n int) *level {
 	c := *l
-	c.seen, c.dials, c.kept = roomier(l.seen), roomier(l.dials), slices.Clone(l.kept)
-	for i := range c.kept {
-		c.kept[i] = roomier(l.kept[i])
+	c.lent = true
+	c.seen, c.kept = l.seen[:n:n], slices.Clone(l.kept)
+	for i, kept := range l.kept {
+		if kept != nil {
+			c.kept[i] = kept[:n:n]
+		}
+	}
+	if l.swing != nil {
+		c.dials = l.dials[:n:n]
 	}
 	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clone(l.cells)
-	c.states, c.tides, c.logs = slices.Clone(l.states), slices.Clone(l.tides), slices.Clone(l.logs)
+	c.states, c.tides = slices.Clone(l.states), slices.Clone(l.tides)
 	c.chosen, c.weight = slices.Clone(l.chosen), slices.Clone(l.weight)
-	c.look, c.bad, c.visits, c.spare = nil, slices.Clone(l.bad), nil, nil
+	c.look, c.logs, c.bad, c.visits, c.spare = nil, nil, slices.Clone(l.bad), nil, nil
+	for ; c.n < n; c.n++ {
+		x := &c.seen[c.n]
+		if x.new {
+			c.since = 0
+		}
+		c.since, c.last, c.fresh = c.since+1, x.day, false
+	}
 	return &c
 }
 
-// roomier is a copy with room for as many readings as follow a checkpoint.
-func roomier[T any](s []T) []T {
-	if s == nil {
-		return nil
+// lay puts readings into memory behind those taken in, for upTo. They must come after them, in their order.
+func (l *level) lay(points []point) {
+	n, since, last, fresh := l.n, l.since, l.last, l.fresh
+	for _, p := range points {
+		l.append(p)
 	}
-	return append(make([]T, 0, len(s)+checkpoint), s...)
+	l.n, l.since, l.last, l.fresh = n, since, last, fresh
+	l.seen = l.seen[:n]
+	for i := range l.kept {
+		l.kept[i] = l.kept[i][:n]
+	}
+	if l.swing != nil {
+		l.dials = l.dials[:n]
+	}
 }
 
 // append puts a reading at the end.
@@ -295,7 +324,7 @@ func (l *level) append(p point) {
 		cos, sin := clock(p.Hour)
 		l.dials = append(l.dials, [2]float64{cos, sin})
 	}
-	l.seen = append(l.seen, seen{p.Y - l.set.M0, p.SD * p.SD, dt, p.New})
+	l.seen = append(l.seen, seen{p.Y - l.set.M0, p.SD * p.SD, dt, p.Day, p.New})
 	if p.New {
 		l.since = 0
 	}
@@ -421,17 +450,17 @@ func (l *level) weigh() (logEvidence float64) {
 
 // heaviest puts the chosen that limits must see before the others, each in the order of the grid.
 func (l *level) heaviest() {
-	l.heavy, l.look = 0, l.look[:0]
-	weights := make([]float64, 0, 128)
+	l.heavy = 0
+	light, weights := make([]int32, 0, 128), make([]float64, 0, 128)
 	for i, w := range l.weight {
 		if w < lightest {
-			l.look, weights = append(l.look, l.chosen[i]), append(weights, w)
+			light, weights = append(light, l.chosen[i]), append(weights, w)
 			continue
 		}
 		l.chosen[l.heavy], l.weight[l.heavy] = l.chosen[i], w
 		l.heavy++
 	}
-	copy(l.chosen[l.heavy:], l.look)
+	copy(l.chosen[l.heavy:], light)
 	copy(l.weight[l.heavy:], weights)
 }
 

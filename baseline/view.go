@@ -178,7 +178,7 @@ func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 type fits struct {
 	mu     sync.Mutex
 	all    []fit
-	bases  []fit
+	bases  []base
 	trends []trend
 	asked  []question
 }
@@ -187,6 +187,12 @@ type fit struct {
 	set setting
 	n   int
 	l   *level
+}
+
+// base is a model that others go on from, with readings up to laid in its memory.
+type base struct {
+	fit
+	laid int
 }
 
 type trend struct {
@@ -209,25 +215,25 @@ func (f *fits) plain(set setting, points []point, n int) *level {
 		return fitted(set, points[:n])
 	}
 	f.mu.Lock()
-	i := slices.IndexFunc(f.bases, func(k fit) bool { return k.set == set })
+	i := slices.IndexFunc(f.bases, func(k base) bool { return k.set == set })
 	f.mu.Unlock()
 	if i < 0 {
-		base := fitted(set, points[:n-checkpoint])
+		l := newLevel(set)
+		l.room(n)
+		l.fit(points[:n-checkpoint])
+		l.lay(points[n-checkpoint : n])
 		f.mu.Lock()
 		i = len(f.bases)
-		f.bases = append(f.bases, fit{set, n - checkpoint, base})
+		f.bases = append(f.bases, base{fit{set, n - checkpoint, l}, n})
 		f.mu.Unlock()
 	}
 	f.mu.Lock()
 	base := f.bases[i]
 	f.mu.Unlock()
-	if base.n > n {
+	if n < base.n || n > base.laid {
 		return fitted(set, points[:n])
 	}
-	l := base.l.clone()
-	for _, p := range points[base.n:n] {
-		l.learn(p)
-	}
+	l := base.l.upTo(n)
 	l.weigh()
 	return l
 }
