@@ -15,6 +15,8 @@ const (
 	// logNegligible: grid points below 1e-12 of the best are left out; it costs
 	// the 95 % limits less than 1e-10 of their width.
 	logNegligible = -27.631021115928547
+	// roughNegligible is the same, 1e-7 of the best, where an answer only chooses between two ways of working.
+	roughNegligible = -16.11809565095832
 )
 
 // grid is where log sigma and the drift can be looked at, for Sigma0 = 1: for each
@@ -121,7 +123,7 @@ func (l *level) finest() int {
 		stride *= 4
 	case n <= 20:
 		stride *= 2
-	case n <= 150:
+	case n <= 150 || l.rough && n <= 200:
 	case n <= fineFrom:
 		stride /= 2
 	case n <= 4*fineFrom:
@@ -194,7 +196,11 @@ func (l *level) choose() (best float64) {
 		l.logs[k] = unseen
 	}
 	stride := 8 * g.usual
-	best = l.coarse(stride)
+	if l.rough && l.n >= outwardFrom && g.size > 1 {
+		best, stride = l.around(l.guess(), final), final
+	} else {
+		best = l.coarse(stride)
+	}
 	for ; stride > final; stride /= 2 {
 		if stride <= 4*g.usual && (g.size-1)%stride == 0 && l.smooth(stride, best) {
 			final = stride
@@ -217,7 +223,7 @@ func (l *level) choose() (best float64) {
 	l.chosen, l.weight = l.chosen[:0], l.weight[:0]
 	for b := range g.blocks {
 		for j := 0; j < g.size; j += final {
-			if k := b*g.size + j; l.logs[k] >= best+logNegligible {
+			if k := b*g.size + j; l.logs[k] >= best+l.negligible() {
 				w := l.logs[k]
 				if final > g.usual && (j == 0 || j == g.size-1) {
 					w += math.Log(g.end(final))
@@ -242,12 +248,67 @@ var rooms = sync.Pool{New: func() any { return new(room) }}
 // count: a peak of the log likelihood, whose second derivative is about -2n there, may rise that far above both.
 func (l *level) between(stride int) float64 {
 	d := float64(stride) * l.grid.step
-	return logNegligible - 1 - 1.5*float64(l.n)*d*d/4
+	return l.negligible() - 1 - 1.5*float64(l.n)*d*d/4
+}
+
+// negligible is how far below the best the log weight of a point lies that does not count.
+func (l *level) negligible() float64 {
+	if l.rough {
+		return roughNegligible
+	}
+	return logNegligible
 }
 
 // outwardFrom is the number of readings from which a coarse look goes outward from a peak: fewer say so little of
 // sigma that nearly every point counts.
 const outwardFrom = 20
+
+// around looks at the points about a value, outward until they do not count. It is for a model without drift, of which
+// the readings say so much that there is one peak and that their own SD is near it.
+func (l *level) around(middle, stride int) (best float64) {
+	last := (l.grid.size - 1) / stride
+	middle = (middle + stride/2) / stride
+	// The readings say log sigma to 1/sqrt(2n): so far the log weight falls by as much as counts.
+	reach := int(math.Ceil(math.Sqrt(-roughNegligible/float64(l.n)) / (float64(stride) * l.grid.step)))
+	low, high := max(0, middle-reach), min(last, middle+reach)
+	l.look = l.look[:0]
+	for i := low; i <= high; i++ {
+		l.look = append(l.look, int32(i*stride))
+	}
+	best = math.Inf(-1)
+	for len(l.look) > 0 {
+		best = l.evaluate(best)
+		l.look = l.look[:0]
+		if l.logs[low*stride] > best+roughNegligible {
+			for range min(reach, low) {
+				low--
+				l.look = append(l.look, int32(low*stride))
+			}
+		}
+		if l.logs[high*stride] > best+roughNegligible {
+			for range min(reach, last-high) {
+				high++
+				l.look = append(l.look, int32(high*stride))
+			}
+		}
+	}
+	return best
+}
+
+// guess is the value of the grid nearest to the SD of the readings.
+func (l *level) guess() int {
+	mean, square := 0.0, 0.0
+	for i := range l.seen {
+		mean += l.seen[i].y
+	}
+	mean /= float64(l.n)
+	for i := range l.seen {
+		d := l.seen[i].y - mean
+		square += d * d
+	}
+	at := math.Log(math.Sqrt(square/float64(l.n))/l.set.Sigma0)/l.grid.step + float64(l.grid.size-1)/2
+	return int(max(0, min(float64(l.grid.size-1), at)))
+}
 
 // coarse looks at points so far apart. With a drift, the readings say nearly the same of sigma as without: where one peak is
 // seen there, in a look at all, the other blocks are looked at from that peak outward, as far as points can count.

@@ -101,8 +101,12 @@ func highStandsOut(points []point, set setting) bool {
 	}
 	set.Drift, set.Odd = false, oddNone
 	l, p := levels.Get().(*level), predictives.Get().(*predictive)
-	defer levels.Put(l)
-	defer predictives.Put(p)
+	defer func() {
+		l.rough = false
+		levels.Put(l)
+		predictives.Put(p)
+	}()
+	l.rough = true
 	l.use(set)
 	l.fit(lowest)
 	l.predictInto(p, 0, top.Hour, top.SD)

@@ -82,6 +82,7 @@ type level struct {
 	grid        *grid
 	step, reach float64 // of the grid
 	swing       *swing  // prior of the rhythm; nil: none
+	rough       bool    // one part in a hundred of a tail does not matter
 	// extra is what else is known of sigma: a log likelihood; nil: nothing.
 	extra func(sigma float64) float64
 

@@ -156,3 +156,30 @@ func TestAgainstAllWays(t *testing.T) {
 		t.Logf("%s: mean %.5f, worst %.5f of a half-width; P(bad day) worst %.4f", v.name, sum/sets, worst, worstOdd)
 	}
 }
+
+// take updates a state and its tide, as the filter does for all cells at once, by a reading e above its mean, the rhythm
+// in it, with the noise variance ve (day to day and method).
+func (s *state) take(t *tide, cos, sin, e, ve float64) {
+	um := s.a + s.b + t.mp*cos + t.mq*sin
+	ud := s.b + s.c + t.dp*cos + t.dq*sin
+	up := t.mp + t.dp + t.pp*cos + t.pq*sin
+	uq := t.mq + t.dq + t.pq*cos + t.qq*sin
+	inv := 1 / (um + ud + up*cos + uq*sin + ve)
+	gm, gd, gp, gq := um*inv, ud*inv, up*inv, uq*inv
+	s.m += gm * e
+	s.d += gd * e
+	t.p += gp * e
+	t.q += gq * e
+	s.a -= gm * um
+	s.b -= gm * ud
+	s.c -= gd * ud
+	t.mp -= gm * up
+	t.mq -= gm * uq
+	t.dp -= gd * up
+	t.dq -= gd * uq
+	t.pp -= gp * up
+	t.pq -= gp * uq
+	t.qq -= gq * uq
+	s.prod *= inv
+	s.quad += e * e * inv
+}

@@ -87,44 +87,39 @@ func (t *tide) absorb(x *visit) {
 	t.qq -= x.gain * uq * uq
 }
 
-// take updates a state and its tide by a reading e above its mean, the rhythm
-// in it, with the noise variance ve (day to day and method).
-func (s *state) take(t *tide, cos, sin, e, ve float64) {
-	um := s.a + s.b + t.mp*cos + t.mq*sin
-	ud := s.b + s.c + t.dp*cos + t.dq*sin
-	up := t.mp + t.dp + t.pp*cos + t.pq*sin
-	uq := t.mq + t.dq + t.pq*cos + t.qq*sin
-	inv := 1 / (um + ud + up*cos + uq*sin + ve)
-	gm, gd, gp, gq := um*inv, ud*inv, up*inv, uq*inv
-	s.m += gm * e
-	s.d += gd * e
-	t.p += gp * e
-	t.q += gq * e
-	s.a -= gm * um
-	s.b -= gm * ud
-	s.c -= gd * ud
-	t.mp -= gm * up
-	t.mq -= gm * uq
-	t.dp -= gd * up
-	t.dq -= gd * uq
-	t.pp -= gp * up
-	t.pq -= gp * uq
-	t.qq -= gq * uq
-	s.prod *= inv
-	s.quad += e * e * inv
-}
-
 // takeRhythm is takeDrift with a rhythm.
 func takeRhythm(cells []cell, states []state, tides []tide, walk float64, keeps []float64, dial [2]float64, x seen) {
 	cos, sin := dial[0], dial[1]
 	states, tides = states[:len(cells)], tides[:len(cells)]
 	for j := range cells {
-		s, t, r := &states[j], &tides[j], keeps[cells[j].constant]
-		s.a += walk * cells[j].own
-		s.wander(r, cells[j].vd)
-		t.wander(r)
-		e := x.y - s.m - s.d - t.p*cos - t.q*sin
-		s.take(t, cos, sin, e, cells[j].ve+x.v)
+		s, t, k := &states[j], &tides[j], &cells[j]
+		r := keeps[k.constant]
+		a, d, b := s.a+walk*k.own, s.d*r, s.b*r
+		c := k.vd + r*r*(s.c-k.vd)
+		mp, mq, dp, dq := t.mp, t.mq, t.dp*r, t.dq*r
+		um := a + b + mp*cos + mq*sin
+		ud := b + c + dp*cos + dq*sin
+		up := mp + dp + t.pp*cos + t.pq*sin
+		uq := mq + dq + t.pq*cos + t.qq*sin
+		inv := 1 / (um + ud + up*cos + uq*sin + (k.ve + x.v))
+		e := x.y - s.m - d - t.p*cos - t.q*sin
+		gm, gd, gp, gq := um*inv, ud*inv, up*inv, uq*inv
+		s.m += gm * e
+		s.d = d + gd*e
+		t.p += gp * e
+		t.q += gq * e
+		s.a = a - gm*um
+		s.b = b - gm*ud
+		s.c = c - gd*ud
+		t.mp = mp - gm*up
+		t.mq = mq - gm*uq
+		t.dp = dp - gd*up
+		t.dq = dq - gd*uq
+		t.pp -= gp * up
+		t.pq -= gp * uq
+		t.qq -= gq * uq
+		s.prod *= inv
+		s.quad += e * e * inv
 	}
 }
 

@@ -67,9 +67,10 @@ func climb(set setting, points []point) slope {
 	set.Drift, set.Rhythm, set.Odd = false, nil, oddNone
 	l := levels.Get().(*level)
 	defer func() {
-		l.extra = nil
+		l.extra, l.rough = nil, false
 		levels.Put(l)
 	}()
+	l.rough = true
 	l.use(set)
 	l.room(before)
 	for _, p := range sorted[:before] {
