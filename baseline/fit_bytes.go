@@ -25,7 +25,7 @@ const fitMagic = "whorl fit 1\n"
 
 // fitRule is to be raised with every change of what the package works out from the same exams that rules
 // does not see by itself: a formula rather than a constant. TestFitRule compares.
-const fitRule = 3
+const fitRule = 4
 
 // Encode gives the fit as bytes, worked out for a time: where comparisons at that time, and as a rule at
 // later ones, find everything done. The same notes and time give the same bytes.

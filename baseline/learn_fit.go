@@ -69,15 +69,18 @@ func highStandsOut(points []point, set setting) bool {
 	if n < 2 {
 		return false
 	}
+	room := sorts.Get().(*sortRoom)
+	defer sorts.Put(room)
 	// The points are in their order in time, which the lowest of them keep. Of equal ones the earlier
 	// count as lower.
 	low := n - (n+4)/5
-	ys := make([]float64, n)
+	ys := slices.Grow(room.ys[:0], n)[:n]
 	top := points[0]
-	for i, p := range points {
+	for i := range points {
+		p := &points[i]
 		ys[i] = p.Y
 		if p.Y > top.Y {
-			top = p
+			top = *p
 		}
 	}
 	slices.Sort(ys)
@@ -85,16 +88,18 @@ func highStandsOut(points []point, set setting) bool {
 	for i := low - 1; i >= 0 && ys[i] == edge; i-- {
 		equal++
 	}
-	lowest := make([]point, 0, low)
-	for _, p := range points {
+	lowest := slices.Grow(room.lowest[:0], low)
+	for i := range points {
+		p := &points[i]
 		if p.Y == edge {
 			equal--
 		}
 		if p.Y < edge || p.Y == edge && equal >= 0 {
-			p.New = false
-			lowest = append(lowest, p)
+			lowest = append(lowest, *p)
+			lowest[len(lowest)-1].New = false
 		}
 	}
+	room.ys, room.lowest = ys, lowest
 	rare := .005
 	if n > 20 {
 		rare *= math.Pow(20/float64(n), 3)
@@ -112,6 +117,14 @@ func highStandsOut(points []point, set setting) bool {
 	l.predictInto(p, 0, top.Hour, top.SD)
 	return p.Upper(top.Y) < rare
 }
+
+// sortRoom is room for the readings in another order.
+type sortRoom struct {
+	ys     []float64
+	lowest []point
+}
+
+var sorts = sync.Pool{New: func() any { return new(sortRoom) }}
 
 // levels are room for models that are asked once.
 var levels = sync.Pool{New: func() any { return &level{step: gridStep, reach: gridReach} }}

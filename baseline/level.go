@@ -92,7 +92,7 @@ type level struct {
 	seen  []seen      // the readings
 	kept  [][]float64 // of the drift since the reading before, for each time constant
 	dials [][2]float64
-	lent  bool // the readings stand in the memory of another
+	lent  bool // the readings, and the cells so far, stand in the memory of another
 
 	place  []int32 // of each grid point: its cell, or -1
 	runs   []run
@@ -157,7 +157,7 @@ func (l *level) use(set setting) {
 func (l *level) reset() {
 	l.n, l.since, l.last, l.fresh = 0, 0, 0, false
 	if l.lent {
-		l.seen, l.dials, l.kept, l.lent = nil, nil, make([][]float64, len(l.kept)), false
+		l.seen, l.dials, l.kept, l.cells, l.lent = nil, nil, make([][]float64, len(l.kept)), nil, false
 	}
 	l.seen, l.bad, l.dials = l.seen[:0], l.bad[:0], l.dials[:0]
 	for i := range l.kept {
@@ -168,6 +168,9 @@ func (l *level) reset() {
 
 // forget gives up every cell.
 func (l *level) forget() {
+	if l.lent {
+		l.cells = nil
+	}
 	l.runs, l.cells, l.states, l.tides = l.runs[:0], l.cells[:0], l.states[:0], l.tides[:0]
 	for k := range l.place {
 		l.place[k] = -1
@@ -282,7 +285,7 @@ func (l *level) upTo(n int) *level {
 	if l.swing != nil {
 		c.dials = l.dials[:n:n]
 	}
-	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clone(l.cells)
+	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clip(l.cells)
 	c.states, c.tides = slices.Clone(l.states), slices.Clone(l.tides)
 	c.chosen, c.weight = slices.Clone(l.chosen), slices.Clone(l.weight)
 	c.look, c.logs, c.bad, c.visits, c.spare = nil, nil, slices.Clone(l.bad), nil, nil

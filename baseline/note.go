@@ -217,21 +217,35 @@ func (p *print) word(x uint64) { p[0], p[1] = mix(p[0], p[1], x) }
 
 func (p *print) num(n int) { p.word(uint64(n)) }
 
-// text takes in the length and then eight letters at a time.
+// text takes in the length and then the letters.
 func (p *print) text(s string) {
-	a, b := mix(p[0], p[1], uint64(len(s)))
+	p.num(len(s))
+	p.letters(s)
+}
+
+// letters takes in eight letters at a time; at the end some of them twice. The length is the caller's to tell.
+func (p *print) letters(s string) {
+	at := func(i int) uint64 { return uint64(s[i]) }
+	four := func(i int) uint64 { return at(i) | at(i+1)<<8 | at(i+2)<<16 | at(i+3)<<24 }
 	for ; len(s) >= 8; s = s[8:] {
-		a, b = mix(a, b, uint64(s[0])|uint64(s[1])<<8|uint64(s[2])<<16|uint64(s[3])<<24|
-			uint64(s[4])<<32|uint64(s[5])<<40|uint64(s[6])<<48|uint64(s[7])<<56)
+		p.word(uint64(s[0]) | uint64(s[1])<<8 | uint64(s[2])<<16 | uint64(s[3])<<24 |
+			uint64(s[4])<<32 | uint64(s[5])<<40 | uint64(s[6])<<48 | uint64(s[7])<<56)
 	}
-	if len(s) > 0 {
-		rest := uint64(0)
-		for i := len(s) - 1; i >= 0; i-- {
-			rest = rest<<8 | uint64(s[i])
-		}
-		a, b = mix(a, b, rest)
+	switch n := len(s); {
+	case n >= 4:
+		p.word(four(0) | four(n-4)<<32)
+	case n > 0:
+		p.word(at(0) | at(n/2)<<8 | at(n-1)<<16)
 	}
-	p[0], p[1] = a, b
+}
+
+// lengths takes in several small numbers at once.
+func (p *print) lengths(numbers ...int) {
+	x := uint64(0)
+	for _, n := range numbers {
+		x = x*0x9fb21c651e98df25 + uint64(n)
+	}
+	p.word(x)
 }
 
 func fingerprint(e vitals.Exam) (p print) {
@@ -241,56 +255,55 @@ func fingerprint(e vitals.Exam) (p print) {
 	p.text(string(e.State.Condition))
 	p.text(e.State.With)
 	for i := range e.Findings {
-		f := &e.Findings[i]
-		p.text(string(f.Sign))
-		p.text(string(f.Site))
-		p.num(f.Minutes)
-		p.text(string(f.Absent))
-		p.text(f.Note)
-		if c := f.Count; c != nil {
-			p.text("count")
-			p.num(c.Events)
-			p.num(c.Seconds)
-			p.text(string(c.Start))
-		}
-		if t := f.Taps; t != nil {
-			p.text("taps")
-			p.num(len(t.AtMS))
-			for _, ms := range t.AtMS {
-				p.num(ms)
-			}
-		}
-		if r := f.Reading; r != nil {
-			p.text("reading")
-			p.text(r.Value.String())
-			p.text(string(r.Unit))
-			p.text(string(r.Device))
-			p.text(r.Label)
-		}
-		if t := f.Timed; t != nil {
-			p.text("timed")
-			if t.Aloud {
-				p.text("aloud")
-			}
-			p.num(len(t.CentiSeconds))
-			for _, cs := range t.CentiSeconds {
-				p.num(cs)
-			}
-		}
-		if g := f.Girth; g != nil {
-			p.text("girth")
-			p.text(g.Girth.String())
-			p.text(g.Length.String())
-			p.text(string(g.Unit))
-		}
-		p.num(len(f.Chosen))
-		for _, c := range f.Chosen {
-			p.text(string(c))
-		}
-		p.num(len(f.Where))
-		for _, w := range f.Where {
-			p.text(string(w))
-		}
+		p.finding(&e.Findings[i])
 	}
 	return p
+}
+
+func (p *print) finding(f *vitals.Finding) {
+	way := 0
+	for i, there := range [...]bool{f.Count != nil, f.Taps != nil, f.Reading != nil, f.Timed != nil, f.Girth != nil} {
+		if there {
+			way |= 1 << i
+		}
+	}
+	p.lengths(len(f.Sign), len(f.Site), f.Minutes, len(f.Absent), len(f.Note), len(f.Chosen), len(f.Where), way)
+	p.letters(string(f.Sign))
+	p.letters(string(f.Site))
+	p.letters(string(f.Absent))
+	p.letters(f.Note)
+	if c := f.Count; c != nil {
+		p.lengths(c.Events, c.Seconds, len(c.Start))
+		p.letters(string(c.Start))
+	}
+	if t := f.Taps; t != nil {
+		p.num(len(t.AtMS))
+		for _, ms := range t.AtMS {
+			p.num(ms)
+		}
+	}
+	if r := f.Reading; r != nil {
+		p.text(r.Value.String())
+		p.text(string(r.Unit))
+		p.text(string(r.Device))
+		p.text(r.Label)
+	}
+	if t := f.Timed; t != nil {
+		p.bool(t.Aloud)
+		p.num(len(t.CentiSeconds))
+		for _, cs := range t.CentiSeconds {
+			p.num(cs)
+		}
+	}
+	if g := f.Girth; g != nil {
+		p.text(g.Girth.String())
+		p.text(g.Length.String())
+		p.text(string(g.Unit))
+	}
+	for _, c := range f.Chosen {
+		p.text(string(c))
+	}
+	for _, w := range f.Where {
+		p.text(string(w))
+	}
 }

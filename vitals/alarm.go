@@ -19,17 +19,17 @@ const settledMinutes = 60
 // usual for the hour and the place.
 func FiredAlarms(h Horse, e Exam) []Fired {
 	stage, _ := h.StageAt(e.At)
-	pain := inPain(e)
 	working := e.State.Condition == AfterWork && e.State.SinceMinutes < settledMinutes
 	var fired []Fired
-	found := foundIn(e)
+	var room [256]int32
+	found := foundIn(e, room[:])
+	facts := alarmFacts()
 	for i := range alarms {
-		a := &alarms[i]
-		fact := &alarmFacts()[i]
-		if found.first[fact.sign] == 0 || !a.Holds(h.Type, stage) || a.WithPain && !pain || a.AtRest && working {
+		a, fact := &alarms[i], &facts[i]
+		if found.first[fact.sign] == 0 || a.AtRest && working || !a.Holds(h.Type, stage) {
 			continue
 		}
-		if sites, yes := a.fires(fact, &found); yes {
+		if sites, yes := a.fires(fact, &found); yes && (!a.WithPain || inPain(e)) {
 			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
 		}
 	}
@@ -87,9 +87,12 @@ type found struct {
 	err     error
 }
 
-func foundIn(e Exam) found {
+// foundIn takes memory that is zero, and more if that is not enough.
+func foundIn(e Exam, room []int32) found {
 	n := len(catalogue)
-	room := make([]int32, 2*n+len(e.Findings))
+	if all := 2*n + len(e.Findings); all > len(room) {
+		room = make([]int32, all)
+	}
 	all := found{all: e.Findings, first: room[:n], next: room[2*n:]}
 	last := room[n : 2*n]
 	at, known := 0, false

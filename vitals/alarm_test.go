@@ -99,7 +99,7 @@ func TestEveryAlarmFiresBeyondItsThresholdOnly(t *testing.T) {
 		for _, a := range alarms {
 			if a.ID == id {
 				st, _ := h.StageAt(e.At)
-				fact, found := a.fact(), foundIn(e)
+				fact, found := a.fact(), foundIn(e, nil)
 				_, yes := a.fires(&fact, &found)
 				return yes && a.Holds(h.Type, st)
 			}
