@@ -169,8 +169,8 @@ func TestFitRule(t *testing.T) {
 		}
 	}
 	td.Cmp(t, got, []string{
-		"respiratory-rate 9.70665 15.73886 0.80684", "capillary-refill 1.32327 1.71377 0.39128", "skin-tent 0.82141 1.20813 0.86290",
-		"heart-rate 27.40032 37.07867 0.92911", "jugular-refill 2.00379 2.39563 0.90255", "rectal-temperature 37.20071 37.92483 0.45332",
+		"respiratory-rate 9.70662 15.73891 0.80684", "capillary-refill 1.32327 1.71377 0.39128", "skin-tent 0.82141 1.20813 0.86290",
+		"heart-rate 27.40029 37.07869 0.92912", "jugular-refill 2.00379 2.39563 0.90255", "rectal-temperature 37.20071 37.92483 0.45332",
 		"weight 501.28341 515.87796 0.34812",
 	})
 	td.Cmp(t, fitRule, 4)

@@ -374,9 +374,34 @@ func (l *level) coarse(stride int) (best float64) {
 	}
 }
 
-// smooth reports whether points so far apart are near enough. The sum over every second of them tells: the error
-// of a sum falls with more than the square when its points are put twice as near.
+// smooth reports whether points so far apart are near enough.
 func (l *level) smooth(stride int, best float64) bool {
+	if l.n < outwardFrom {
+		return l.even(stride, best)
+	}
+	// Of a normal density with the SD s, points D apart sum to the integral but for 2 exp(-2 pi² s²/D²), and D²/s² is
+	// what its logarithm bends by from one point to the next.
+	g := l.grid
+	judged := false
+	for b := range g.blocks {
+		logs := l.logs[b*g.size : (b+1)*g.size]
+		for j := stride; j+stride < g.size; j += stride {
+			before, now, after := logs[j-stride], logs[j], logs[j+stride]
+			if now < best-smoothWithin || before == unseen || after == unseen {
+				continue
+			}
+			if 2*now-before-after > smoothEnough {
+				return false
+			}
+			judged = true
+		}
+	}
+	return judged
+}
+
+// even is smooth for few readings, of which the density is far from normal. The sum over every second of the points tells:
+// the error of a sum falls with more than the square when its points are put twice as near.
+func (l *level) even(stride int, best float64) bool {
 	g := l.grid
 	var sums [2]float64
 	off, total := 0.0, 0.0
@@ -390,11 +415,17 @@ func (l *level) smooth(stride int, best float64) bool {
 		off += math.Abs(sums[0] - sums[1])
 		total += sums[0] + sums[1]
 	}
-	return off < smoothEnough*total
+	return off < evenEnough*total
 }
 
-// smoothEnough leaves 2e-5 of the half-width in the limits of random histories.
-const smoothEnough = .01
+const (
+	// evenEnough leaves 1e-4 of the half-width in the limits of random histories.
+	evenEnough = .01
+	// smoothEnough leaves 7e-5 of it.
+	smoothEnough = 2.0
+	// smoothWithin is how far below the best log weights are looked at so: two percent of it.
+	smoothWithin = 4.0
+)
 
 // evaluate makes cells of the grid points to look at, brings all cells up to the readings
 // and works out the log weights of those looked at. It returns the best, at least the one given.
