@@ -8,6 +8,8 @@ import (
 	"sync"
 	"time"
 
+	"github.com/shopspring/decimal"
+
 	"whorl.example/vitals"
 )
 
@@ -239,6 +241,19 @@ func (p *print) letters(s string) {
 	}
 }
 
+// number takes in a decimal: 38.40 as 38.4.
+func (p *print) number(d decimal.Decimal) {
+	if d.NumDigits() > 15 {
+		p.text(d.String())
+		return
+	}
+	n, exponent := d.CoefficientInt64(), d.Exponent()
+	for n != 0 && n%10 == 0 {
+		n, exponent = n/10, exponent+1
+	}
+	p.lengths(int(n), int(exponent))
+}
+
 // lengths takes in several small numbers at once.
 func (p *print) lengths(numbers ...int) {
 	x := uint64(0)
@@ -283,7 +298,7 @@ func (p *print) finding(f *vitals.Finding) {
 		}
 	}
 	if r := f.Reading; r != nil {
-		p.text(r.Value.String())
+		p.number(r.Value)
 		p.text(string(r.Unit))
 		p.text(string(r.Device))
 		p.text(r.Label)
@@ -296,8 +311,8 @@ func (p *print) finding(f *vitals.Finding) {
 		}
 	}
 	if g := f.Girth; g != nil {
-		p.text(g.Girth.String())
-		p.text(g.Length.String())
+		p.number(g.Girth)
+		p.number(g.Length)
 		p.text(string(g.Unit))
 	}
 	for _, c := range f.Chosen {

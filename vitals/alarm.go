@@ -21,15 +21,20 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	stage, _ := h.StageAt(e.At)
 	working := e.State.Condition == AfterWork && e.State.SinceMinutes < settledMinutes
 	var fired []Fired
-	var room [256]int32
-	found := foundIn(e, room[:])
+	var room [64]int
+	signs := signsOf(e, room[:0])
+	there := uint64(0) // which signs, but for the few of one place in it
+	for _, at := range signs {
+		there |= 1 << (uint(at) % 64)
+	}
+	var last measured
 	facts := alarmFacts()
 	for i := range alarms {
 		a, fact := &alarms[i], &facts[i]
-		if found.first[fact.sign] == 0 || a.AtRest && working || !a.Holds(h.Type, stage) {
+		if there>>(uint(fact.sign)%64)&1 == 0 || a.AtRest && working || !a.Holds(h.Type, stage) {
 			continue
 		}
-		if sites, yes := a.fires(fact, &found); yes && (!a.WithPain || inPain(e)) {
+		if sites, yes := a.fires(fact, e.Findings, signs, &last); yes && (!a.WithPain || inPain(e)) {
 			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
 		}
 	}
@@ -76,55 +81,36 @@ func (a *Alarm) fact() alarmFact {
 	return alarmFact{i, inUnit(limit, unit, catalogue[i].Unit)}
 }
 
-// found is the findings of an exam that have a value, by sign.
-type found struct {
-	all []Finding
-	// first is the first finding of each sign of the catalogue, next the next of the same sign; each counted from one.
-	first, next []int32
-	// Measured last, since one alarm of a sign follows the other.
-	at      *Finding
-	measure Measure
-	err     error
-}
-
-// foundIn takes memory that is zero, and more if that is not enough.
-func foundIn(e Exam, room []int32) found {
-	n := len(catalogue)
-	if all := 2*n + len(e.Findings); all > len(room) {
-		room = make([]int32, all)
-	}
-	all := found{all: e.Findings, first: room[:n], next: room[2*n:]}
-	last := room[n : 2*n]
+// signsOf gives the place of each finding's sign in the catalogue; -1: not there, or no value.
+func signsOf(e Exam, room []int) []int {
 	at, known := 0, false
 	for i := range e.Findings {
 		f := &e.Findings[i]
-		if at, known = signFrom(at, f.Sign); !known || f.Absent != "" {
-			continue
-		}
-		if before := last[at]; before > 0 {
-			all.next[before-1] = int32(i + 1)
+		if at, known = signFrom(at, f.Sign); known && f.Absent == "" {
+			room = append(room, at)
 		} else {
-			all.first[at] = int32(i + 1)
+			room = append(room, -1)
 		}
-		last[at] = int32(i + 1)
 	}
-	return all
+	return room
 }
 
-func (all *found) measured(f *Finding, sign *Sign) (Measure, error) {
-	if all.at != f {
-		all.at = f
-		all.measure, all.err = f.Measure(*sign)
-	}
-	return all.measure, all.err
+// measured is the finding measured last, since one alarm of a sign follows the other.
+type measured struct {
+	of *Finding
+	Measure
+	err error
 }
 
 // fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
-func (a *Alarm) fires(fact *alarmFact, found *found) (sites []SiteID, yes bool) {
+func (a *Alarm) fires(fact *alarmFact, findings []Finding, signs []int, last *measured) (sites []SiteID, yes bool) {
 	silent := true
-	for i := found.first[fact.sign]; i > 0; i = found.next[i-1] {
-		f := &found.all[i-1]
-		if a.beyond(fact, f, found) {
+	for i, at := range signs {
+		if at != fact.sign {
+			continue
+		}
+		f := &findings[i]
+		if a.beyond(fact, f, last) {
 			yes = true
 			if f.Site != "" && !slices.Contains(sites, f.Site) {
 				sites = append(sites, f.Site)
@@ -143,12 +129,15 @@ func (a *Alarm) fires(fact *alarmFact, found *found) (sites []SiteID, yes bool) 
 }
 
 // beyond reports whether one finding is beyond an alarm's threshold or among its grades.
-func (a *Alarm) beyond(fact *alarmFact, f *Finding, found *found) bool {
+func (a *Alarm) beyond(fact *alarmFact, f *Finding, last *measured) bool {
 	if len(a.Grades) > 0 {
 		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(a.Grades, g) })
 	}
-	m, err := found.measured(f, &catalogue[fact.sign])
-	if err != nil {
+	if last.of != f {
+		last.of = f
+		last.Measure, last.err = f.Measure(catalogue[fact.sign])
+	}
+	if last.err != nil {
 		return false
 	}
 	// A reading in another unit comes back through a division: within a billionth it is at the threshold.
@@ -161,9 +150,9 @@ func (a *Alarm) beyond(fact *alarmFact, f *Finding, found *found) bool {
 	}
 	switch {
 	case a.Above.Valid:
-		return side(m.Value, fact.limit)
+		return side(last.Value, fact.limit)
 	case a.Below.Valid:
-		return side(-m.Value, -fact.limit)
+		return side(-last.Value, -fact.limit)
 	}
 	return false
 }

@@ -99,8 +99,8 @@ func TestEveryAlarmFiresBeyondItsThresholdOnly(t *testing.T) {
 		for _, a := range alarms {
 			if a.ID == id {
 				st, _ := h.StageAt(e.At)
-				fact, found := a.fact(), foundIn(e, nil)
-				_, yes := a.fires(&fact, &found)
+				fact := a.fact()
+				_, yes := a.fires(&fact, e.Findings, signsOf(e, nil), new(measured))
 				return yes && a.Holds(h.Type, st)
 			}
 		}
