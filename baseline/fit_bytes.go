@@ -308,11 +308,13 @@ func (w *fitWriter) note(n *note) {
 		w.text(string(t.site))
 		w.time(t.when)
 		w.floats(t.age, t.value, t.sd)
-		w.text(string(t.way.site))
-		w.bool(t.way.read)
-		w.text(string(t.way.unit))
-		w.text(string(t.way.device))
-		w.text(t.way.label)
+		w.text(string(t.from))
+		w.bool(t.reading != nil)
+		if r := t.reading; r != nil {
+			w.text(string(r.Unit))
+			w.text(string(r.Device))
+			w.text(r.Label)
+		}
 	}
 	w.num(len(n.answers))
 	for i := range n.answers {
@@ -475,7 +477,9 @@ func (r *fitReader) note() *note {
 		if !figure(math.Abs(t.value)) || !figure(t.sd) {
 			r.bad = true
 		}
-		t.way = way{vitals.SiteID(r.text()), r.bool(), vitals.Unit(r.text()), vitals.Device(r.text()), r.text()}
+		if t.from = vitals.SiteID(r.text()); r.bool() {
+			t.reading = &vitals.Reading{Unit: vitals.Unit(r.text()), Device: vitals.Device(r.text()), Label: r.text()}
+		}
 		n.readings = append(n.readings, t)
 	}
 	for range r.count(4) {

@@ -34,7 +34,16 @@ type taken struct {
 	when      time.Time
 	age       float64
 	value, sd float64 // in the sign's unit
-	way       way
+	from      vitals.SiteID
+	reading   *vitals.Reading // nil where no instrument was read
+}
+
+func (t *taken) way() way {
+	w := way{site: t.from}
+	if r := t.reading; r != nil {
+		w.read, w.unit, w.device, w.label = true, r.Unit, r.Device, r.Label
+	}
+	return w
 }
 
 // graded is the answer of a graded sign in an exam that is farthest from usual.
@@ -139,12 +148,9 @@ func (b *Baseline) note(e vitals.Exam) *note {
 			continue
 		}
 		when := e.At.Add(time.Duration(f.Minutes) * time.Minute)
-		t := taken{place: at, when: when, age: n.age, value: m.Value, sd: m.SD, way: way{site: f.Site}}
+		t := taken{place: at, when: when, age: n.age, value: m.Value, sd: m.SD, from: f.Site, reading: f.Reading}
 		if f.Minutes != 0 {
 			t.age = ageDays(b.horse, when)
-		}
-		if r := f.Reading; r != nil {
-			t.way.read, t.way.unit, t.way.device, t.way.label = true, r.Unit, r.Device, r.Label
 		}
 		n.take(t, again[k])
 		again[k] = true
@@ -269,24 +275,33 @@ func fingerprint(e vitals.Exam) (p print) {
 	p.text(string(e.Wellness))
 	p.text(string(e.State.Condition))
 	p.text(e.State.With)
+	k, known := 0, false
 	for i := range e.Findings {
-		p.finding(&e.Findings[i])
+		f := &e.Findings[i]
+		if k, known = indexFrom(k, f.Sign); known {
+			p.num(k)
+		} else {
+			p.text(string(f.Sign))
+		}
+		p.finding(f)
 	}
 	return p
 }
 
 func (p *print) finding(f *vitals.Finding) {
 	way := 0
-	for i, there := range [...]bool{f.Count != nil, f.Taps != nil, f.Reading != nil, f.Timed != nil, f.Girth != nil} {
+	for i, there := range [...]bool{f.Count != nil, f.Taps != nil, f.Reading != nil, f.Timed != nil, f.Girth != nil, f.Minutes != 0 || f.Note != ""} {
 		if there {
 			way |= 1 << i
 		}
 	}
-	p.lengths(len(f.Sign), len(f.Site), f.Minutes, len(f.Absent), len(f.Note), len(f.Chosen), len(f.Where), way)
-	p.letters(string(f.Sign))
+	p.lengths(way, len(f.Site), len(f.Absent), len(f.Chosen), len(f.Where))
 	p.letters(string(f.Site))
 	p.letters(string(f.Absent))
-	p.letters(f.Note)
+	if f.Minutes != 0 || f.Note != "" {
+		p.num(f.Minutes)
+		p.text(f.Note)
+	}
 	if c := f.Count; c != nil {
 		p.lengths(c.Events, c.Seconds, len(c.Start))
 		p.letters(string(c.Start))

@@ -120,8 +120,8 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			then, m0 = age, p.at(age).m0
 		}
 		s.exams = append(s.exams, Learned{Exam: n.id, At: t.when, Value: t.value, SD: t.sd})
-		if !slices.Contains(s.ways, t.way) {
-			s.ways = append(s.ways, t.way)
+		if way := t.way(); !slices.Contains(s.ways, way) {
+			s.ways = append(s.ways, way)
 		}
 		s.points = append(s.points, point{
 			Day: day(t.when), Hour: hour(t.when), SD: sd, ID: string(n.id),
