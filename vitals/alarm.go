@@ -23,18 +23,25 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	var fired []Fired
 	var room [64]int
 	signs := signsOf(e, room[:0])
-	there := uint64(0) // which signs, but for the few of one place in it
-	for _, at := range signs {
-		there |= 1 << (uint(at) % 64)
+	// Where a sign is found first and last, counted from one; two that share a place here are looked for in vain.
+	var first, last [64]int32
+	for i, at := range signs {
+		k := uint(at) % 64
+		if first[k] == 0 {
+			first[k] = int32(i + 1)
+		}
+		last[k] = int32(i + 1)
 	}
-	var last measured
+	var latest measured
 	facts := alarmFacts()
 	for i := range alarms {
 		a, fact := &alarms[i], &facts[i]
-		if there>>(uint(fact.sign)%64)&1 == 0 || a.AtRest && working || !a.Holds(h.Type, stage) {
+		k := uint(fact.sign) % 64
+		if first[k] == 0 || a.AtRest && working || !a.Holds(h.Type, stage) {
 			continue
 		}
-		if sites, yes := a.fires(fact, e.Findings, signs, &last); yes && (!a.WithPain || inPain(e)) {
+		from, to := first[k]-1, last[k]
+		if sites, yes := a.fires(fact, e.Findings[from:to], signs[from:to], &latest); yes && (!a.WithPain || inPain(e)) {
 			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
 		}
 	}
