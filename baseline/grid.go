@@ -197,7 +197,8 @@ func (l *level) choose() (best float64) {
 	}
 	stride := 8 * g.usual
 	if l.rough && l.n >= outwardFrom && g.size > 1 {
-		best, stride = l.around(l.guess(), final), final
+		final, best = l.around()
+		stride = final
 	} else {
 		best = l.coarse(stride)
 	}
@@ -263,13 +264,31 @@ func (l *level) negligible() float64 {
 // sigma that nearly every point counts.
 const outwardFrom = 20
 
-// around looks at the points about a value, outward until they do not count. It is for a model without drift, of which
-// the readings say so much that there is one peak and that their own SD is near it.
-func (l *level) around(middle, stride int) (best float64) {
-	last := (l.grid.size - 1) / stride
-	middle = (middle + stride/2) / stride
-	// The readings say log sigma to 1/sqrt(2n): so far the log weight falls by as much as counts.
-	reach := int(math.Ceil(math.Sqrt(-roughNegligible/float64(l.n)) / (float64(stride) * l.grid.step)))
+// around looks at the points about the SD that the readings have beside that of their methods, outward until they do not
+// count, and says how far apart they are. It is for a model without drift, of which the readings say so much that there is one peak.
+func (l *level) around() (stride int, best float64) {
+	mean, square, methods, n := 0.0, 0.0, 0.0, float64(l.n)
+	for i := range l.seen {
+		mean += l.seen[i].y / n
+	}
+	for i := range l.seen {
+		d := l.seen[i].y - mean
+		square += d * d / n
+		methods += l.seen[i].v / n
+	}
+	// Where the methods make nearly all of it, the readings say little of the rest.
+	share := max(.1, 1-methods/square)
+	if !(square > 0) {
+		share = 1
+	}
+	// The readings say log sigma to s = 1/sqrt(2 n share²). Points 1.4 s apart are near enough (see smooth).
+	g, known := l.grid, n*share*share
+	for stride = l.finest(); stride < 4*g.usual && square > 0 && 2*float64(stride)*g.step < 1.4/math.Sqrt(2*known); stride *= 2 {
+	}
+	last := (g.size - 1) / stride
+	reach := int(math.Ceil(math.Sqrt(-roughNegligible/known) / (float64(stride) * g.step)))
+	at := math.Log(math.Sqrt(square*share)/l.set.Sigma0)/g.step + float64(g.size-1)/2
+	middle := int(max(0, min(float64(g.size-1), at))+float64(stride)/2) / stride
 	low, high := max(0, middle-reach), min(last, middle+reach)
 	l.look = l.look[:0]
 	for i := low; i <= high; i++ {
@@ -291,23 +310,14 @@ func (l *level) around(middle, stride int) (best float64) {
 				l.look = append(l.look, int32(high*stride))
 			}
 		}
+		if len(l.look) == 0 && stride > l.finest() && !l.smooth(stride, best) {
+			for i := low; i < high; i++ {
+				l.look = append(l.look, int32(i*stride+stride/2))
+			}
+			stride, low, high, last = stride/2, 2*low, 2*high, 2*last
+		}
 	}
-	return best
-}
-
-// guess is the value of the grid nearest to the SD of the readings.
-func (l *level) guess() int {
-	mean, square := 0.0, 0.0
-	for i := range l.seen {
-		mean += l.seen[i].y
-	}
-	mean /= float64(l.n)
-	for i := range l.seen {
-		d := l.seen[i].y - mean
-		square += d * d
-	}
-	at := math.Log(math.Sqrt(square/float64(l.n))/l.set.Sigma0)/l.grid.step + float64(l.grid.size-1)/2
-	return int(max(0, min(float64(l.grid.size-1), at)))
+	return stride, best
 }
 
 // coarse looks at points so far apart. With a drift, the readings say nearly the same of sigma as without: where one peak is
