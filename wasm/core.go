@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -37,11 +38,7 @@ func buildBrowser(root, link string, flags ...string) ([]byte, error) {
 		return nil, err
 	}
 	defer os.Remove(overlay)
-	flags = append(flags, "-overlay="+overlay, "-gcflags=all=-l")
-	for _, fast := range []string{"whorl.example/baseline", "math", "slices", "runtime", "internal/runtime/..."} {
-		flags = append(flags, "-gcflags="+fast+"=")
-	}
-	module, err := build(root, "js", Experiment, "./wasm/browser", link, flags...)
+	module, err := build(root, "js", Experiment, "./wasm/browser", link, slices.Concat(flags, []string{"-overlay=" + overlay}, inlined())...)
 	if err != nil {
 		return nil, err
 	}
@@ -52,6 +49,21 @@ func buildBrowser(root, link string, flags ...string) ([]byte, error) {
 		return nil, fmt.Errorf("go env GOVERSION: %w", err)
 	}
 	return Slim(module, strings.TrimSpace(string(out)))
+}
+
+// inlined are the flags for the compiler.
+func inlined() []string {
+	flags := []string{"-gcflags=all=-l"}
+	for _, fast := range []string{"whorl.example/baseline", "math", "slices", "runtime", "internal/runtime/..."} {
+		flags = append(flags, "-gcflags="+fast+"=")
+	}
+	return flags
+}
+
+// BuildTests compiles the tests of a package of the module as the core for the browser is compiled, so that their
+// benchmarks can be run there.
+func BuildTests(root, name string) ([]byte, error) {
+	return compile(root, "js", Experiment, "test", name, append(inlined(), "-c")...)
 }
 
 // overlayFmt writes the file by which the compiler takes package said in the place of fmt.
@@ -93,19 +105,23 @@ func BuildWASI(root string) ([]byte, error) {
 }
 
 func build(root, system, experiment, from, link string, flags ...string) ([]byte, error) {
+	return compile(root, system, experiment, "build", from, append([]string{"-trimpath", "-ldflags=" + link}, flags...)...)
+}
+
+func compile(root, system, experiment, command, from string, flags ...string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "whorl-core-")
 	if err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "core.wasm")
-	args := append([]string{"build", "-trimpath", "-ldflags=" + link, "-o", out}, flags...)
+	args := append([]string{command, "-o", out}, flags...)
 	cmd := exec.Command("go", append(args, from)...)
 	cmd.Dir = root
 	// An experiment of the environment's would change the size: jsonv2 adds some 230 kB.
 	cmd.Env = append(os.Environ(), "GOOS="+system, "GOARCH=wasm", "GOEXPERIMENT="+experiment, "GOFLAGS=-mod=readonly")
 	if text, err := cmd.CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("go build %s: %w\n%s", from, err, text)
+		return nil, fmt.Errorf("go %s %s: %w\n%s", command, from, err, text)
 	}
 	return os.ReadFile(out)
 }
