@@ -196,11 +196,10 @@ func (l *level) choose() (best float64) {
 		l.logs[k] = unseen
 	}
 	stride := 8 * g.usual
-	if l.rough && l.n >= outwardFrom && g.size > 1 {
-		final, best = l.around()
-		stride = final
+	if around, most, ok := l.around(stride); ok {
+		stride, final, best = around, around, most
 	} else {
-		best = l.coarse(stride)
+		best = l.coarse(stride, 0, len(g.blocks))
 	}
 	for ; stride > final; stride /= 2 {
 		if stride <= 4*g.usual && (g.size-1)%stride == 0 && l.smooth(stride, best) {
@@ -260,13 +259,112 @@ func (l *level) negligible() float64 {
 	return logNegligible
 }
 
-// outwardFrom is the number of readings from which a coarse look goes outward from a peak: fewer say so little of
+// outwardFrom is the number of readings from which points are looked at outward from a peak: fewer say so little of
 // sigma that nearly every point counts.
 const outwardFrom = 20
 
+// reachOut is how far below the best, were the density normal, the first look ends; with a drift, where all weighs less, at a quarter.
+const reachOut = 12.0
+
+// coarse looks at points so far apart, of some of the blocks.
+func (l *level) coarse(stride, from, to int) (best float64) {
+	l.look = l.look[:0]
+	for b := from; b < to; b++ {
+		for j := 0; j < l.grid.size-1+stride; j += stride {
+			l.look = append(l.look, int32(b*l.grid.size+min(j, l.grid.size-1)))
+		}
+	}
+	return l.evaluate(math.Inf(-1))
+}
+
 // around looks at the points about the SD that the readings have beside that of their methods, outward until they do not
-// count, and says how far apart they are. It is for a model without drift, of which the readings say so much that there is one peak.
-func (l *level) around() (stride int, best float64) {
+// count, and says how far apart they are. With a drift the readings say nearly the same of sigma as without. It is for a posterior
+// with one peak, which a coarse look at all of sigma without drift tells; ok is false where there is none.
+func (l *level) around(coarse int) (stride int, best float64, ok bool) {
+	g := l.grid
+	if l.shifts != nil || l.n < outwardFrom || g.size == 1 {
+		return 0, 0, false
+	}
+	middle, known := l.guess()
+	best = math.Inf(-1)
+	if !l.rough {
+		best = l.coarse(coarse, 0, 1)
+		peak, last := 0, l.logs[0]
+		for j := 0; j < g.size-1; {
+			from := j
+			j = min(j+coarse, g.size-1)
+			if now := l.logs[j]; now > last {
+				if peak != from {
+					return 0, 0, false
+				}
+				peak, last = j, now
+			} else {
+				last = now
+			}
+		}
+		middle = max(peak-coarse, min(peak+coarse, middle))
+	}
+	for stride = l.finest(); stride < 4*g.usual && 2*float64(stride)*g.step < 1.4/math.Sqrt(2*known); stride *= 2 {
+	}
+	reach := int(math.Ceil(math.Sqrt(reachOut/known) / (float64(stride) * g.step)))
+	more, last := (reach+1)/2, (g.size-1)/stride
+	middle = (middle + stride/2) / stride
+	l.look = l.look[:0]
+	// From where to where the points of each block were looked at.
+	ends := append(make([]struct{ low, high int }, 0, 8), make([]struct{ low, high int }, len(g.blocks))...)
+	for b := range ends {
+		e, reach := &ends[b], reach
+		if b > 0 {
+			reach = (reach + 1) / 2
+		}
+		e.low, e.high = max(0, middle-reach), min(last, middle+reach)
+		for i := e.low; i <= e.high; i++ {
+			l.look = append(l.look, int32(b*g.size+i*stride))
+		}
+	}
+	for len(l.look) > 0 {
+		best = l.evaluate(best)
+		l.look = l.look[:0]
+		least := best + l.negligible()
+		for b := range ends {
+			e, logs := &ends[b], l.logs[b*g.size:(b+1)*g.size]
+			top := e.low
+			for i := e.low; i <= e.high; i++ {
+				if logs[i*stride] > logs[top*stride] {
+					top = i
+				}
+			}
+			if from := e.low; top == from || logs[from*stride] > least {
+				for e.low = max(0, from-more); from > e.low; from-- {
+					l.look = append(l.look, int32(b*g.size+(from-1)*stride))
+				}
+			}
+			if to := e.high; top == to || logs[to*stride] > least {
+				for e.high = min(last, to+more); to < e.high; to++ {
+					l.look = append(l.look, int32(b*g.size+(to+1)*stride))
+				}
+			}
+		}
+		if len(l.look) > 0 || stride == l.finest() || l.smooth(stride, best) {
+			continue
+		}
+		for b := range ends {
+			e, logs := &ends[b], l.logs[b*g.size:(b+1)*g.size]
+			for i := e.low; i < e.high; i++ {
+				if max(logs[i*stride], logs[(i+1)*stride]) > least-1 {
+					l.look = append(l.look, int32(b*g.size+i*stride+stride/2))
+				}
+			}
+			e.low, e.high = 2*e.low, 2*e.high
+		}
+		stride, last = stride/2, 2*last
+	}
+	return stride, best, true
+}
+
+// guess is the value of the grid nearest to the SD that the readings have beside that of their methods, and of how many readings
+// without a method's error they say as much of it.
+func (l *level) guess() (value int, known float64) {
 	mean, square, methods, n := 0.0, 0.0, 0.0, float64(l.n)
 	for i := range l.seen {
 		mean += l.seen[i].y / n
@@ -276,112 +374,13 @@ func (l *level) around() (stride int, best float64) {
 		square += d * d / n
 		methods += l.seen[i].v / n
 	}
+	if !(square > 0) {
+		return 0, n
+	}
 	// Where the methods make nearly all of it, the readings say little of the rest.
 	share := max(.1, 1-methods/square)
-	if !(square > 0) {
-		share = 1
-	}
-	// The readings say log sigma to s = 1/sqrt(2 n share²). Points 1.4 s apart are near enough (see smooth).
-	g, known := l.grid, n*share*share
-	for stride = l.finest(); stride < 4*g.usual && square > 0 && 2*float64(stride)*g.step < 1.4/math.Sqrt(2*known); stride *= 2 {
-	}
-	last := (g.size - 1) / stride
-	reach := int(math.Ceil(math.Sqrt(-roughNegligible/known) / (float64(stride) * g.step)))
-	at := math.Log(math.Sqrt(square*share)/l.set.Sigma0)/g.step + float64(g.size-1)/2
-	middle := int(max(0, min(float64(g.size-1), at))+float64(stride)/2) / stride
-	low, high := max(0, middle-reach), min(last, middle+reach)
-	l.look = l.look[:0]
-	for i := low; i <= high; i++ {
-		l.look = append(l.look, int32(i*stride))
-	}
-	best = math.Inf(-1)
-	for len(l.look) > 0 {
-		best = l.evaluate(best)
-		l.look = l.look[:0]
-		if l.logs[low*stride] > best+roughNegligible {
-			for range min(reach, low) {
-				low--
-				l.look = append(l.look, int32(low*stride))
-			}
-		}
-		if l.logs[high*stride] > best+roughNegligible {
-			for range min(reach, last-high) {
-				high++
-				l.look = append(l.look, int32(high*stride))
-			}
-		}
-		if len(l.look) == 0 && stride > l.finest() && !l.smooth(stride, best) {
-			for i := low; i < high; i++ {
-				l.look = append(l.look, int32(i*stride+stride/2))
-			}
-			stride, low, high, last = stride/2, 2*low, 2*high, 2*last
-		}
-	}
-	return stride, best
-}
-
-// coarse looks at points so far apart. With a drift, the readings say nearly the same of sigma as without: where one peak is
-// seen there, in a look at all, the other blocks are looked at from that peak outward, as far as points can count.
-func (l *level) coarse(stride int) (best float64) {
-	g := l.grid
-	last := (g.size - 2 + stride) / stride
-	at := func(b, i int) int32 { return int32(b*g.size + min(i*stride, g.size-1)) }
-	all := func(from, to int) {
-		l.look = l.look[:0]
-		for b := from; b < to; b++ {
-			for i := 0; i <= last; i++ {
-				l.look = append(l.look, at(b, i))
-			}
-		}
-	}
-	if len(g.blocks) == 1 || l.shifts != nil || l.n < outwardFrom {
-		all(0, len(g.blocks))
-		return l.evaluate(math.Inf(-1))
-	}
-	all(0, 1)
-	best = l.evaluate(math.Inf(-1))
-	peak, single := 0, true
-	for i := 1; i <= last; i++ {
-		if before, now := l.logs[at(0, i-1)], l.logs[at(0, i)]; now > before {
-			single = single && peak == i-1
-			peak = i
-		}
-	}
-	if !single {
-		all(1, len(g.blocks))
-		return l.evaluate(best)
-	}
-	for {
-		l.look = l.look[:0]
-		least := best + l.between(stride)
-		for b := 1; b < len(g.blocks); b++ {
-			low, high, top := last+1, -1, peak // of those looked at
-			for i := 0; i <= last; i++ {
-				if w := l.logs[at(b, i)]; w != unseen {
-					if high < 0 || w > l.logs[at(b, top)] {
-						top = i
-					}
-					low, high = min(low, i), i
-				}
-			}
-			if high < 0 {
-				for i := max(0, peak-1); i <= min(last, peak+1); i++ {
-					l.look = append(l.look, at(b, i))
-				}
-				continue
-			}
-			if low > 0 && (top == low || l.logs[at(b, low)] > least) {
-				l.look = append(l.look, at(b, low-1))
-			}
-			if high < last && (top == high || l.logs[at(b, high)] > least) {
-				l.look = append(l.look, at(b, high+1))
-			}
-		}
-		if len(l.look) == 0 {
-			return best
-		}
-		best = l.evaluate(best)
-	}
+	at := math.Log(math.Sqrt(square*share)/l.set.Sigma0)/l.grid.step + float64(l.grid.size-1)/2
+	return int(max(0, min(float64(l.grid.size-1), at))), n * share * share
 }
 
 // smooth reports whether points so far apart are near enough.
