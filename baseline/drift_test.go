@@ -99,7 +99,7 @@ func TestManyDriftsVector(t *testing.T) {
 		{5, 38.993909736, 30.325019977, 39.039773074, 47.425922709, .9803970378, .376638375},
 	} {
 		l.fit(ps[:v.n])
-		l.weighAll()
+		l.weighAll(2)
 		p := l.predict(25, 0, .408)
 		lo, hi := p.Limits(.95)
 		for i, x := range []float64{p.Mean - v.mean, lo - v.lo, p.Quantile(.5) - v.mid, hi - v.hi, p.CDF(48) - v.at, l.belief().Phi - v.phi} {
@@ -108,12 +108,12 @@ func TestManyDriftsVector(t *testing.T) {
 	}
 }
 
-// weighAll gives every usual step its weight, as the references do, where [level.choose] leaves some out and
+// weighAll gives every so many values of the grid their weight, as the references do, where [level.choose] leaves some out and
 // corrects for it at the ends.
-func (l *level) weighAll() {
+func (l *level) weighAll(stride int) {
 	l.look, l.logs = nil, make([]float64, len(l.place))
 	for k := range l.place {
-		if k%l.grid.size%l.grid.usual == 0 {
+		if k%l.grid.size%stride == 0 {
 			l.look = append(l.look, int32(k))
 		}
 	}
@@ -126,6 +126,7 @@ func (l *level) weighAll() {
 	for i := range l.weight {
 		l.weight[i] /= total
 	}
+	l.heaviest()
 }
 
 // The factor between the SD of a span and the long-run SD.

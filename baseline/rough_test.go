@@ -44,3 +44,62 @@ func TestFewPointsAreEnoughToChoose(t *testing.T) {
 		t.Errorf("%d points instead of %d", looked, of)
 	}
 }
+
+// Points are looked at outward from where the readings' own SD puts sigma. Of histories as absurd as can be (bad days by the dozen,
+// two levels, methods of every quality, a reading a thousand SDs out) the limits are those of all points of the grid.
+func TestOutwardFindsAllThatCounts(t *testing.T) {
+	rng := rand.New(rand.NewPCG(17, 3))
+	worst, tried := 0.0, 0
+	for k := range reps(240, 6000) {
+		n := outwardFrom + rng.IntN(300)
+		set := with(heartPrior(), omega, rng.IntN(3) > 0, oddNone)
+		set.Walk = walk * float64(rng.IntN(2))
+		if rng.IntN(3) == 0 {
+			set.Rhythm = &dayRhythm
+		}
+		sigma, method := set.Sigma0*math.Exp(1.5*omega*rng.NormFloat64()), set.Sigma0*math.Exp(2*rng.NormFloat64()-1)
+		points := make([]point, n)
+		level, day := 0.0, 0.0
+		for i := range points {
+			day += rng.ExpFloat64() * math.Exp(2*rng.NormFloat64())
+			sd := method
+			switch k % 6 {
+			case 0: // methods of every quality
+				sd *= math.Exp(3 * rng.NormFloat64())
+			case 1: // two levels
+				level = 10 * sigma * float64(i*2/n)
+			case 2: // a level that walks
+				level += sigma * rng.NormFloat64()
+			}
+			y := set.M0 + level + math.Hypot(sigma, sd)*rng.NormFloat64()
+			switch {
+			case k%6 == 3 && rng.IntN(4) == 0:
+				y += 8 * sigma
+			case k%6 == 4 && i == n/2:
+				y += 1000 * sigma
+			case k%6 == 5: // as read from a coarse display
+				y = 10 * math.Round(y/10)
+			}
+			points[i] = point{Day: day, Hour: 24 * rng.Float64(), SD: sd, Y: y, ID: itoa(i)}
+		}
+		some, all := newLevel(set), newLevel(set)
+		some.fit(points)
+		all.fit(points)
+		all.weighAll(1)
+		beyond := false // at an end of the grid the sum is another one, see end
+		for i, j := range all.chosen {
+			beyond = beyond || all.weight[i] > 1e-9 && all.cells[j].value%(all.grid.size-1) == 0
+		}
+		if beyond {
+			continue
+		}
+		tried++
+		lo, hi := some.predict(day+1, 8, method).Limits(.95)
+		a, b := all.predict(day+1, 8, method).Limits(.95)
+		off := 2 * max(math.Abs(a-lo), math.Abs(b-hi)) / (b - a)
+		if worst = max(worst, off); off > 1e-3 {
+			t.Errorf("%d: n = %d: %.4f to %.4f, of all points %.4f to %.4f", k, n, lo, hi, a, b)
+		}
+	}
+	t.Logf("worst %.1e of a half-width of %d", worst, tried)
+}
