@@ -57,18 +57,18 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	c.Signs = make([]Compared, 0, len(exam.Findings))
 	all := evidence{make([]piece, 0, len(exam.Findings))}
 	room := newShelf(len(exam.Findings))
-	place := 0
+	signs, place := catalogue(), 0
 	for i := range exam.Findings {
 		f := &exam.Findings[i]
 		if f.Absent != "" {
 			continue
 		}
 		var ok bool
-		if place, ok = indexFrom(place, f.Sign); !ok {
+		if place, ok = indexFrom(signs, place, f.Sign); !ok {
 			faults = append(faults, fault(vitals.FaultUnknownSign, "/findings/"+itoa(i)+"/sign", "sign", string(f.Sign))...)
 			continue
 		}
-		sign := &catalogue()[place]
+		sign := &signs[place]
 		c.Signs = append(c.Signs, Compared{Sign: f.Sign, Site: f.Site})
 		one := &c.Signs[len(c.Signs)-1]
 		var ev piece

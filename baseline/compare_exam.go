@@ -118,11 +118,12 @@ func unchecked(exam vitals.Exam) []Unchecked {
 		}
 	}
 	// The findings of a sign, from the last to the first, each as its place plus one.
-	last := append(make([]int32, 0, 128), make([]int32, len(catalogue()))...)
+	signs := catalogue()
+	last := append(make([]int32, 0, 128), make([]int32, len(signs))...)
 	before := append(make([]int32, 0, 64), make([]int32, len(exam.Findings))...)
 	k, ok := 0, false
 	for i := range exam.Findings {
-		if k, ok = indexFrom(k, exam.Findings[i].Sign); ok {
+		if k, ok = indexFrom(signs, k, exam.Findings[i].Sign); ok {
 			before[i], last[k] = last[k], int32(i+1)
 		}
 	}

@@ -89,8 +89,7 @@ var catalogueIndex = sync.OnceValue(func() map[vitals.SignID]int {
 
 // indexFrom gives the place of a sign in the catalogue. Findings mostly stand in its order: from the place of the one
 // before, the next few are looked at first.
-func indexFrom(from int, id vitals.SignID) (i int, ok bool) {
-	signs := catalogue()
+func indexFrom(signs []vitals.Sign, from int, id vitals.SignID) (i int, ok bool) {
 	for i = from; i < min(from+8, len(signs)); i++ {
 		if signs[i].ID == id {
 			return i, true
@@ -131,7 +130,7 @@ func (b *Baseline) note(e vitals.Exam) *note {
 	k, ok := 0, false
 	for i := range e.Findings {
 		f := &e.Findings[i]
-		if k, ok = indexFrom(k, f.Sign); !ok || f.Absent != "" {
+		if k, ok = indexFrom(signs, k, f.Sign); !ok || f.Absent != "" {
 			continue
 		}
 		sign := &signs[k]
@@ -213,12 +212,12 @@ func (p print) compare(q print) int {
 	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
 }
 
-// mix takes a number into both halves: twice a product of 128 bits, folded.
+// mix takes a number into both halves, each by a multiplication of its own. A product of 128 bits would be better, and costs a
+// browser four.
 func mix(a, b, x uint64) (uint64, uint64) {
-	hi, lo := bits.Mul64(a^x^0x9e3779b97f4a7c15, 0xa0761d6478bd642f)
-	a = hi ^ lo ^ b
-	hi, lo = bits.Mul64(b^bits.RotateLeft64(x, 32)^0xe7037ed1a0b428db, 0x8ebc6af09c88c6e3)
-	return a, hi ^ lo ^ a
+	a = (a^x)*0x9fb21c651e98df25 + 0x9e3779b97f4a7c15
+	b = (b^bits.RotateLeft64(x, 32))*0xd6e8feb86659fd93 + 0xe7037ed1a0b428db
+	return a ^ a>>32 ^ b, b ^ b>>29
 }
 
 func (p *print) word(x uint64) { p[0], p[1] = mix(p[0], p[1], x) }
@@ -276,9 +275,10 @@ func fingerprint(e vitals.Exam) (p print) {
 	p.text(string(e.State.Condition))
 	p.text(e.State.With)
 	k, known := 0, false
+	signs := catalogue()
 	for i := range e.Findings {
 		f := &e.Findings[i]
-		if k, known = indexFrom(k, f.Sign); known {
+		if k, known = indexFrom(signs, k, f.Sign); known {
 			p.num(k)
 		} else {
 			p.text(string(f.Sign))

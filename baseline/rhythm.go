@@ -88,64 +88,71 @@ func (t *tide) absorb(x *visit) {
 }
 
 // takeRhythm is takeDrift with a rhythm.
-func takeRhythm(cells []cell, states []state, tides []tide, walk float64, keeps []float64, dial [2]float64, x seen) {
-	cos, sin := dial[0], dial[1]
+func (r *filtered) takeRhythm(cells []cell, states []state, tides []tide) {
 	states, tides = states[:len(cells)], tides[:len(cells)]
-	for j := range cells {
-		s, t, k := &states[j], &tides[j], &cells[j]
-		r := keeps[k.constant]
-		a, d, b := s.a+walk*k.own, s.d*r, s.b*r
-		c := k.vd + r*r*(s.c-k.vd)
-		mp, mq, dp, dq := t.mp, t.mq, t.dp*r, t.dq*r
-		um := a + b + mp*cos + mq*sin
-		ud := b + c + dp*cos + dq*sin
-		up := mp + dp + t.pp*cos + t.pq*sin
-		uq := mq + dq + t.pq*cos + t.qq*sin
-		inv := 1 / (um + ud + up*cos + uq*sin + (k.ve + x.v))
-		e := x.y - s.m - d - t.p*cos - t.q*sin
-		gm, gd, gp, gq := um*inv, ud*inv, up*inv, uq*inv
-		s.m += gm * e
-		s.d = d + gd*e
-		t.p += gp * e
-		t.q += gq * e
-		s.a = a - gm*um
-		s.b = b - gm*ud
-		s.c = c - gd*ud
-		t.mp = mp - gm*up
-		t.mq = mq - gm*uq
-		t.dp = dp - gd*up
-		t.dq = dq - gd*uq
-		t.pp -= gp * up
-		t.pq -= gp * uq
-		t.qq -= gq * uq
-		s.prod *= inv
-		s.quad += e * e * inv
+	for i := range r.seen {
+		x, walk := r.at(i)
+		keeps := r.keepsAt(i)
+		cos, sin := r.dials[i][0], r.dials[i][1]
+		for j := range cells {
+			s, t, k := &states[j], &tides[j], &cells[j]
+			r := keeps[k.constant]
+			a, d, b := s.a+walk*k.own, s.d*r, s.b*r
+			c := k.vd + r*r*(s.c-k.vd)
+			mp, mq, dp, dq := t.mp, t.mq, t.dp*r, t.dq*r
+			um := a + b + mp*cos + mq*sin
+			ud := b + c + dp*cos + dq*sin
+			up := mp + dp + t.pp*cos + t.pq*sin
+			uq := mq + dq + t.pq*cos + t.qq*sin
+			inv := 1 / (um + ud + up*cos + uq*sin + (k.ve + x.v))
+			e := x.y - s.m - d - t.p*cos - t.q*sin
+			gm, gd, gp, gq := um*inv, ud*inv, up*inv, uq*inv
+			s.m += gm * e
+			s.d = d + gd*e
+			t.p += gp * e
+			t.q += gq * e
+			s.a = a - gm*um
+			s.b = b - gm*ud
+			s.c = c - gd*ud
+			t.mp = mp - gm*up
+			t.mq = mq - gm*uq
+			t.dp = dp - gd*up
+			t.dq = dq - gd*uq
+			t.pp -= gp * up
+			t.pq -= gp * uq
+			t.qq -= gq * uq
+			s.prod *= inv
+			s.quad += e * e * inv
+		}
 	}
 }
 
 // takeSteadyRhythm is takeRhythm without drift, in half the time.
-func takeSteadyRhythm(cells []cell, states []state, tides []tide, walk float64, dial [2]float64, x seen) {
-	cos, sin := dial[0], dial[1]
+func (r *filtered) takeSteadyRhythm(cells []cell, states []state, tides []tide) {
 	states, tides = states[:len(cells)], tides[:len(cells)]
-	for j := range cells {
-		s, t, c := &states[j], &tides[j], &cells[j]
-		a := s.a + walk*c.own
-		um := a + t.mp*cos + t.mq*sin
-		up := t.mp + t.pp*cos + t.pq*sin
-		uq := t.mq + t.pq*cos + t.qq*sin
-		inv := 1 / (um + up*cos + uq*sin + (c.ve + x.v))
-		e := x.y - s.m - t.p*cos - t.q*sin
-		gm, gp, gq := um*inv, up*inv, uq*inv
-		s.m += gm * e
-		t.p += gp * e
-		t.q += gq * e
-		s.a = a - gm*um
-		t.mp -= gm * up
-		t.mq -= gm * uq
-		t.pp -= gp * up
-		t.pq -= gp * uq
-		t.qq -= gq * uq
-		s.prod *= inv
-		s.quad += e * e * inv
+	for i := range r.seen {
+		x, walk := r.at(i)
+		cos, sin := r.dials[i][0], r.dials[i][1]
+		for j := range cells {
+			s, t, c := &states[j], &tides[j], &cells[j]
+			a := s.a + walk*c.own
+			um := a + t.mp*cos + t.mq*sin
+			up := t.mp + t.pp*cos + t.pq*sin
+			uq := t.mq + t.pq*cos + t.qq*sin
+			inv := 1 / (um + up*cos + uq*sin + (c.ve + x.v))
+			e := x.y - s.m - t.p*cos - t.q*sin
+			gm, gp, gq := um*inv, up*inv, uq*inv
+			s.m += gm * e
+			t.p += gp * e
+			t.q += gq * e
+			s.a = a - gm*um
+			t.mp -= gm * up
+			t.mq -= gm * uq
+			t.pp -= gp * up
+			t.pq -= gp * uq
+			t.qq -= gq * uq
+			s.prod *= inv
+			s.quad += e * e * inv
+		}
 	}
 }

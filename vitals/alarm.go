@@ -32,12 +32,13 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 		}
 		last[k] = int32(i + 1)
 	}
+	ofType, ofStage := bitOf(Types, h.Type), bitOf(Stages, stage)
 	var latest measured
 	facts := alarmFacts()
 	for i := range alarms {
 		a, fact := &alarms[i], &facts[i]
 		k := uint(fact.sign) % 64
-		if first[k] == 0 || a.AtRest && working || !a.Holds(h.Type, stage) {
+		if first[k] == 0 || a.AtRest && working || fact.types&ofType == 0 || fact.stages&ofStage == 0 {
 			continue
 		}
 		from, to := first[k]-1, last[k]
@@ -65,6 +66,29 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 type alarmFact struct {
 	sign  int     // in the catalogue
 	limit float64 // Above or Below in the sign's unit
+	// The group, as bits of Types and Stages.
+	types, stages uint32
+}
+
+// bitOf is the bit of one of a list; of one that is not among them the last.
+func bitOf[T comparable](list []T, x T) uint32 {
+	for i := range list {
+		if list[i] == x {
+			return 1 << i
+		}
+	}
+	return 1 << 31
+}
+
+// bitsOf are the bits of a group; without any they are all.
+func bitsOf[T comparable](list, group []T) (bits uint32) {
+	for _, x := range group {
+		bits |= bitOf(list, x)
+	}
+	if bits == 0 {
+		return 1<<32 - 1
+	}
+	return bits
 }
 
 var alarmFacts = sync.OnceValue(func() []alarmFact {
@@ -85,7 +109,7 @@ func (a *Alarm) fact() alarmFact {
 	if a.Above.Valid {
 		limit = a.Above.Decimal
 	}
-	return alarmFact{i, inUnit(limit, unit, catalogue[i].Unit)}
+	return alarmFact{i, inUnit(limit, unit, catalogue[i].Unit), bitsOf(Types, a.Types), bitsOf(Stages, a.Stages)}
 }
 
 // signsOf gives the place of each finding's sign in the catalogue; -1: not there, or no value.
