@@ -26,8 +26,8 @@ func fault(code vitals.FaultCode, path string, args ...string) vitals.Faults {
 // taken out again. A Baseline is not safe for use by several goroutines while it learns.
 type Baseline struct {
 	horse vitals.Horse
-	exams []vitals.Exam // by At, then ID; one for each ID; none in a Fit
-	notes []*note       // beside exams
+	exams []*vitals.Exam // by At, then ID; one for each ID; none in a Fit; they do not change
+	notes []*note        // beside exams
 	at    map[vitals.ID]time.Time
 	views views
 }
@@ -42,7 +42,13 @@ func New(horse vitals.Horse) *Baseline {
 func (b *Baseline) Horse() vitals.Horse { return b.horse }
 
 // Exams gives the exams, oldest first. The slice is a copy; the findings are shared.
-func (b *Baseline) Exams() []vitals.Exam { return slices.Clone(b.exams) }
+func (b *Baseline) Exams() []vitals.Exam {
+	out := make([]vitals.Exam, len(b.exams))
+	for i, e := range b.exams {
+		out[i] = *e
+	}
+	return out
+}
 
 // Learn takes an exam into the record and says whether it teaches what is usual. One that
 // does not (the horse was unwell, not at rest, ...) is kept all the same, with its reason;
@@ -71,7 +77,7 @@ func (b *Baseline) keep(exam *vitals.Exam, n *note) {
 	i, _ := slices.BinarySearchFunc(b.notes, n, (*note).compare)
 	b.notes = slices.Insert(b.notes, i, n)
 	if exam != nil {
-		b.exams = slices.Insert(b.exams, i, *exam)
+		b.exams = slices.Insert(b.exams, i, exam)
 	}
 	b.at[n.id] = n.at
 }
@@ -102,8 +108,8 @@ func (b *Baseline) Merge(other *Baseline) error {
 	}
 	b.views.forget() // which know the horse as it was
 	b.horse.NewUsual = vitals.MergeNewUsual(b.horse.NewUsual, other.horse.NewUsual)
-	for i := range other.exams {
-		b.keep(&other.exams[i], other.notes[i])
+	for i, e := range other.exams {
+		b.keep(e, other.notes[i])
 	}
 	return nil
 }

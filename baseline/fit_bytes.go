@@ -473,6 +473,7 @@ func (r *fitReader) note() *note {
 	n := &note{id: vitals.ID(r.text()), at: r.time(), reason: r.text(), finished: r.bool(), findings: r.int(), print: r.print(), age: r.float()}
 	for range r.count(8) {
 		t := taken{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}, when: r.time()}
+		t.day, t.hour = day(t.when), hour(t.when)
 		r.floats(&t.age, &t.value, &t.sd)
 		if !figure(math.Abs(t.value)) || !figure(t.sd) {
 			r.bad = true

@@ -32,6 +32,7 @@ type note struct {
 type taken struct {
 	place
 	when      time.Time
+	day, hour float64 // of it
 	age       float64
 	value, sd float64 // in the sign's unit
 	from      vitals.SiteID
@@ -118,6 +119,7 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		return n
 	}
 	stage, _ := b.horse.StageAt(e.At)
+	theDay, theHour := day(e.At), hour(e.At)
 	measured := 0
 	for i := range e.Findings {
 		if f := &e.Findings[i]; f.Absent == "" && len(f.Chosen) == 0 {
@@ -146,10 +148,10 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		if err != nil {
 			continue
 		}
-		when := e.At.Add(time.Duration(f.Minutes) * time.Minute)
-		t := taken{place: at, when: when, age: n.age, value: m.Value, sd: m.SD, from: f.Site, reading: f.Reading}
+		t := taken{place: at, when: e.At, day: theDay, hour: theHour, age: n.age, value: m.Value, sd: m.SD, from: f.Site, reading: f.Reading}
 		if f.Minutes != 0 {
-			t.age = ageDays(b.horse, when)
+			t.when = e.At.Add(time.Duration(f.Minutes) * time.Minute)
+			t.day, t.hour, t.age = day(t.when), hour(t.when), ageDays(b.horse, t.when)
 		}
 		n.take(t, again[k])
 		again[k] = true

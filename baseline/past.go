@@ -33,7 +33,8 @@ func (b *Baseline) Past(id vitals.SignID, site vitals.SiteID, most int) []Past {
 		return nil
 	}
 	var out []Past
-	for _, e := range slices.Backward(b.exams) {
+	for _, exam := range slices.Backward(b.exams) {
+		e := *exam
 		if e.Status != vitals.Finished {
 			continue
 		}

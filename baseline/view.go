@@ -124,7 +124,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			s.ways = append(s.ways, way)
 		}
 		s.points = append(s.points, point{
-			Day: day(t.when), Hour: hour(t.when), SD: sd, ID: string(n.id),
+			Day: t.day, Hour: t.hour, SD: sd, ID: string(n.id),
 			Y: y - m0 + row.m0,
 		})
 	}

@@ -127,14 +127,14 @@ func FromReading(r Reading, sign Sign) (Measure, error) {
 
 // exactly gives a plausible reading and the step of its display in a unit of the same quantity.
 func exactly(r Reading, unit Unit) (value, step float64) {
-	one := decimal.New(1, r.Value.Exponent())
 	if r.Unit == unit {
-		return nearest(r.Value), nearest(one)
+		return nearest(r.Value), tenTo(r.Value.Exponent())
 	}
 	shown := func(x decimal.Decimal) decimal.Decimal {
 		y, _ := Convert(x, r.Unit, unit, maxShown)
 		return y
 	}
+	one := decimal.New(1, r.Value.Exponent())
 	return shown(r.Value).InexactFloat64(), shown(one).Sub(shown(zero)).InexactFloat64()
 }
 

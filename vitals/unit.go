@@ -121,9 +121,16 @@ func nearest(d decimal.Decimal) float64 {
 	n := float64(d.CoefficientInt64())
 	if e := d.Exponent(); e < 0 {
 		return n / tens[-e]
-	} else {
-		return n * tens[e]
 	}
+	return n * tens[d.Exponent()]
+}
+
+// tenTo gives the float64 nearest to 10^e, for an exponent that is plausible.
+func tenTo(e int32) float64 {
+	if e < 0 {
+		return 1 / tens[-e]
+	}
+	return tens[e]
 }
 
 var tens = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6}
