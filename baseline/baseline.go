@@ -30,6 +30,9 @@ type Baseline struct {
 	notes []*note        // beside exams
 	at    map[vitals.ID]time.Time
 	views views
+
+	readings []taken // room for those of the next notes
+	answers  []graded
 }
 
 // New gives the baseline of a horse of which no exam is known yet: what is published and
@@ -53,7 +56,8 @@ func (b *Baseline) Exams() []vitals.Exam {
 // Learn takes an exam into the record and says whether it teaches what is usual. One that
 // does not (the horse was unwell, not at rest, ...) is kept all the same, with its reason;
 // only an exam of another horse is left out. Whether an exam teaches in one comparison
-// also depends on the age and the time compared: see [Comparison.Lessons].
+// also depends on the age and the time compared: see [Comparison.Lessons]. What the exam refers to is kept, and
+// is not to be changed afterwards.
 //
 // An exam of an ID already known replaces it if it says more: finished before draft, then
 // the one with more findings.
@@ -61,7 +65,7 @@ func (b *Baseline) Learn(exam vitals.Exam) Lesson {
 	if exam.Horse != b.horse.ID {
 		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
 	}
-	n := b.note(exam)
+	n := b.note(&exam)
 	b.keep(&exam, n)
 	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
 }

@@ -73,11 +73,10 @@ func TestTheButsOfAReading(t *testing.T) {
 // nothing, or the one compared, they are two.
 func TestOneExamUnderTwoNames(t *testing.T) {
 	now := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
-	first := note{id: "a", at: now, print: print{1, 2}}
 	twice := func(change func(o *note), compared vitals.ID) bool {
-		o := first
-		change(&o)
-		b := &Baseline{notes: []*note{&o, {id: "b", at: now, print: print{1, 2}}}}
+		o := &note{id: "a", at: now, print: print{1, 2}}
+		change(o)
+		b := &Baseline{notes: []*note{o, {id: "b", at: now, print: print{1, 2}}}}
 		return b.twice(1, compared)
 	}
 	td.Cmp(t, twice(func(*note) {}, ""), true)

@@ -27,6 +27,7 @@ func (b *Baseline) Fit() *Fit {
 	f := NewFit(b.horse)
 	f.b.notes = slices.Clone(b.notes)
 	for _, n := range b.notes {
+		n.fingerprint() // lets go of the exam
 		f.b.at[n.id] = n.at
 	}
 	b.views.mu.Lock()
@@ -43,7 +44,8 @@ func (f *Fit) Learn(exam vitals.Exam) Lesson {
 	if exam.Horse != f.b.horse.ID {
 		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
 	}
-	n := f.b.note(exam)
+	n := f.b.note(&exam)
+	n.fingerprint() // lets go of the exam
 	f.b.keep(nil, n)
 	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
 }

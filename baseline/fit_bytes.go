@@ -299,7 +299,7 @@ func (w *fitWriter) note(n *note) {
 	w.text(n.reason)
 	w.bool(n.finished)
 	w.num(n.findings)
-	w.print(n.print)
+	w.print(n.fingerprint())
 	w.floats(n.age)
 	w.num(len(n.readings))
 	for i := range n.readings {

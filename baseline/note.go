@@ -21,8 +21,10 @@ type note struct {
 	reason   string // why it teaches nothing by itself, or ""
 	finished bool
 	findings int
-	print    print
-	age      float64 // of the animal then, in days, as ageDays
+	told     sync.Once    // print holds
+	print    print        // of what the exam says
+	exam     *vitals.Exam // until then
+	age      float64      // of the animal then, in days, as ageDays
 	readings []taken
 	answers  []graded
 }
@@ -109,11 +111,21 @@ func lookup(id vitals.SignID) (sign vitals.Sign, ok bool) {
 	return catalogue()[i], true
 }
 
-// note makes the note of an exam.
-func (b *Baseline) note(e vitals.Exam) *note {
+// fingerprint is worked out when it is first asked for: hardly ever, since few exams are of one moment or one ID.
+func (n *note) fingerprint() print {
+	n.told.Do(func() {
+		if n.exam != nil {
+			n.print, n.exam = fingerprint(n.exam), nil
+		}
+	})
+	return n.print
+}
+
+// note makes the note of an exam, which does not change any more.
+func (b *Baseline) note(e *vitals.Exam) *note {
 	n := &note{
-		id: e.ID, at: e.At, reason: b.refusal(e), finished: e.Status == vitals.Finished, findings: len(e.Findings),
-		print: fingerprint(e), age: ageDays(b.horse, e.At),
+		id: e.ID, at: e.At, reason: b.refusal(*e), finished: e.Status == vitals.Finished, findings: len(e.Findings),
+		exam: e, age: ageDays(b.horse, e.At),
 	}
 	if n.reason != "" {
 		return n
@@ -126,7 +138,7 @@ func (b *Baseline) note(e vitals.Exam) *note {
 			measured++
 		}
 	}
-	n.readings, n.answers = make([]taken, 0, measured), make([]graded, 0, len(e.Findings)-measured)
+	n.readings, n.answers = carve(&b.readings, measured), carve(&b.answers, len(e.Findings)-measured)
 	signs := catalogue()
 	again := append(make([]bool, 0, 128), make([]bool, len(signs))...) // signs that were met
 	k, ok := 0, false
@@ -157,6 +169,16 @@ func (b *Baseline) note(e vitals.Exam) *note {
 		again[k] = true
 	}
 	return n
+}
+
+// carve gives room for n from a larger piece of memory, the pieces growing with what was asked for.
+func carve[T any](room *[]T, n int) []T {
+	if cap(*room)-len(*room) < n {
+		*room = make([]T, 0, max(n, min(2*cap(*room), 16*n)))
+	}
+	from := len(*room)
+	*room = (*room)[:from+n]
+	return (*room)[from : from : from+n]
 }
 
 // take keeps the most precise reading of a sign: two counts within minutes are not two days.
@@ -203,7 +225,10 @@ func (n *note) prefer(o *note) bool {
 	if n.finished != o.finished {
 		return n.finished
 	}
-	return cmp.Or(cmp.Compare(n.findings, o.findings), n.at.Compare(o.at), n.print.compare(o.print)) >= 0
+	if c := cmp.Or(cmp.Compare(n.findings, o.findings), n.at.Compare(o.at)); c != 0 {
+		return c > 0
+	}
+	return n.fingerprint().compare(o.fingerprint()) >= 0
 }
 
 // print is a fingerprint of what an exam says, without its ID: two exams that agree in it are one
@@ -270,7 +295,7 @@ func (p *print) lengths(numbers ...int) {
 	p.word(x)
 }
 
-func fingerprint(e vitals.Exam) (p print) {
+func fingerprint(e *vitals.Exam) (p print) {
 	p.word(uint64(e.At.UnixNano()))
 	p.text(string(e.Status))
 	p.text(string(e.Wellness))

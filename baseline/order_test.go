@@ -59,7 +59,7 @@ func TestWhichExamIsKept(t *testing.T) {
 	draft, done, more, later := quiet(0, heart(34), degrees("37.6")), quiet(0, heart(34)), quiet(0, heart(34), degrees("37.6")), quiet(1, heart(34))
 	draft.Status = vitals.Draft
 	for name, pair := range map[string][2]vitals.Exam{"finished": {done, draft}, "more": {more, done}, "later": {later, done}} {
-		kept, left := b.note(pair[0]), b.note(pair[1])
+		kept, left := b.note(&pair[0]), b.note(&pair[1])
 		td.Cmp(t, []bool{kept.prefer(left), left.prefer(kept)}, []bool{true, false}, name)
 	}
 	for _, order := range [][]vitals.Exam{{draft, done}, {done, draft}} {
@@ -234,7 +234,8 @@ func TestTheFartherAnswerTeaches(t *testing.T) {
 		}
 	}
 	for _, order := range [][]vitals.GradeID{{mild, far}, {far, mild}, {far, far}} {
-		n := New(aHorse()).note(quiet(0, shown(vitals.GumColour, "", order[0]), shown(vitals.GumColour, "", order[1])))
+		e := quiet(0, shown(vitals.GumColour, "", order[0]), shown(vitals.GumColour, "", order[1]))
+		n := New(aHorse()).note(&e)
 		td.Require(t).Cmp(n.answers, td.Len(1))
 		td.Cmp(t, n.answers[0].chosen, []vitals.GradeID{far})
 	}

@@ -82,7 +82,7 @@ func (b *Baseline) taught(at time.Time, compared vitals.ID) (*view, []Lesson) {
 func (b *Baseline) twice(i int, compared vitals.ID) bool {
 	n := b.notes[i]
 	for i--; i >= 0 && b.notes[i].at.Equal(n.at); i-- {
-		if o := b.notes[i]; o.print == n.print && o.reason == "" && o.id != compared {
+		if o := b.notes[i]; o.reason == "" && o.id != compared && o.fingerprint() == n.fingerprint() {
 			return true
 		}
 	}
@@ -103,6 +103,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 	s.exams, s.points = make([]Learned, 0, len(v.notes)), make([]point, 0, len(v.notes))
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
 	i := 0
+	var before *taken
 	for _, n := range v.notes {
 		// Mostly where it was in the exam before.
 		if i < 0 || i >= len(n.readings) || n.readings[i].place != where {
@@ -120,9 +121,12 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			then, m0 = age, p.at(age).m0
 		}
 		s.exams = append(s.exams, Learned{Exam: n.id, At: t.when, Value: t.value, SD: t.sd})
-		if way := t.way(); !slices.Contains(s.ways, way) {
-			s.ways = append(s.ways, way)
+		if before == nil || t.from != before.from || t.reading != before.reading {
+			if way := t.way(); !slices.Contains(s.ways, way) {
+				s.ways = append(s.ways, way)
+			}
 		}
+		before = t
 		s.points = append(s.points, point{
 			Day: t.day, Hour: t.hour, SD: sd, ID: string(n.id),
 			Y: y - m0 + row.m0,

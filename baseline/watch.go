@@ -205,11 +205,14 @@ func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
 		}
 	}
 	arrange(run, func(a, b vitals.Exam) int {
-		return cmp.Or(inTime(a.At, a.ID, b.At, b.ID), fingerprint(a).compare(fingerprint(b)))
+		if c := inTime(a.At, a.ID, b.At, b.ID); c != 0 {
+			return c
+		}
+		return fingerprint(&a).compare(fingerprint(&b))
 	})
 	once := run[:0]
 	for _, e := range run {
-		if n := len(once); n == 0 || once[n-1].ID != e.ID || !once[n-1].At.Equal(e.At) || fingerprint(once[n-1]) != fingerprint(e) {
+		if n := len(once); n == 0 || once[n-1].ID != e.ID || !once[n-1].At.Equal(e.At) || fingerprint(&once[n-1]) != fingerprint(&e) {
 			once = append(once, e)
 		}
 	}

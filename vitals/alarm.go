@@ -21,28 +21,31 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	stage, _ := h.StageAt(e.At)
 	working := e.State.Condition == AfterWork && e.State.SinceMinutes < settledMinutes
 	var fired []Fired
-	var room [64]int
+	var room [64]int8
 	signs := signsOf(e, room[:0])
-	// Where a sign is found first and last, counted from one; two that share a place here are looked for in vain.
-	var first, last [64]int32
+	// Where a sign is found first and last; two that share a place here are looked for in vain.
+	var ends [64]struct{ from, to uint8 }
+	short := len(signs) < 256
 	for i, at := range signs {
-		k := uint(at) % 64
-		if first[k] == 0 {
-			first[k] = int32(i + 1)
+		end := &ends[uint8(at)%64]
+		if end.to == 0 {
+			end.from = uint8(i)
 		}
-		last[k] = int32(i + 1)
+		end.to = uint8(i + 1)
 	}
 	ofType, ofStage := bitOf(Types, h.Type), bitOf(Stages, stage)
 	var latest measured
-	facts := alarmFacts()
-	for i := range alarms {
-		a, fact := &alarms[i], &facts[i]
-		k := uint(fact.sign) % 64
-		if first[k] == 0 || a.AtRest && working || fact.types&ofType == 0 || fact.stages&ofStage == 0 {
+	for i, fact := range alarmFacts() {
+		end := ends[uint8(fact.sign)%64]
+		if fact.types&ofType == 0 || fact.stages&ofStage == 0 || fact.atRest && working || short && end.to == 0 {
 			continue
 		}
-		from, to := first[k]-1, last[k]
-		if sites, yes := a.fires(fact, e.Findings[from:to], signs[from:to], &latest); yes && (!a.WithPain || inPain(e)) {
+		from, to := 0, len(signs)
+		if short {
+			from, to = int(end.from), int(end.to)
+		}
+		a := &alarms[i]
+		if sites, yes := a.fires(&fact, e.Findings[from:to], signs[from:to], &latest); yes && (!a.WithPain || inPain(e)) {
 			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
 		}
 	}
@@ -64,8 +67,9 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 
 // alarmFact is what an alarm's entry says, worked out once.
 type alarmFact struct {
-	sign  int     // in the catalogue
-	limit float64 // Above or Below in the sign's unit
+	sign   int8 // in the catalogue
+	atRest bool
+	limit  float64 // Above or Below in the sign's unit
 	// The group, as bits of Types and Stages.
 	types, stages uint32
 }
@@ -109,16 +113,16 @@ func (a *Alarm) fact() alarmFact {
 	if a.Above.Valid {
 		limit = a.Above.Decimal
 	}
-	return alarmFact{i, inUnit(limit, unit, catalogue[i].Unit), bitsOf(Types, a.Types), bitsOf(Stages, a.Stages)}
+	return alarmFact{int8(i), a.AtRest, inUnit(limit, unit, catalogue[i].Unit), bitsOf(Types, a.Types), bitsOf(Stages, a.Stages)}
 }
 
 // signsOf gives the place of each finding's sign in the catalogue; -1: not there, or no value.
-func signsOf(e Exam, room []int) []int {
+func signsOf(e Exam, room []int8) []int8 {
 	at, known := 0, false
 	for i := range e.Findings {
 		f := &e.Findings[i]
 		if at, known = signFrom(at, f.Sign); known && f.Absent == "" {
-			room = append(room, at)
+			room = append(room, int8(at))
 		} else {
 			room = append(room, -1)
 		}
@@ -134,7 +138,7 @@ type measured struct {
 }
 
 // fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
-func (a *Alarm) fires(fact *alarmFact, findings []Finding, signs []int, last *measured) (sites []SiteID, yes bool) {
+func (a *Alarm) fires(fact *alarmFact, findings []Finding, signs []int8, last *measured) (sites []SiteID, yes bool) {
 	silent := true
 	for i, at := range signs {
 		if at != fact.sign {

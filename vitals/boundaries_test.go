@@ -286,7 +286,7 @@ func TestSitesOfAnAlarm(t *testing.T) {
 	td.Cmp(t, coversDepth(&three, []SiteID{"b"}), false)
 	td.Cmp(t, coversDepth(&three, nil), false)
 	td.Cmp(t, signsOf(examOf(Finding{Sign: HeartRate, Absent: CouldNot}, choose("no-such-sign", "", "x"), fast(""), choose(GutSounds, "flank-left", "none"), fast("jaw")), nil),
-		[]int{-1, -1, catalogueIndex[HeartRate], catalogueIndex[GutSounds], catalogueIndex[HeartRate]})
+		[]int8{-1, -1, int8(catalogueIndex[HeartRate]), int8(catalogueIndex[GutSounds]), int8(catalogueIndex[HeartRate])})
 }
 
 // Of several counts the last of each is taken; of two at one time, the one entered last.
