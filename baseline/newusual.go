@@ -62,14 +62,18 @@ func (s *series) asked(at time.Time, now *point, reading Learned) *Question {
 	if now != nil {
 		points, exams = append(slices.Clip(points), *now), append(slices.Clip(exams), reading)
 	}
+	var day dayOf
 	for days := askDays; days <= askMost; days++ {
 		from, ok := s.run(exams, days)
 		if !ok {
 			return nil
 		}
+		if days == askDays {
+			day = s.dayOf(at)
+		}
 		base, run := *s, points[from:]
 		base.points, base.exams = points[:from], exams[:from]
-		if !base.beside(run) {
+		if !base.beside(run, day) {
 			return nil // nor with a further day
 		}
 		// Bad days left out narrow what is usual, and not so far that what is nowhere near the
@@ -119,21 +123,53 @@ func (s *series) run(exams []Learned, days int) (from int, ok bool) {
 	return from, n == days && since >= askDays && from-s.before >= askBase
 }
 
-// beside is a cheap look at whether the readings can lie on one side of the others at all.
-func (s *series) beside(run []point) bool {
+// day is what the hour of the day does to a reading, as far as own readings say; what they leave open is slack.
+type dayOf struct{ cos, sin, slack float64 }
+
+// dayOf gives it of the sign.
+func (s *series) dayOf(at time.Time) dayOf {
+	switch {
+	case !s.prior.rhythm:
+		return dayOf{}
+	case len(s.points)-s.before < outwardFrom:
+		return dayOf{slack: 2 * rhythmAmplitude}
+	}
+	l := s.plain(at)
+	if l.swing == nil {
+		return dayOf{slack: 2 * rhythmAmplitude}
+	}
+	b, best := l.belief(), 0
+	for i, w := range l.weight {
+		if w > l.weight[best] {
+			best = i
+		}
+	}
+	t := &l.tides[l.chosen[best]]
+	return dayOf{b.Cos, b.Sin, 2 * math.Sqrt(t.pp+t.qq)}
+}
+
+// without is a reading without it.
+func (d dayOf) without(p *point) float64 {
+	if d.cos == 0 && d.sin == 0 {
+		return p.Y
+	}
+	cos, sin := clock(p.Hour)
+	return p.Y - d.cos*cos - d.sin*sin
+}
+
+// beside is a cheap look at whether the readings can lie on one side of the others at all. What the day does is taken from
+// all of them together, which a change can only make look smaller, and not the other way round.
+func (s *series) beside(run []point, day dayOf) bool {
 	mean := 0.0
 	own := s.points[s.before:]
-	for _, p := range own {
-		mean += p.Y / float64(len(own))
-	}
-	slack := 0.0
-	if s.prior.rhythm {
-		slack = 2 * rhythmAmplitude
+	for i := range own {
+		mean += day.without(&own[i]) / float64(len(own))
 	}
 	above, below := true, true
-	for _, p := range run {
-		above = above && p.Y > mean-slack
-		below = below && p.Y < mean+slack
+	for i := range run {
+		y := day.without(&run[i])
+		above = above && y > mean-day.slack
+		below = below && y < mean+day.slack
 	}
 	return above || below
 }

@@ -143,7 +143,7 @@ func TestBesideTheMean(t *testing.T) {
 		ys   []float64
 		want bool
 	}{{[]float64{36, 35.1}, true}, {[]float64{34, 34.9}, true}, {[]float64{36, 34}, false}, {[]float64{36, 35}, false}, {[]float64{35, 34}, false}, {[]float64{35}, false}} {
-		td.Cmp(t, s.beside(points(c.ys...)), c.want, "%v", c.ys)
+		td.Cmp(t, s.beside(points(c.ys...), s.dayOf(spring)), c.want, "%v", c.ys)
 	}
 	s.prior.rhythm = true
 	swing := 2 * rhythmAmplitude
@@ -151,7 +151,7 @@ func TestBesideTheMean(t *testing.T) {
 		ys   []float64
 		want bool
 	}{{[]float64{35 - .9*swing, 36}, true}, {[]float64{35 + .9*swing, 34}, true}, {[]float64{35 - 1.1*swing, 35 + 1.1*swing}, false}, {[]float64{35 - swing, 35 + swing}, false}} {
-		td.Cmp(t, s.beside(points(c.ys...)), c.want, "%v", c.ys)
+		td.Cmp(t, s.beside(points(c.ys...), s.dayOf(spring)), c.want, "%v", c.ys)
 	}
 }
 

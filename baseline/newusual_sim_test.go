@@ -1,9 +1,12 @@
 package baseline
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 	"time"
+
+	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
 )
@@ -124,5 +127,54 @@ func TestQuestionInVainAndInTime(t *testing.T) {
 		atMost(t, v.name+": in vain, of looks", 0, vain/looks, share(ever).se()*ever/horses, v.vain)
 		atLeast(t, v.name+": by the third", 3, share(came[3]), v.in3)
 		atLeast(t, v.name+": by the fifth", 5, share(came[5]), v.at)
+	}
+}
+
+// What the cheap look rules out, the model itself does not ask, but where the level wandered from its mean before (one in a hundred at
+// most): of temperatures at all hours, of mornings only with a change read in the
+// evening, and of mornings and evenings by turns, with changes of every size.
+func TestBesideRulesOutNothingAsked(t *testing.T) {
+	p, ok := priorOf(vitals.RectalTemperature, vitals.TypeHorse)
+	td.Require(t).True(ok)
+	row := p.at(-1)
+	asked, ruledOut, wrong := 0, 0, 0
+	for k := range reps(120, 3000) {
+		rng := rand.New(rand.NewPCG(404, uint64(k)))
+		n, days := outwardFrom+3+rng.IntN(60), askDays+rng.IntN(askMost-askDays+1)
+		step := []float64{0, 4 * rng.NormFloat64() * row.sigma0}[k%2]
+		swing, peak := rhythmAmplitude+rhythmAmplitudeSD*rng.NormFloat64(), rhythmFrom+(rhythmTo-rhythmFrom)*rng.Float64()
+		points := make([]point, n+days)
+		mu := row.m0 + row.tau*rng.NormFloat64()
+		for i := range points {
+			hour := []float64{24 * rng.Float64(), 7, []float64{7, 19}[i%2]}[k%3]
+			if k%3 == 1 && i >= n {
+				hour = 19
+			}
+			y := mu + swing*math.Cos(2*math.Pi*(hour-peak)/24) + row.sigma0*rng.NormFloat64()
+			if i >= n {
+				y += step
+			}
+			points[i] = point{Day: float64(i) + hour/24, Hour: hour, SD: .12, Y: y, ID: itoa(i)}
+		}
+		s := series{sign: vitals.Sign{ID: vitals.RectalTemperature}, prior: p, row: row, points: points, fits: new(fits)}
+		at := spring.AddDate(0, 0, len(points))
+		day := s.dayOf(at)
+		base, run := s, points[n:]
+		base.points = points[:n]
+		if base.beside(run, day) {
+			if base.plain(at).oneSide(run, 30) != "" && base.fit(at).oneSide(run, 1) != "" {
+				asked++
+			}
+			continue
+		}
+		ruledOut++
+		if side := base.plain(at).oneSide(run, 30); side != "" && base.fit(at).oneSide(run, 1) != "" {
+			wrong++
+			t.Logf("history %d, %d readings, %d days, a step of %.2f: ruled out, and asked whether it is %s", k, n, days, step, side)
+		}
+	}
+	t.Logf("%d asked, %d ruled out, %d of them in vain", asked, ruledOut, wrong)
+	if 100*wrong > ruledOut || ruledOut < 5 || asked < 10 {
+		t.Error("the cheap look is no good")
 	}
 }
