@@ -37,7 +37,7 @@ func Unmarshal(data []byte, v any) error {
 	if len(data) > most {
 		return vitals.Faults{fault(TooLarge, "", "most", strconv.Itoa(most>>20))}
 	}
-	d := decoder{data: data, in: lex.NewReader(data), fields: fields{}}
+	d := decoder{data: data, in: lex.NewReader(data), fields: fields{}, lengths: map[reflect.Type]int{}}
 	whole := d.value(reflect.ValueOf(v).Elem())
 	if whole {
 		d.end()
@@ -56,7 +56,9 @@ type decoder struct {
 	data   []byte
 	in     *lex.Reader
 	fields fields
-	faults vitals.Faults
+	// lengths are those of the lists read last, by their type.
+	lengths map[reflect.Type]int
+	faults  vitals.Faults
 }
 
 // full reports whether no more faults are listed. The document is refused then, and nothing that a list
@@ -306,7 +308,11 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 			continue
 		}
 		if n == v.Cap() {
-			v.Grow(max(n, 4)) // twice as many: append by itself would copy a long list five times
+			room := max(n, 4) // twice as many: append by itself would copy a long list five times
+			if before := d.lengths[v.Type()]; n == 0 && before > 0 {
+				room = before
+			}
+			v.Grow(room)
 		}
 		v.SetLen(n + 1) // Grow left zeros there
 		if !d.valueOf(kind, v.Index(n)) {
@@ -317,6 +323,8 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 	if err != nil {
 		return d.broken(err)
 	}
+	// The next of its kind is as long, as a rule. A long one must not make room for many short ones.
+	d.lengths[v.Type()] = min(v.Len(), 32)
 	return true
 }
 
