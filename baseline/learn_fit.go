@@ -1,6 +1,7 @@
 package baseline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -69,37 +70,10 @@ func highStandsOut(points []point, set setting) bool {
 	if n < 2 {
 		return false
 	}
+	top := slices.MaxFunc(points, func(a, b point) int { return cmp.Compare(a.Y, b.Y) })
 	room := sorts.Get().(*sortRoom)
 	defer sorts.Put(room)
-	// The points are in their order in time, which the lowest of them keep. Of equal ones the earlier
-	// count as lower.
-	low := n - (n+4)/5
-	ys := slices.Grow(room.ys[:0], n)[:n]
-	top := points[0]
-	for i := range points {
-		p := &points[i]
-		ys[i] = p.Y
-		if p.Y > top.Y {
-			top = *p
-		}
-	}
-	slices.Sort(ys)
-	edge, equal := ys[low-1], 0
-	for i := low - 1; i >= 0 && ys[i] == edge; i-- {
-		equal++
-	}
-	lowest := slices.Grow(room.lowest[:0], low)
-	for i := range points {
-		p := &points[i]
-		if p.Y == edge {
-			equal--
-		}
-		if p.Y < edge || p.Y == edge && equal >= 0 {
-			lowest = append(lowest, *p)
-			lowest[len(lowest)-1].New = false
-		}
-	}
-	room.ys, room.lowest = ys, lowest
+	lowest := room.lowest(points, n-(n+4)/5)
 	rare := .005
 	if n > 20 {
 		rare *= math.Pow(20/float64(n), 3)
@@ -118,10 +92,34 @@ func highStandsOut(points []point, set setting) bool {
 	return p.Upper(top.Y) < rare
 }
 
-// sortRoom is room for the readings in another order.
+// sortRoom is room for readings in another order.
 type sortRoom struct {
-	ys     []float64
-	lowest []point
+	ys  []float64
+	low []point
+}
+
+// lowest gives the lowest of the points, in their order, none as the first of a new level. Of equal ones the earlier count as lower.
+func (r *sortRoom) lowest(points []point, n int) []point {
+	r.ys, r.low = r.ys[:0], slices.Grow(r.low[:0], n)
+	for i := range points {
+		r.ys = append(r.ys, points[i].Y)
+	}
+	slices.Sort(r.ys)
+	edge, equal := r.ys[n-1], 0
+	for i := n - 1; i >= 0 && r.ys[i] == edge; i-- {
+		equal++
+	}
+	for i := range points {
+		p := points[i]
+		if p.Y == edge {
+			equal--
+		}
+		if p.Y < edge || p.Y == edge && equal >= 0 {
+			p.New = false
+			r.low = append(r.low, p)
+		}
+	}
+	return r.low
 }
 
 var sorts = sync.Pool{New: func() any { return new(sortRoom) }}
