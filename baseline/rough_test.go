@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
 )
 
 // Where an answer only chooses between two ways of working, few points are looked at. What they say of a reading beyond
@@ -102,4 +104,41 @@ func TestOutwardFindsAllThatCounts(t *testing.T) {
 		}
 	}
 	t.Logf("worst %.1e of a half-width of %d", worst, tried)
+}
+
+// A model that goes on from one of fewer readings, in the same memory, is that of its readings alone, to the last bit; learning in one
+// changes none of the others.
+func TestModelsInOneMemory(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 8))
+	for k := range 12 {
+		set := with(heartPrior(), omega, k%2 == 0, oddNone)
+		if k%4 < 2 {
+			set.Rhythm = &dayRhythm
+		}
+		points := make([]point, checkpoint+1+rng.IntN(60))
+		for i := range points {
+			points[i] = point{Day: float64(i) + rng.Float64(), Hour: 24 * rng.Float64(), SD: rng.Float64(), Y: 38 + 3*rng.NormFloat64(), ID: itoa(i), New: i > 0 && rng.IntN(30) == 0}
+		}
+		var f fits
+		same := func(n int) {
+			t.Helper()
+			some, alone := f.plain(set, points, n), fitted(set, points[:n])
+			day := points[n-1].Day + 1
+			a, b := some.predict(day, 7, .4), alone.predict(day, 7, .4)
+			td.Cmp(t, a.parts, b.parts)
+			td.Cmp(t, []float64{float64(some.n), float64(some.since), some.last}, []float64{float64(alone.n), float64(alone.since), alone.last})
+			// More readings go into memory of their own.
+			next := point{Day: day, Hour: 5, SD: .3, Y: 41}
+			td.Cmp(t, some.learn(next), true)
+			td.Cmp(t, alone.learn(next), true)
+			td.Cmp(t, some.predict(day+1, 7, .4).parts, alone.predict(day+1, 7, .4).parts)
+		}
+		for n := len(points); n > 0; n-- {
+			same(n)
+		}
+		same(len(points))
+		l := f.plain(set, points, len(points))
+		l.fit(points[:1]) // begins anew
+		same(len(points))
+	}
 }
