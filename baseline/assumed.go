@@ -55,7 +55,7 @@ var assumedFigures = []vitals.Figure{
 	{ID: "stale-share", Figure: stale, Provenance: assumed("the figures of the young halve within months")},
 	{ID: "grade-weight", Figure: gradeWeight, Provenance: assumed("how many quiet exams the usual answer is worth before the first")},
 	{ID: "bad-day-shift", Figure: oddShift, Provenance: assumed("a sick day moves a reading by four of the animal's own SDs; how many days are sick is left open")},
-	{ID: "bad-day-spread", Figure: oddSpread, Provenance: assumed("sick days are not all alike")},
+	{ID: "bad-day-spread", Figure: oddSpread, Provenance: assumed("sick days are not all alike; one in ten is taken to be far worse, by eight own SDs, give or take four")},
 	{ID: "together", Figure: farCorrelation, Provenance: assumed("how far signs of one well animal move together; no study was found")},
 	{ID: "ask-above", Figure: askAbove, Provenance: assumed("a better count is asked for where it changes the answer this often")},
 	{ID: "few-tries", Figure: fewTries, Provenance: vitals.Provenance{Mark: vitals.CommonPractice}},

@@ -28,7 +28,7 @@ func TestCombineExactlyUsual(t *testing.T) {
 func TestCombineFalseAlarms(t *testing.T) {
 	exams := 4000
 	if long() {
-		exams = 200000
+		exams = 1000000 // standard error .0002
 	}
 	rng := rand.New(rand.NewPCG(3, 14))
 	for _, v := range []struct {

@@ -198,7 +198,7 @@ var rules = sync.OnceValue(func() (p print) {
 	p.text(fitMagic)
 	p.num(fitRule)
 	p.floats(gridStep, gridReach, logNegligible, omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
-		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, early, earlyDays, renewed, oddShift, oddSpread, still, settled,
+		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, early, earlyDays, renewed, oddShift, oddSpread, oddFarShare, oddFarShift, oddFarSpread, still, settled,
 		askDays, askMost, askBase, askEach, askTogether, trendOver, trendLeast)
 	p.floats(oddShares[:]...)
 	p.floats(oddPrior[:]...)

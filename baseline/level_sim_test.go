@@ -166,8 +166,13 @@ func (s shipped) fit(ps []point, before int, today float64) *level {
 }
 
 // simulateShipped is simulate as the product does it, with the log-SD omega.
-func simulateShipped(h simHerd, omega float64, n, reps int, seed uint64) (t tally, volatile average) {
-	s, p := newShipped(with(heartPrior(), omega, true, oddNone)), new(predictive)
+func simulateShipped(h simHerd, omega float64, n, reps int, seed uint64) (tally, average) {
+	return simulateSearched(h, with(heartPrior(), omega, true, oddNone), n, reps, seed)
+}
+
+// simulateSearched is simulate that looks for bad days where a reading stands out.
+func simulateSearched(h simHerd, analysis setting, n, reps int, seed uint64) (t tally, volatile average) {
+	s, p := newShipped(analysis), new(predictive)
 	rng := rand.New(rand.NewPCG(seed, uint64(n)))
 	step := h.step
 	if step == 0 {
@@ -294,60 +299,6 @@ func TestSigmaAssumedTooSmall(t *testing.T) {
 	for _, n := range []int{1, 2} {
 		plain := simulate(h, with(heartPrior(), omega, false, oddNone), n, reps(150, 20000), 2021)
 		t.Logf("plain, n=%d: cover %.4f (%.4f)", n, plain.cover.mean(), plain.cover.se())
-	}
-}
-
-// A tenth of the history from bad days, and none; omega .5 as where the goals come from, and
-// the one that ships beside it.
-func TestBadDaysInHistory(t *testing.T) {
-	sick := simHerd{set: heartPrior(), sick: .1, shift: 4}
-	milder := simHerd{set: heartPrior(), sick: .1, shift: 2.5}
-	well := simHerd{set: heartPrior()}
-	for _, v := range []struct {
-		name string
-		run  func(h simHerd, n, reps int, seed uint64) tally
-		goal bool
-	}{
-		{"plain, always searched", func(h simHerd, n, reps int, seed uint64) tally {
-			return simulate(h, with(heartPrior(), .5, false, oddUp), n, reps, seed)
-		}, true},
-		{"drift, always searched", func(h simHerd, n, reps int, seed uint64) tally {
-			return simulate(h, with(heartPrior(), .5, true, oddUp), n, reps, seed)
-		}, true},
-		{"drift, searched where a reading stands out", func(h simHerd, n, reps int, seed uint64) tally {
-			y, _ := simulateShipped(h, .5, n, reps, seed)
-			return y
-		}, true},
-		{"the same with the omega that ships", func(h simHerd, n, reps int, seed uint64) tally {
-			y, _ := simulateShipped(h, omega, n, reps, seed)
-			return y
-		}, false},
-	} {
-		for _, n := range []int{5, 10, 20, 50} {
-			if n == 50 && !long() {
-				continue
-			}
-			y := v.run(well, n, reps(150, 6000), 2031)
-			t.Logf("%s, none, n=%d: %v", v.name, n, &y)
-			atLeast(t, v.name+", none", n, y.cover, .94)
-		}
-		y := v.run(sick, 20, reps(150, 6000), 2032)
-		t.Logf("%s, a tenth, n=20: %v (power %.4f)", v.name, &y, y.power[4].se())
-		atLeast(t, v.name, 20, y.cover, .945)
-		if v.goal {
-			atMost(t, v.name+" width", 20, y.ratio(), widthSE(y), 1.13)
-			atLeast(t, v.name+" power +4", 20, y.power[4], .92)
-		}
-		if long() {
-			y = v.run(milder, 20, 3000, 2033)
-			t.Logf("%s, a tenth by 2.5 SDs, n=20: %v", v.name, &y)
-			atLeast(t, v.name+", milder", 20, y.cover, .945)
-		}
-	}
-	y := simulate(sick, with(heartPrior(), .5, false, oddNone), 20, reps(150, 6000), 2032)
-	t.Logf("unaware, a tenth, n=20: %v", &y)
-	if y.power[4].mean() > .75 {
-		t.Errorf("the histories are no test: power %.3f without the mixture", y.power[4].mean())
 	}
 }
 

@@ -18,7 +18,8 @@ func TestJudgeAgainstQuadrature(t *testing.T) {
 	for _, shifts := range [][]float64{{4}, {-4}, {4, -4}} {
 		for _, y := range []float64{-14, -3, 0, 2.5, 7, 9, 13, 40} {
 			for _, eps := range []float64{.001, .09, .4} {
-				k := ruler{y: y, noise: 5, own: 6.5, spread: 1.25, shifts: shifts}
+				k := (&level{shifts: shifts, spread: 1.25}).ruler()
+				k.y, k.noise, k.own = y, 5, 6.5
 				const m, v = 1.5, 3.0
 				var x visit
 				density := k.judge(&x, m, v, eps)
@@ -30,7 +31,9 @@ func TestJudgeAgainstQuadrature(t *testing.T) {
 					at := m - reach*math.Sqrt(v) + h*float64(i)
 					ill := 0.0
 					for _, s := range shifts {
-						ill += normal(y, at+s*math.Sqrt(k.own), k.spread*k.spread*k.own) / float64(len(shifts))
+						near := normal(y, at+s*math.Sqrt(k.own), 1.25*1.25*k.own)
+						far := normal(y, at+s/4*oddFar.shift*math.Sqrt(k.own), oddFar.spread*oddFar.spread*k.own)
+						ill += ((1-oddFar.share)*near + oddFar.share*far) / float64(len(shifts))
 					}
 					p := normal(at, m, v) * h
 					w := p * ((1-eps)*normal(y, at, k.noise) + eps*ill)
@@ -225,7 +228,8 @@ func (d dense) pass(l *level, j int, visits []visit, eps shares) (next []visit, 
 		logZ -= exponent - math.Log(square)/2
 		others := eps.meanWithout(x.well, x.ill)
 		p := l.seen[i]
-		k := ruler{y: p.y, noise: c.ve + p.v, own: c.own + p.v, spread: l.spread, shifts: l.shifts}
+		k := l.ruler()
+		k.y, k.noise, k.own = p.y, c.ve+p.v, c.own+p.v
 		k.judge(x, m, v, others)
 		logZ += math.Log(after.times(x.well, x.ill)) + x.scale
 	}

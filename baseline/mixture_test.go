@@ -12,12 +12,14 @@ import (
 type sick struct {
 	mu, sigma   []float64
 	pmu, psigma []float64
-	dir, spread float64
+	ways        []badDay
 	prior       shares
 }
 
 func newSick(set setting, muStep, muReach, uStep, uReach, dir float64) *sick {
-	g := &sick{dir: dir, spread: oddSpread, prior: oddPrior}
+	far := oddFar
+	far.shift *= dir
+	g := &sick{ways: []badDay{{1 - far.share, dir * oddShift, oddSpread}, far}, prior: oddPrior}
 	for u := -muReach; u <= muReach+1e-9; u += muStep {
 		g.mu = append(g.mu, set.M0+set.Tau*u)
 		g.pmu = append(g.pmu, -.5*u*u)
@@ -77,9 +79,12 @@ func (g *sick) well(i, j int, p point) float64 {
 
 func (g *sick) ill(i, j int, p point) float64 {
 	sd := math.Sqrt(g.sigma[j]*g.sigma[j] + p.SD*p.SD)
-	e := p.Y - g.mu[i] - g.dir*oddShift*sd
-	sd *= g.spread
-	return math.Exp(-.5*e*e/(sd*sd)) / sd
+	sum := 0.0
+	for _, w := range g.ways {
+		e, s := p.Y-g.mu[i]-w.shift*sd, w.spread*sd
+		sum += w.share * math.Exp(-.5*e*e/(s*s)) / s
+	}
+	return sum
 }
 
 func (g *sick) predict(w []float64, sd float64) *predictive {
@@ -104,7 +109,7 @@ var feverish = []point{
 func TestExactMixtureVector(t *testing.T) {
 	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	g := newSick(set, .05, 4.5, .2, 4, 1)
-	g.spread, g.prior = 2, shares{.25, .25, .25, .15, .10} // of the reference
+	g.ways, g.prior = []badDay{{1, 4, 2}}, shares{.25, .25, .25, .15, .10} // of the reference
 	w, eps, bad := g.fit(feverish)
 	p := g.predict(w, .408)
 	var mu, mu2, sigma float64
@@ -132,7 +137,9 @@ func TestExactMixtureVector(t *testing.T) {
 	// wider.
 	set.Odd = oddUp
 	l := newLevel(set)
-	l.spread, l.prior = g.spread, g.prior
+	l.spread, l.prior = 2, g.prior
+	defer func(far badDay) { oddFar = far }(oddFar)
+	oddFar = badDay{}
 	l.fit(feverish)
 	lo, hi = l.predict(6, 0, .408).Limits(.95)
 	const within = .005 * (47.520806002 - 30.198469476) / 2

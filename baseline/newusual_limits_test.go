@@ -275,17 +275,18 @@ func TestWhatStandsOut(t *testing.T) {
 	} {
 		td.Cmp(t, highStandsOut(points(c.ys...), known), c.want, "%v", c.ys)
 	}
-	// From twenty readings on the highest must be as much rarer as it has more company: at forty by 2³.
+	// The highest must be the rarer the more are set aside, .007 shared among them, and beyond twenty readings rarer
+	// still: at forty with eight set aside by 2^1.5.
 	many := make([]float64, 40)
 	for i := range many {
 		many[i] = 40
 	}
-	for z, want := range map[float64]bool{3.24: true, 3.22: false} { // qnorm(1-.005/8) = 3.2272
+	for z, want := range map[float64]bool{3.43: true, 3.41: false} { // qnorm(1-.007/8/2^1.5) = 3.4233
 		many[17] = 40 + 3*z
 		td.Cmp(t, highStandsOut(points(many...), known), want, "%g of forty", z)
 	}
 	many[17] = 40
-	for n, z := range map[int]float64{20: 2.5758, 21: 2.6257} { // qnorm(1-.005*(20/21)³)
+	for n, z := range map[int]float64{20: 2.9200, 21: 3.0112} { // qnorm(1-.007/4), qnorm(1-.007/5*(20/21)^1.5)
 		for off, want := range map[float64]bool{.01: true, -.01: false} {
 			many[n-1] = 40 + 3*(z+off)
 			td.Cmp(t, highStandsOut(points(many[:n]...), known), want, "%d", n)
@@ -298,7 +299,7 @@ func TestWhatStandsOut(t *testing.T) {
 	v := 1 / (1./25 + 8./9)
 	mean, sd := v*(40./25+8*33.5/9), math.Sqrt(v+9)
 	for off, want := range map[float64]bool{.02: true, -.02: false} {
-		ys := []float64{37, 31, mean + sd*(2.5758+off), 33, 30, 32, 36, 35, 34, 38}
+		ys := []float64{37, 31, mean + sd*(2.6968+off), 33, 30, 32, 36, 35, 34, 38}
 		td.Cmp(t, highStandsOut(points(ys...), ten), want, "beside the lowest eight of ten: %g", off)
 	}
 	// Of equal readings each counts: four of 34 and one beside them.
