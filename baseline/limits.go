@@ -234,9 +234,11 @@ func (p *predictive) lastStep(g *polynomial, step float64) (d float64, ok bool) 
 			break
 		}
 	}
-	d2 := d * d
-	fifth := g[5] * d2 * d2 * d / slope // how far the last term moves the root
-	return d, math.Abs(d)*p.sharp < limitReach && math.Abs(fifth*d)*p.sharp < limitError*p.SD
+	// The last two terms move the root by so much. The next moves it by less than the last of them, times the step in the
+	// smallest SD; the one before the last speaks where the last is nothing by chance.
+	d4, steps := d*d*d*d, math.Abs(d)*p.sharp
+	fourth, fifth := math.Abs(g[4]*d4/slope), math.Abs(g[5]*d4*d/slope)
+	return d, steps < limitReach && max(fourth*steps, fifth)*steps < limitError*p.SD
 }
 
 // polynomial has the coefficients of the powers 0 to 5.

@@ -60,7 +60,7 @@ func TestLimitsOfAbsurdMixtures(t *testing.T) {
 		}
 	}
 	t.Logf("largest error %.2g SD", worst)
-	if worst > 1e-7 {
+	if worst > 1e-8 {
 		t.Errorf("largest error %.2g SD", worst)
 	}
 }
