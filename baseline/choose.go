@@ -117,7 +117,7 @@ func (l *level) coarse(stride, from, to int) (best float64) {
 // with one peak, which a coarse look at all of sigma without drift tells; ok is false where there is none.
 func (l *level) around(coarse int) (stride int, best float64, ok bool) {
 	g := l.grid
-	if l.shifts != nil || l.n < outwardFrom || g.size == 1 {
+	if l.set.Odd || l.n < outwardFrom || g.size == 1 {
 		return 0, 0, false
 	}
 	middle, known := l.guess()

@@ -16,8 +16,8 @@ import (
 // itself, by their own SDs: how often the next reading is covered, and beside it the model
 // without a drift, to which a reading of three years ago is one of today.
 func TestSeasonTrainingAndAgeAreFollowed(t *testing.T) {
-	s := newShipped(with(heartPrior(), omega, true, oddNone))
-	plain := newLevel(with(heartPrior(), omega, false, oddNone))
+	s := newShipped(with(heartPrior(), omega, true, false))
+	plain := newLevel(with(heartPrior(), omega, false, false))
 	for _, v := range []struct {
 		name  string
 		step  float64

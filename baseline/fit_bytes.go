@@ -119,7 +119,7 @@ func (b *Baseline) models(at time.Time) []model {
 			}
 			own := s.fit(at)
 			out = append(out, model{
-				place: placeOf(&sign, site), n: len(s.points), odd: own.shifts != nil, level: own, trend: s.trend(at, own),
+				place: placeOf(&sign, site), n: len(s.points), odd: own.set.Odd, level: own, trend: s.trend(at, own),
 				question: s.fits.question(s.setting(at), func() *Question { return s.asked(at, nil, Learned{}) }),
 			})
 		}
@@ -148,7 +148,7 @@ func (b *Baseline) restore(at time.Time, r *fitReader, seen map[place]bool) {
 	set := s.setting(at)
 	asked := set
 	if !m.odd {
-		set.Odd = oddNone
+		set.Odd = false
 	}
 	l := newLevel(set)
 	for _, p := range s.points {
@@ -211,10 +211,9 @@ var rules = sync.OnceValue(func() (p print) {
 		for _, t := range x.types {
 			p.text(string(t))
 		}
-		for _, y := range []bool{x.log, x.rhythm, x.drift, x.grown, x.own} {
+		for _, y := range []bool{x.log, x.rhythm, x.drift, x.grown, x.own, x.odd} {
 			p.bool(y)
 		}
-		p.num(int(x.odd))
 		p.floats(x.ratio)
 		for _, s := range x.spans {
 			p.floats(s.days, s.low, s.high)
@@ -521,7 +520,7 @@ func (r *fitReader) level(l *level) {
 	}
 	for i := range l.runs {
 		l.runs[i].full = true
-		if l.runs[i].n = l.n; l.shifts != nil {
+		if l.runs[i].n = l.n; l.set.Odd {
 			l.runs[i].n = -1 // the next look begins with the first pass again
 		}
 	}

@@ -112,7 +112,7 @@ func usualOf(n int) int {
 // up to 200 where one part in a hundred of a tail does not matter.
 func (l *level) finest() int {
 	g, n := l.grid, l.n
-	if l.shifts != nil {
+	if l.set.Odd {
 		n = (n + 1) / 2
 	}
 	if g.size == 1 {
@@ -229,7 +229,7 @@ func (l *level) catchUp() {
 		if r.n == l.n {
 			continue
 		}
-		if l.shifts != nil {
+		if l.set.Odd {
 			for j := r.from; j < r.to; j++ {
 				logZ := l.forward(j, true)
 				l.states[j].prod, l.states[j].quad = 1, -2*logZ

@@ -75,7 +75,7 @@ func TestFinestOfReadings(t *testing.T) {
 		td.Cmp(t, float64(l.finest())/float64(l.grid.usual), want, fmt.Sprint(n))
 	}
 	for n, want := range map[int]float64{39: 2, 40: 2, 41: 1, 300: 1, 301: .5} {
-		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: omega, Odd: oddUp})
+		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Omega: omega, Odd: true})
 		l.n = n
 		td.Cmp(t, float64(l.finest())/float64(l.grid.usual), want, "%d with bad days", n)
 	}
@@ -88,7 +88,7 @@ func TestSmoothSumsAreCoarse(t *testing.T) {
 	coarse := map[int]int{}
 	for _, n := range []int{3, 30, 150} {
 		for range 40 {
-			l := newLevel(with(heartPrior(), omega, true, oddNone))
+			l := newLevel(with(heartPrior(), omega, true, false))
 			ps := make([]point, n)
 			for i := range ps {
 				ps[i] = point{Day: float64(3 * i), Y: 40 + 3*rng.NormFloat64()}

@@ -101,7 +101,7 @@ func (s *series) known(at time.Time) KnownSign {
 	now := s.fit(at)
 	k.Own = *s.interval(now.predict(day(at), hour(at), sd))
 	k.Now = width(now)
-	set.Odd = oddNone
+	set.Odd = false
 	k.Before = width(fitted(set, nil))
 
 	// The doubt is that of the plain model: bad days in the history are another matter.

@@ -32,7 +32,7 @@ func (s *series) setting(at time.Time) setting {
 func (s *series) fit(at time.Time) *level {
 	set := s.setting(at)
 	return s.fits.of(set, len(s.points), func() *level {
-		if set.Odd != oddNone && !s.standsOut(set) {
+		if set.Odd && !s.standsOut(set) {
 			return s.plain(at)
 		}
 		return s.fitted(set)
@@ -42,13 +42,13 @@ func (s *series) fit(at time.Time) *level {
 // plain is fit without bad days.
 func (s *series) plain(at time.Time) *level {
 	set := s.setting(at)
-	set.Odd = oddNone
+	set.Odd = false
 	return s.fits.of(set, len(s.points), func() *level { return s.fitted(set) })
 }
 
 func (s *series) fitted(set setting) *level {
 	var l *level
-	if set.Odd == oddNone {
+	if !set.Odd {
 		l = s.fits.plain(set, s.points, len(s.points))
 	} else {
 		l = fitted(set, s.points)
@@ -80,7 +80,7 @@ func highStandsOut(points []point, set setting) bool {
 	if n > 20 {
 		rare *= math.Pow(20/float64(n), 1.5)
 	}
-	set.Drift, set.Odd = false, oddNone
+	set.Drift, set.Odd = false, false
 	l, p := levels.Get().(*level), predictives.Get().(*predictive)
 	defer func() {
 		l.rough = false

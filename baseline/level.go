@@ -28,14 +28,14 @@ import (
 // setting is everything assumed before the first reading, on the working scale
 // of the sign (the logarithm, for timed signs).
 type setting struct {
-	M0, Tau  float64      // population mean; SD of the horses' own levels, > 0
-	Sigma0   float64      // usual SD within one horse over SpanDays, > 0
-	Omega    float64      // SD of log sigma over horses, >= 0
-	SpanDays float64      // length of the histories Sigma0 comes from; 30 if 0
-	Drift    bool         // let the level wander slowly
-	Rhythm   *rhythm      // daily rhythm; nil: none
-	Walk     float64      // variance that the level gains a day, over the horse's own variance
-	Odd      oddDirection // which way an unlabelled bad day moves the reading
+	M0, Tau  float64 // population mean; SD of the horses' own levels, > 0
+	Sigma0   float64 // usual SD within one horse over SpanDays, > 0
+	Omega    float64 // SD of log sigma over horses, >= 0
+	SpanDays float64 // length of the histories Sigma0 comes from; 30 if 0
+	Drift    bool    // let the level wander slowly
+	Rhythm   *rhythm // daily rhythm; nil: none
+	Walk     float64 // variance that the level gains a day, over the horse's own variance
+	Odd      bool    // look for unlabelled bad days, which move readings up
 }
 
 // point is one reading.
@@ -116,7 +116,6 @@ type level struct {
 	fresh  bool      // chosen, weight and weighs hold
 
 	// With Odd only, see mixture.go.
-	shifts []float64 // of bad days, in own SDs; nil: none
 	spread float64   // of bad days, in own SDs
 	prior  shares    // of eps
 	bad    []float64 // probability of a bad day, beside seen
@@ -148,7 +147,7 @@ func (l *level) use(set setting) {
 	if !(set.SpanDays > 0) {
 		set.SpanDays = defaultSpan
 	}
-	l.set, l.shifts, l.spread, l.prior = set, set.Odd.shifts(), oddSpread, oddPrior
+	l.set, l.spread, l.prior = set, oddSpread, oddPrior
 	l.layOut(usualOf(0))
 	for len(l.kept) < len(l.grid.days) {
 		l.kept = append(l.kept, nil)
@@ -269,7 +268,7 @@ func (l *level) learn(p point) bool {
 		return false
 	}
 	l.append(p)
-	if l.shifts == nil {
+	if !l.set.Odd {
 		l.catchUp()
 	}
 	return true
@@ -357,7 +356,7 @@ func (l *level) weigh() (logEvidence float64) {
 		return l.weighs
 	}
 	best := l.choose()
-	if l.shifts != nil && l.n > 0 {
+	if l.set.Odd && l.n > 0 {
 		best = l.settleAll(best)
 	}
 	total := 0.0

@@ -24,18 +24,18 @@ func models() []struct {
 	set  setting
 } {
 	swing := &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}
-	base := with(heartPrior(), .5, false, oddNone)
-	wide := with(heartPrior(), .72, true, oddNone)
-	day := with(heartPrior(), .5, true, oddNone)
+	base := with(heartPrior(), .5, false, false)
+	wide := with(heartPrior(), .72, true, false)
+	day := with(heartPrior(), .5, true, false)
 	day.Rhythm = swing
 	all := day
-	all.Odd = oddUp
+	all.Odd = true
 	return []struct {
 		name string
 		set  setting
 	}{
-		{"plain", base}, {"drift", with(base, .5, true, oddNone)}, {"drift-wide", wide}, {"drift-rhythm", day},
-		{"drift-bad", with(base, .5, true, oddUp)}, {"drift-rhythm-bad", all},
+		{"plain", base}, {"drift", with(base, .5, true, false)}, {"drift-wide", wide}, {"drift-rhythm", day},
+		{"drift-bad", with(base, .5, true, true)}, {"drift-rhythm-bad", all},
 	}
 }
 

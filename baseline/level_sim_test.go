@@ -119,7 +119,7 @@ func (t *tally) ratio() float64 { return t.width.sum / t.oracle.sum }
 // horses were found.
 func heartPrior() setting { return setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .35} }
 
-func with(s setting, omega float64, drift bool, odd oddDirection) setting {
+func with(s setting, omega float64, drift, odd bool) setting {
 	s.Omega, s.Drift, s.Odd = omega, drift, odd
 	if drift {
 		s.Walk = walk
@@ -149,9 +149,9 @@ func simulate(h simHerd, analysis setting, n, reps int, seed uint64) tally {
 type shipped struct{ plain, odd *level }
 
 func newShipped(set setting) shipped {
-	set.Odd = oddNone
+	set.Odd = false
 	plain := newLevel(set)
-	set.Odd = oddUp
+	set.Odd = true
 	return shipped{plain, newLevel(set)}
 }
 
@@ -167,7 +167,7 @@ func (s shipped) fit(ps []point, before int, today float64) *level {
 
 // simulateShipped is simulate as the product does it, with the log-SD omega.
 func simulateShipped(h simHerd, omega float64, n, reps int, seed uint64) (tally, average) {
-	return simulateSearched(h, with(heartPrior(), omega, true, oddNone), n, reps, seed)
+	return simulateSearched(h, with(heartPrior(), omega, true, false), n, reps, seed)
 }
 
 // simulateSearched is simulate that looks for bad days where a reading stands out.
@@ -297,7 +297,7 @@ func TestSigmaAssumedTooSmall(t *testing.T) {
 		}
 	}
 	for _, n := range []int{1, 2} {
-		plain := simulate(h, with(heartPrior(), omega, false, oddNone), n, reps(150, 20000), 2021)
+		plain := simulate(h, with(heartPrior(), omega, false, false), n, reps(150, 20000), 2021)
 		t.Logf("plain, n=%d: cover %.4f (%.4f)", n, plain.cover.mean(), plain.cover.se())
 	}
 }
@@ -326,14 +326,14 @@ func TestDriftWhereThereIsNone(t *testing.T) {
 	for _, n := range []int{1, 2, 3, 5, 10, 20} {
 		for _, v := range []struct{ step, omega float64 }{{1, .5}, {7, .5}, {1, omega}, {7, omega}} {
 			h := simHerd{set: heartPrior(), step: v.step}
-			plain := simulate(h, with(heartPrior(), v.omega, false, oddNone), n, reps(300, 8000), 2051)
-			drift := simulate(h, with(heartPrior(), v.omega, true, oddNone), n, reps(300, 8000), 2051)
+			plain := simulate(h, with(heartPrior(), v.omega, false, false), n, reps(300, 8000), 2051)
+			drift := simulate(h, with(heartPrior(), v.omega, true, false), n, reps(300, 8000), 2051)
 			t.Logf("omega %.2f, every %g days, n=%d: plain %.4f, drift %.4f (%.4f), width x %.3f", v.omega, v.step, n, plain.cover.mean(), drift.cover.mean(), drift.cover.se(), drift.width.sum/plain.width.sum)
 			atLeast(t, "coverage", n, drift.cover, .945)
 			atMost(t, "width", n, drift.width.sum/plain.width.sum, widthSE(drift)/4, 1.05)
 		}
 		h := simHerd{set: heartPrior(), phi: .7, days: 20}
-		y := simulate(h, with(heartPrior(), .5, true, oddNone), n, reps(300, 4000), 42)
+		y := simulate(h, with(heartPrior(), .5, true, false), n, reps(300, 4000), 42)
 		t.Logf("true drift, n=%d: %v", n, &y)
 		atLeast(t, "coverage with a drift", n, y.cover, .945)
 	}

@@ -149,7 +149,7 @@ func TestStartOfLimits(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 72))
 	sum, worst, plain, n := 0.0, 0.0, 0.0, 0
 	for k := range 120 {
-		l := newLevel(with(heartPrior(), omega, true, oddNone))
+		l := newLevel(with(heartPrior(), omega, true, false))
 		mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(omega*rng.NormFloat64())
 		ps := make([]point, k%12)
 		for i := range ps {
@@ -174,7 +174,7 @@ func TestStartOfLimits(t *testing.T) {
 func TestLightPartsLast(t *testing.T) {
 	light := 0
 	for _, rhythmic := range []bool{false, true} {
-		set := with(heartPrior(), omega, true, oddNone)
+		set := with(heartPrior(), omega, true, false)
 		if rhythmic {
 			set.Rhythm = &dayRhythm
 		}

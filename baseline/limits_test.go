@@ -71,7 +71,7 @@ func TestLimitsOfHistories(t *testing.T) {
 	for _, n := range []int{0, 1, 2, 3, 5, 10, 20, 60} {
 		worst, rough := 0.0, 0.0
 		for range reps(60, 3000) {
-			l := newLevel(with(heartPrior(), omega, true, oddNone))
+			l := newLevel(with(heartPrior(), omega, true, false))
 			mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(omega*rng.NormFloat64())
 			ps := make([]point, n)
 			for k := range ps {
@@ -100,7 +100,7 @@ func TestLimitsOfHistories(t *testing.T) {
 
 // A prediction moved to another method is the prediction for that method.
 func TestMeasuredOtherwise(t *testing.T) {
-	l := newLevel(with(heartPrior(), omega, true, oddNone))
+	l := newLevel(with(heartPrior(), omega, true, false))
 	l.fit(readings([]float64{36, 40, 36, 44, 38}, []float64{1.633, 1.633, 1.633, 1.633, .408}))
 	p, q := l.predict(7, 0, 1.633), l.predict(7, 0, .408)
 	p.measured(.408*.408 - 1.633*1.633)
@@ -165,7 +165,7 @@ func drawSetting(t *rapid.T) setting {
 	s := setting{
 		M0: rapid.Float64Range(-50, 50).Draw(t, "m0"), Tau: rapid.Float64Range(.1, 10).Draw(t, "tau"),
 		Sigma0: rapid.Float64Range(.05, 5).Draw(t, "sigma0"), Omega: rapid.SampledFrom([]float64{0, .25, .5}).Draw(t, "omega"),
-		Drift: rapid.Bool().Draw(t, "drift"), Odd: oddDirection(rapid.IntRange(0, 3).Draw(t, "odd")),
+		Drift: rapid.Bool().Draw(t, "drift"), Odd: rapid.Bool().Draw(t, "odd"),
 	}
 	if rapid.Bool().Draw(t, "rhythm") {
 		s.Rhythm = &rhythm{Amplitude: s.Sigma0, AmplitudeSD: s.Sigma0 / 2, From: 16, To: 23}
@@ -210,7 +210,7 @@ func TestModelProperties(t *testing.T) {
 			}
 		}
 		for i, x := range l.oddness() {
-			if !(x >= 0 && x <= 1+1e-9) || set.Odd == oddNone && x != 0 {
+			if !(x >= 0 && x <= 1+1e-9) || !set.Odd && x != 0 {
 				t.Fatalf("P(bad day %d) = %v", i, x)
 			}
 		}
@@ -238,11 +238,11 @@ func TestModelProperties(t *testing.T) {
 	})
 }
 
-// No reading moves the limits the wrong way of a mirror: Odd down is up mirrored.
+// No reading moves the limits the wrong way of a mirror; bad days, which have a side, left out.
 func TestMirror(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		set := drawSetting(t)
-		set.Odd, set.Rhythm, set.M0 = oddUp, nil, 0
+		set.Odd, set.Rhythm, set.M0 = false, nil, 0
 		ps := drawPoints(t, set)
 		l := newLevel(set)
 		l.fit(ps)
@@ -250,8 +250,6 @@ func TestMirror(t *testing.T) {
 		for i := range ps {
 			ps[i].Y = -ps[i].Y
 		}
-		set.Odd = oddDown
-		l = newLevel(set)
 		l.fit(ps)
 		a, b := l.predict(41, 8, .3).Limits(.95)
 		if tol := 1e-9 * (hi - lo); math.Abs(a+hi) > tol || math.Abs(b+lo) > tol {

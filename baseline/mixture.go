@@ -20,16 +20,6 @@ import (
 // and the other way round. mixture_test.go measures the distance from the exact
 // sum where that can be worked out.
 
-// oddDirection is the way in which a bad day moves the readings of a sign.
-type oddDirection int
-
-const (
-	oddNone oddDirection = iota // no bad days
-	oddUp
-	oddDown
-	oddBoth // either way, each half as likely
-)
-
 const (
 	oddShift  = 4.0  // own SDs by which a bad day moves a reading
 	oddSpread = 1.25 // its spread, in own SDs
@@ -383,7 +373,7 @@ func (s *state) absorb(x *visit) {
 // oddness returns for each reading, in the order of inOrder, the probability
 // that it came from a day on which the horse was not itself; all zero without Odd.
 func (l *level) oddness() []float64 {
-	if l.shifts == nil {
+	if !l.set.Odd {
 		return make([]float64, l.n)
 	}
 	return slices.Clone(l.bad)

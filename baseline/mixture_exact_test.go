@@ -9,13 +9,8 @@ import (
 // allWays is the exact answer for any model: at each grid point the filter runs
 // over every one of the ways to have had well and bad days. For short histories.
 func allWays(set setting, ps []point, day, hour, sd float64) (p *predictive, bad []float64) {
-	near := set.Odd.shifts()
-	var ways []badDay
-	for _, s := range near {
-		ways = append(ways, badDay{(1 - oddFar.share) / float64(len(near)), s, oddSpread},
-			badDay{oddFar.share / float64(len(near)), math.Copysign(oddFar.shift, s), oddFar.spread})
-	}
-	set.Odd = oddNone
+	ways := (&level{spread: oddSpread}).ruler().ways
+	set.Odd = false
 	l := newLevel(set)
 	n := len(ps)
 	share := make([]float64, n+1)
@@ -121,15 +116,13 @@ func TestAgainstAllWays(t *testing.T) {
 		name           string
 		drift          bool
 		rhythm         *rhythm
-		odd            oddDirection
 		mean, worst, p float64
 	}{
-		{"plain", false, nil, oddUp, .01, .03, .015},
-		{"drift", true, nil, oddUp, .01, .03, .015},
-		{"drift, both ways", true, nil, oddBoth, .013, .04, .03}, // no sign of the catalogue has them
-		{"drift and rhythm", true, &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}, oddUp, .02, .05, .025},
+		{"plain", false, nil, .01, .03, .015},
+		{"drift", true, nil, .01, .03, .015},
+		{"drift and rhythm", true, &rhythm{Amplitude: 3.5, AmplitudeSD: 1.5, From: 16, To: 23}, .02, .05, .025},
 	} {
-		set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: v.drift, Rhythm: v.rhythm, Odd: v.odd}
+		set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: v.drift, Rhythm: v.rhythm, Odd: true}
 		l := newLevel(set)
 		rng := rand.New(rand.NewPCG(1, 2))
 		var sum, worst, worstOdd float64
@@ -138,9 +131,6 @@ func TestAgainstAllWays(t *testing.T) {
 			mu, sigma := 38+5*rng.NormFloat64(), 3*math.Exp(.35*rng.NormFloat64())
 			var ps []point
 			n := 2 + rng.IntN(7)
-			if v.odd == oddBoth {
-				n = 2 + rng.IntN(4)
-			}
 			for k := range n {
 				y := mu + sigma*rng.NormFloat64()
 				if rng.Float64() < .15 {

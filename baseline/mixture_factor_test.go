@@ -15,54 +15,49 @@ func normal(x, m, v float64) float64 { return math.Exp(-(x-m)*(x-m)/(2*v)) / mat
 // factor keeps the mean alone.
 func TestJudgeAgainstQuadrature(t *testing.T) {
 	widened := 0
-	for _, shifts := range [][]float64{{4}, {-4}, {4, -4}} {
-		for _, y := range []float64{-14, -3, 0, 2.5, 7, 9, 13, 40} {
-			for _, eps := range []float64{.001, .09, .4} {
-				k := (&level{shifts: shifts, spread: 1.25}).ruler()
-				k.y, k.noise, k.own = y, 5, 6.5
-				const m, v = 1.5, 3.0
-				var x visit
-				density := k.judge(&x, m, v, eps)
+	for _, y := range []float64{-14, -3, 0, 2.5, 7, 9, 13, 40} {
+		for _, eps := range []float64{.001, .09, .4} {
+			k := (&level{spread: 1.25}).ruler()
+			k.y, k.noise, k.own = y, 5, 6.5
+			const m, v = 1.5, 3.0
+			var x visit
+			density := k.judge(&x, m, v, eps)
 
-				var z, bad, first, second float64
-				const steps, reach = 1500, 16
-				h := 2 * reach * math.Sqrt(v) / steps
-				for i := range steps + 1 {
-					at := m - reach*math.Sqrt(v) + h*float64(i)
-					ill := 0.0
-					for _, s := range shifts {
-						near := normal(y, at+s*math.Sqrt(k.own), 1.25*1.25*k.own)
-						far := normal(y, at+s/4*oddFar.shift*math.Sqrt(k.own), oddFar.spread*oddFar.spread*k.own)
-						ill += ((1-oddFar.share)*near + oddFar.share*far) / float64(len(shifts))
-					}
-					p := normal(at, m, v) * h
-					w := p * ((1-eps)*normal(y, at, k.noise) + eps*ill)
-					z, bad = z+w, bad+p*eps*ill
-					first, second = first+w*at, second+w*at*at
-				}
-				mean := first / z
-				variance := second/z - mean*mean
-				what := fmt.Sprint(shifts, y, eps, ": ")
-				near(t, what+"density", math.Log(density)+x.scale-math.Log(sqrt2Pi), math.Log(z), 1e-9)
-				near(t, what+"bad day", x.bad, bad/z, 1e-9)
-				near(t, what+"of its two parts", (1-eps)*x.well+eps*x.ill, density, 1e-12*density)
-				if variance < v {
-					near(t, what+"variance", 1/(1/v+x.prec), variance, 1e-8)
-					near(t, what+"mean", (m/v+x.rate)*variance, mean, 1e-7)
-				} else {
-					widened++
-					near(t, what+"no precision", x.prec, 0, 0)
-					near(t, what+"mean", m+x.rate*v, mean, 1e-7)
-				}
-				// The factor's own integral.
-				mass := 0.0
-				for i := range steps + 1 {
-					at := m - reach*math.Sqrt(v) + h*float64(i)
-					mass += normal(at, m, v) * h * math.Exp(x.rate*at-x.prec*at*at/2)
-				}
-				if exponent, square := x.mass(m, v); x.rate*math.Sqrt(v) < 5 {
-					near(t, what+"mass", exponent-math.Log(square)/2, math.Log(mass), 1e-8)
-				}
+			var z, bad, first, second float64
+			const steps, reach = 1500, 16
+			h := 2 * reach * math.Sqrt(v) / steps
+			for i := range steps + 1 {
+				at := m - reach*math.Sqrt(v) + h*float64(i)
+				near := normal(y, at+oddShift*math.Sqrt(k.own), 1.25*1.25*k.own)
+				far := normal(y, at+oddFar.shift*math.Sqrt(k.own), oddFar.spread*oddFar.spread*k.own)
+				ill := (1-oddFar.share)*near + oddFar.share*far
+				p := normal(at, m, v) * h
+				w := p * ((1-eps)*normal(y, at, k.noise) + eps*ill)
+				z, bad = z+w, bad+p*eps*ill
+				first, second = first+w*at, second+w*at*at
+			}
+			mean := first / z
+			variance := second/z - mean*mean
+			what := fmt.Sprint(y, eps, ": ")
+			near(t, what+"density", math.Log(density)+x.scale-math.Log(sqrt2Pi), math.Log(z), 1e-9)
+			near(t, what+"bad day", x.bad, bad/z, 1e-9)
+			near(t, what+"of its two parts", (1-eps)*x.well+eps*x.ill, density, 1e-12*density)
+			if variance < v {
+				near(t, what+"variance", 1/(1/v+x.prec), variance, 1e-8)
+				near(t, what+"mean", (m/v+x.rate)*variance, mean, 1e-7)
+			} else {
+				widened++
+				near(t, what+"no precision", x.prec, 0, 0)
+				near(t, what+"mean", m+x.rate*v, mean, 1e-7)
+			}
+			// The factor's own integral.
+			mass := 0.0
+			for i := range steps + 1 {
+				at := m - reach*math.Sqrt(v) + h*float64(i)
+				mass += normal(at, m, v) * h * math.Exp(x.rate*at-x.prec*at*at/2)
+			}
+			if exponent, square := x.mass(m, v); x.rate*math.Sqrt(v) < 5 {
+				near(t, what+"mass", exponent-math.Log(square)/2, math.Log(mass), 1e-8)
 			}
 		}
 	}
@@ -237,7 +232,7 @@ func (d dense) pass(l *level, j int, visits []visit, eps shares) (next []visit, 
 }
 
 // oddHistory is a history with a bad day, a new level and hours all over the clock.
-func oddHistory(odd oddDirection, rhythmic, renew bool) (*level, []point) {
+func oddHistory(odd, rhythmic, renew bool) (*level, []point) {
 	set := setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true, Walk: .01, Odd: odd}
 	if rhythmic {
 		set.Rhythm = &rhythm{2, .8, 16, 23}
@@ -254,43 +249,41 @@ func oddHistory(odd oddDirection, rhythmic, renew bool) (*level, []point) {
 // The passes forward and backward against the joint normal of all readings.
 func TestPassesAgainstFullNormal(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 4))
-	for _, odd := range []oddDirection{oddUp, oddDown, oddBoth} {
-		for k := range 4 {
-			l, ps := oddHistory(odd, k%2 == 1, k/2 == 1)
-			for j := range l.cells {
-				d := denseOf(l, j, ps)
-				for i := range l.visits {
-					x := &l.visits[i]
-					x.prec, x.rate = .3*rng.Float64(), rng.NormFloat64()
-					x.well, x.ill = rng.Float64(), rng.Float64()
-				}
-				before := append([]visit(nil), l.visits...)
-				l.eps = l.prior
-				for i := range l.visits {
-					l.eps.times(l.visits[i].well, l.visits[i].ill)
-				}
-				want, logZ := d.pass(l, j, before, l.eps)
-				for _, half := range []bool{false, true} {
-					copy(l.visits, before)
-					eps := l.eps
-					l.forward(j, false)
-					got, moved := l.backward(j, half)
-					l.eps = eps
-					what := fmt.Sprint(odd, k, j, half, ": ")
-					near(t, what+"log density", got, logZ, 1e-8)
-					most := 0.0
-					for i, x := range l.visits {
-						w := want[i]
-						most = max(most, math.Abs(w.bad-before[i].bad))
-						if half {
-							w.prec, w.rate = (w.prec+before[i].prec)/2, (w.rate+before[i].rate)/2
-						}
-						near(t, what+"precision", x.prec, w.prec, 1e-8)
-						near(t, what+"rate", x.rate, w.rate, 1e-8)
-						near(t, what+"bad day", x.bad, w.bad, 1e-8)
+	for k := range 4 {
+		l, ps := oddHistory(true, k%2 == 1, k/2 == 1)
+		for j := range l.cells {
+			d := denseOf(l, j, ps)
+			for i := range l.visits {
+				x := &l.visits[i]
+				x.prec, x.rate = .3*rng.Float64(), rng.NormFloat64()
+				x.well, x.ill = rng.Float64(), rng.Float64()
+			}
+			before := append([]visit(nil), l.visits...)
+			l.eps = l.prior
+			for i := range l.visits {
+				l.eps.times(l.visits[i].well, l.visits[i].ill)
+			}
+			want, logZ := d.pass(l, j, before, l.eps)
+			for _, half := range []bool{false, true} {
+				copy(l.visits, before)
+				eps := l.eps
+				l.forward(j, false)
+				got, moved := l.backward(j, half)
+				l.eps = eps
+				what := fmt.Sprint(k, j, half, ": ")
+				near(t, what+"log density", got, logZ, 1e-8)
+				most := 0.0
+				for i, x := range l.visits {
+					w := want[i]
+					most = max(most, math.Abs(w.bad-before[i].bad))
+					if half {
+						w.prec, w.rate = (w.prec+before[i].prec)/2, (w.rate+before[i].rate)/2
 					}
-					near(t, what+"moved", moved, most, 1e-8)
+					near(t, what+"precision", x.prec, w.prec, 1e-8)
+					near(t, what+"rate", x.rate, w.rate, 1e-8)
+					near(t, what+"bad day", x.bad, w.bad, 1e-8)
 				}
+				near(t, what+"moved", moved, most, 1e-8)
 			}
 		}
 	}
@@ -299,51 +292,49 @@ func TestPassesAgainstFullNormal(t *testing.T) {
 // The factors that a fit settles at are those at which the sweeps, written out over the joint normal and repeated until
 // nothing moves, come to rest; and so are the weights of the drifts and the probabilities of a bad day.
 func TestFitSettles(t *testing.T) {
-	for _, odd := range []oddDirection{oddUp, oddBoth} {
-		// The sweeps end where a probability moves by .005 a sweep; it may have a few such steps to go.
-		within := map[oddDirection]float64{oddUp: .006, oddBoth: .04}[odd]
-		for k := range 4 {
-			l, ps := oddHistory(odd, k%2 == 1, k/2 == 1)
-			bad, logs := make([][]float64, len(l.cells)), make([]float64, len(l.cells))
-			top := math.Inf(-1)
-			for j := range l.cells {
-				d := denseOf(l, j, ps)
-				l.forward(j, true)
-				visits, eps, logZ := append([]visit(nil), l.visits...), l.eps, 0.0
-				for range 60 {
-					var next []visit
-					next, logZ = d.pass(l, j, visits, eps)
-					eps = l.prior
-					for i := range next {
-						x := &next[i]
-						x.prec, x.rate = (x.prec+visits[i].prec)/2, (x.rate+visits[i].rate)/2
-						eps.times(x.well, x.ill)
-					}
-					visits = next
+	// The sweeps end where a probability moves by .002 a sweep; it may have a few such steps to go.
+	const within = .006
+	for k := range 4 {
+		l, ps := oddHistory(true, k%2 == 1, k/2 == 1)
+		bad, logs := make([][]float64, len(l.cells)), make([]float64, len(l.cells))
+		top := math.Inf(-1)
+		for j := range l.cells {
+			d := denseOf(l, j, ps)
+			l.forward(j, true)
+			visits, eps, logZ := append([]visit(nil), l.visits...), l.eps, 0.0
+			for range 60 {
+				var next []visit
+				next, logZ = d.pass(l, j, visits, eps)
+				eps = l.prior
+				for i := range next {
+					x := &next[i]
+					x.prec, x.rate = (x.prec+visits[i].prec)/2, (x.rate+visits[i].rate)/2
+					eps.times(x.well, x.ill)
 				}
-				for _, x := range visits {
-					bad[j] = append(bad[j], x.bad)
-				}
-				logs[j] = math.Log(l.grid.blocks[l.cells[j].block].weight) + logZ
-				top = max(top, logs[j])
+				visits = next
 			}
-			l.fresh = false
-			l.fit(ps)
-			total := 0.0
-			for _, x := range logs {
-				total += math.Exp(x - top)
+			for _, x := range visits {
+				bad[j] = append(bad[j], x.bad)
 			}
-			for i, j := range l.chosen {
-				near(t, fmt.Sprint(odd, k, ": weight of drift ", l.cells[j].block), l.weight[i], math.Exp(logs[j]-top)/total, within)
+			logs[j] = math.Log(l.grid.blocks[l.cells[j].block].weight) + logZ
+			top = max(top, logs[j])
+		}
+		l.fresh = false
+		l.fit(ps)
+		total := 0.0
+		for _, x := range logs {
+			total += math.Exp(x - top)
+		}
+		for i, j := range l.chosen {
+			near(t, fmt.Sprint(k, ": weight of drift ", l.cells[j].block), l.weight[i], math.Exp(logs[j]-top)/total, within)
+		}
+		near(t, "log evidence", l.belief().LogEvidence, top+math.Log(total)-.5*log2Pi*float64(len(ps)), within)
+		for i, p := range l.oddness() {
+			want := 0.0
+			for j := range logs {
+				want += math.Exp(logs[j]-top) / total * bad[j][i]
 			}
-			near(t, "log evidence", l.belief().LogEvidence, top+math.Log(total)-.5*log2Pi*float64(len(ps)), within)
-			for i, p := range l.oddness() {
-				want := 0.0
-				for j := range logs {
-					want += math.Exp(logs[j]-top) / total * bad[j][i]
-				}
-				near(t, fmt.Sprint(odd, k, ": bad day ", i), p, want, within)
-			}
+			near(t, fmt.Sprint(k, ": bad day ", i), p, want, within)
 		}
 	}
 }

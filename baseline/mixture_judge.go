@@ -39,19 +39,6 @@ func (s *shares) meanWithout(well, ill float64) float64 {
 	return mean / sum
 }
 
-// shifts lists how many own SDs bad days move a reading.
-func (d oddDirection) shifts() []float64 {
-	switch d {
-	case oddUp:
-		return []float64{oddShift}
-	case oddDown:
-		return []float64{-oddShift}
-	case oddBoth:
-		return []float64{oddShift, -oddShift}
-	}
-	return nil
-}
-
 // badDay is one way in which a bad day moves a reading, in own SDs.
 type badDay struct{ share, shift, spread float64 }
 
@@ -59,24 +46,12 @@ type badDay struct{ share, shift, spread float64 }
 type ruler struct {
 	y, noise float64 // reading; variance around h on a well day
 	own      float64 // variance of the horse and the method together
-	ways     [4]badDay
-	known    int // of ways
+	ways     [2]badDay
 }
 
 // ruler is that of a model without its reading.
-func (l *level) ruler() (k ruler) {
-	far := oddFar
-	for _, s := range l.shifts {
-		far.shift = math.Copysign(far.shift, s)
-		for _, w := range [...]badDay{{1 - far.share, s, l.spread}, far} {
-			if w.share > 0 {
-				w.share /= float64(len(l.shifts))
-				k.ways[k.known] = w
-				k.known++
-			}
-		}
-	}
-	return k
+func (l *level) ruler() ruler {
+	return ruler{ways: [...]badDay{{1 - oddFar.share, oddShift, l.spread}, oddFar}}
 }
 
 // judge sets the factor of a visit from the belief about h without it: normal
@@ -90,7 +65,7 @@ func (k *ruler) judge(x *visit, m, v float64, eps float64) (density float64) {
 	well := -.5 * e * e / total
 	top := well
 	var bad [len(k.ways)]struct{ e, noise, weight float64 }
-	for i := range k.known {
+	for i := range bad {
 		w, b := &k.ways[i], &bad[i]
 		b.e, b.noise = e-w.shift*own, w.spread*w.spread*k.own
 		b.weight = -.5 * b.e * b.e / (v + b.noise)
@@ -98,7 +73,7 @@ func (k *ruler) judge(x *visit, m, v float64, eps float64) (density float64) {
 	}
 	x.scale = top
 	x.well, x.ill = relative(well, top)/math.Sqrt(total), 0
-	for i := range k.known {
+	for i := range bad {
 		b := &bad[i]
 		b.weight = relative(b.weight, top) * k.ways[i].share / math.Sqrt(v+b.noise)
 		x.ill += b.weight
@@ -110,7 +85,7 @@ func (k *ruler) judge(x *visit, m, v float64, eps float64) (density float64) {
 	w, g := 1-x.bad, v/total
 	mean := w * g * e
 	second := w * g * (k.noise + g*e*e)
-	for i := range k.known {
+	for i := range bad {
 		b := &bad[i]
 		w, g := eps*b.weight/density, v/(v+b.noise)
 		mean += w * g * b.e

@@ -135,7 +135,7 @@ func TestExactMixtureVector(t *testing.T) {
 
 	// The same readings by the factors that ship, whose grid of sigma is finer and
 	// wider.
-	set.Odd = oddUp
+	set.Odd = true
 	l := newLevel(set)
 	l.spread, l.prior = 2, g.prior
 	defer func(far badDay) { oddFar = far }(oddFar)
@@ -155,7 +155,7 @@ func TestExactMixtureVector(t *testing.T) {
 func TestLongerHistoriesAgainstExactMixture(t *testing.T) {
 	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	g := newSick(set, .05, 6, .2, 5, 1)
-	set.Odd = oddUp
+	set.Odd = true
 	l := newLevel(set)
 	rng := rand.New(rand.NewPCG(1, 2))
 	worst, worstOdd, sum := 0.0, 0.0, 0.0

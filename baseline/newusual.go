@@ -252,7 +252,7 @@ func (s *series) odds(own *level) []Learned {
 
 // oddDays warns where own readings are probably from bad days.
 func (s *series) oddDays(c *Compared, own *level) {
-	if own.shifts == nil {
+	if !own.set.Odd {
 		return
 	}
 	n, worst := 0, Learned{Odd: .5}

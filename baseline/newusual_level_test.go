@@ -107,7 +107,7 @@ func TestNewLevelAgainstFullNormal(t *testing.T) {
 		}
 
 		// Where no day can be bad, the factors of mixture.go give the same.
-		set.Odd = oddUp
+		set.Odd = true
 		odd := newLevel(set)
 		odd.prior = shares{1} // eps .001
 		odd.fit(ps)
@@ -120,7 +120,7 @@ func TestNewLevelAgainstFullNormal(t *testing.T) {
 
 // A bad day before a new level and one after it are both found, and neither the change of level itself.
 func TestNewLevelWithBadDays(t *testing.T) {
-	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true, Odd: oddUp}
+	set := setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true, Odd: true}
 	l := newLevel(set)
 	var ps []point
 	for i, y := range []float64{34, 36, 35, 47, 33, 35, 36, 34, 45, 44, 46, 58, 45, 46, 44} {

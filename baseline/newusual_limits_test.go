@@ -58,7 +58,7 @@ func TestOneSideByHand(t *testing.T) {
 	near(t, "SD of a mean", p.SD, math.Sqrt((9+14./3)/3), 1e-9)
 	near(t, "the mean", p.Mean, 38, 1e-9)
 	// Of one reading it is the prediction of that reading.
-	l, _ = oddHistory(oddNone, true, false)
+	l, _ = oddHistory(false, true, false)
 	for _, q := range []point{{Day: 30, Hour: 7, SD: .4}, {Day: 90, Hour: 21, SD: 2}} {
 		l.predictRun(p, []point{q})
 		one := l.predict(q.Day, q.Hour, q.SD)
@@ -239,7 +239,7 @@ func TestWhenOddDaysAreSaid(t *testing.T) {
 		{[]float64{.1, .5, .2}, "", ""}, {[]float64{.1, .51, .2}, "1", "45"}, {[]float64{.6, .9, .7}, "3", "45"}, {[]float64{.9, .6, .9}, "3", "44"}, {[]float64{.6, .5, .9}, "2", "46"},
 	} {
 		s := heartSeries([]point{{Day: 0, Y: 44}, {Day: 7, Y: 45}, {Day: 14, Y: 46}})
-		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Odd: oddUp})
+		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Odd: true})
 		l.n, l.bad = 3, v.bad
 		var c Compared
 		s.oddDays(&c, l)
@@ -249,7 +249,7 @@ func TestWhenOddDaysAreSaid(t *testing.T) {
 		}
 		td.Require(t).Cmp(c.Warnings, td.Len(1))
 		td.Cmp(t, c.Warnings[0].Args[:6], []string{"n", v.n, "of", "3", "value", v.day}, "%v", v.bad)
-		l.shifts = nil
+		l.set.Odd = false
 		c = Compared{}
 		s.oddDays(&c, l)
 		td.Cmp(t, c.Warnings, td.Empty(), "not looked for")
@@ -259,7 +259,7 @@ func TestWhenOddDaysAreSaid(t *testing.T) {
 // The search for bad days begins where a reading would be rarer than 1 in 200 beside the lowest four fifths: of five
 // readings 40, 40, 40, 40 and y that is of a normal whose level and SD are known, by R's qnorm(.995) = 2.5758.
 func TestWhatStandsOut(t *testing.T) {
-	known := setting{M0: 40, Tau: 1e-6, Sigma0: 3, Odd: oddUp, Drift: true}
+	known := setting{M0: 40, Tau: 1e-6, Sigma0: 3, Odd: true, Drift: true}
 	points := func(ys ...float64) (out []point) {
 		for i, y := range ys {
 			out = append(out, point{Day: float64(i), Y: y})
@@ -295,7 +295,7 @@ func TestWhatStandsOut(t *testing.T) {
 	}
 	// Which are the lowest: of 30, 31 and so on to 39, the lowest eight; their mean is 33.5. With a level of SD 5 and a day's of 3
 	// the mean of the next is pulled to it by hand, and its SD is known.
-	ten := setting{M0: 40, Tau: 5, Sigma0: 3, Odd: oddUp}
+	ten := setting{M0: 40, Tau: 5, Sigma0: 3, Odd: true}
 	v := 1 / (1./25 + 8./9)
 	mean, sd := v*(40./25+8*33.5/9), math.Sqrt(v+9)
 	for off, want := range map[float64]bool{.02: true, -.02: false} {
@@ -315,7 +315,7 @@ func TestWhatStandsOut(t *testing.T) {
 	// Before a new level and at it the readings are looked at apart.
 	s := heartSeries([]point{{Day: 0, Y: 34}, {Day: 1, Y: 34}, {Day: 2, Y: 34}, {Day: 3, Y: 60}, {Day: 4, Y: 60}, {Day: 5, Y: 60}})
 	s.before = 3
-	set := setting{M0: 45, Tau: 30, Sigma0: 2, Odd: oddUp}
+	set := setting{M0: 45, Tau: 30, Sigma0: 2, Odd: true}
 	td.CmpFalse(t, s.standsOut(set), "each alike")
 	s.before = 0
 	td.CmpTrue(t, s.standsOut(set), "together not")

@@ -20,7 +20,7 @@ func TestNewLevelCovers(t *testing.T) {
 		name      string
 		step, phi float64
 	}{{"daily", 1, 0}, {"weekly", 7, 0}, {"weekly, with a drift", 7, .5}} {
-		s := newShipped(with(heartPrior(), omega, true, oddNone))
+		s := newShipped(with(heartPrior(), omega, true, false))
 		for _, k := range []int{0, 1, 2, 3, 5, 10} {
 			rng := rand.New(rand.NewPCG(2061, uint64(k)))
 			h := simHerd{set: heartPrior(), step: v.step, phi: v.phi, days: 20}

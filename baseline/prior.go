@@ -27,8 +27,8 @@ type prior struct {
 	log    bool
 	rhythm bool // a daily rhythm, amplitude and acrophase as rhythmPrior
 	drift  bool // the level may wander over weeks
-	// odd is the side on which an unlabelled sick day lies.
-	odd oddDirection
+	// odd: an unlabelled sick day lies above.
+	odd bool
 	// grown: says nothing of an animal under three years.
 	grown bool
 	// own: nothing printed says what is usual, so nothing is compared before the first own exam.
@@ -108,34 +108,34 @@ func assumed(note string) vitals.Provenance {
 var priors = []prior{
 	// Heart rate, beats a minute.
 	{
-		sign: vitals.HeartRate, types: []vitals.Type{vitals.TypeDonkey}, drift: true, odd: oddUp,
+		sign: vitals.HeartRate, types: []vitals.Type{vitals.TypeDonkey}, drift: true, odd: true,
 		spans: []span{{4, 78, 120}, {7, 78, 120}, {60, 46, 84}, {365, 42, 80}, {545, 42, 78}, {1095, 32, 58}},
 		level: derived(edges + " of donkeys, of all ages that are printed" + agesBetween),
 	},
 	{
-		sign: vitals.HeartRate, types: []vitals.Type{vitals.TypePony}, drift: true, odd: oddUp,
+		sign: vitals.HeartRate, types: []vitals.Type{vitals.TypePony}, drift: true, odd: true,
 		spans: append(youngHeart(), span{1460, 28, 52}),
 		level: derived("40-48 often printed, from memory, widened by the printed ranges of horses; the young as horses (assumed)"),
 	},
 	{
-		sign: vitals.HeartRate, types: []vitals.Type{vitals.TypeMule}, drift: true, odd: oddUp,
+		sign: vitals.HeartRate, types: []vitals.Type{vitals.TypeMule}, drift: true, odd: true,
 		spans: append(youngHeart(), span{1460, 25, 48}),
 		level: derived("as horses, a little higher for the donkey in them; measured means of herds 32-34 (Ali and Anjum 1998); the young as horses (assumed)"),
 	},
 	{
-		sign: vitals.HeartRate, drift: true, odd: oddUp,
+		sign: vitals.HeartRate, drift: true, odd: true,
 		spans: append(youngHeart(), span{1460, 25, 47}),
 		level: derived(edges + " of grown horses, 23-70 of one source left out above; wide enough for the measured means 30.8 and 32.9 with SD 2.6 and 4.2 (JVIM 2022)" + agesBetween),
 	},
 
 	// Respiratory rate, on the log scale: the printed medians are the geometric middles of the printed ranges.
 	{
-		sign: vitals.RespiratoryRate, types: []vitals.Type{vitals.TypeDonkey}, log: true, drift: true, odd: oddUp,
+		sign: vitals.RespiratoryRate, types: []vitals.Type{vitals.TypeDonkey}, log: true, drift: true, odd: true,
 		spans: []span{{4, 18, 50}, {365, 16, 48}, {1095, 12.5, 37}},
 		level: derived(edges + " of donkeys" + agesBetween + "; foals as the young (assumed)"),
 	},
 	{
-		sign: vitals.RespiratoryRate, log: true, drift: true, odd: oddUp,
+		sign: vitals.RespiratoryRate, log: true, drift: true, odd: true,
 		spans: []span{
 			{.5, 30, 80}, {4, 20, 41}, {30, 20, 40}, {90, 20, 40}, {270, 10, 25}, {545, 10, 20}, {910, 10.5, 20}, {1095, 8, 21},
 		},
@@ -144,12 +144,12 @@ var priors = []prior{
 
 	// Rectal temperature, degrees Celsius, over the whole day.
 	{
-		sign: vitals.RectalTemperature, types: []vitals.Type{vitals.TypeDonkey}, rhythm: true, drift: true, odd: oddUp,
+		sign: vitals.RectalTemperature, types: []vitals.Type{vitals.TypeDonkey}, rhythm: true, drift: true, odd: true,
 		spans: []span{{4, 37.3, 38.7}, {180, 36.3, 38.9}, {545, 36.3, 38.9}, {1095, 36.3, 38.1}}, ratio: ratioWarmth,
 		level: derived(edges + " of donkeys" + agesBetween),
 	},
 	{
-		sign: vitals.RectalTemperature, rhythm: true, drift: true, odd: oddUp,
+		sign: vitals.RectalTemperature, rhythm: true, drift: true, odd: true,
 		spans: []span{
 			{.5, 37, 38.9}, {4, 37.2, 38.9}, {30, 38, 39.05}, {150, 38, 39.05}, {270, 37.3, 38.6},
 			{545, 37.3, 38.6}, {910, 37.3, 38.6}, {1095, 36.6, 38.5},
@@ -159,17 +159,17 @@ var priors = []prior{
 
 	// Timed signs, seconds, on the log scale.
 	{
-		sign: vitals.CapillaryRefill, log: true, drift: true, odd: oddUp,
+		sign: vitals.CapillaryRefill, log: true, drift: true, odd: true,
 		spans: []span{{0, 1, 2.5}},
 		level: derived(edges + ": 1-2 s, under 2 s, within 3 s"),
 	},
 	{
-		sign: vitals.SkinTent, log: true, drift: true, odd: oddUp,
+		sign: vitals.SkinTent, log: true, drift: true, odd: true,
 		spans: []span{{0, .3, 3}},
 		level: assumed("immediate to 3 s, two of the three scores that trained assessors used (Pritchard 2007); no reliable normal is published"),
 	},
 	{
-		sign: vitals.JugularRefill, log: true, drift: true, odd: oddUp,
+		sign: vitals.JugularRefill, log: true, drift: true, odd: true,
 		spans: []span{{0, 1, 8}},
 		level: assumed("printed in words only: fills within several seconds (Penn Vet)"),
 	},

@@ -54,7 +54,7 @@ func TestOutwardFindsAllThatCounts(t *testing.T) {
 	worst, tried := 0.0, 0
 	for k := range reps(240, 6000) {
 		n := outwardFrom + rng.IntN(300)
-		set := with(heartPrior(), omega, rng.IntN(3) > 0, oddNone)
+		set := with(heartPrior(), omega, rng.IntN(3) > 0, false)
 		set.Walk = walk * float64(rng.IntN(2))
 		if rng.IntN(3) == 0 {
 			set.Rhythm = &dayRhythm
@@ -111,7 +111,7 @@ func TestOutwardFindsAllThatCounts(t *testing.T) {
 func TestModelsInOneMemory(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
 	for k := range 12 {
-		set := with(heartPrior(), omega, k%2 == 0, oddNone)
+		set := with(heartPrior(), omega, k%2 == 0, false)
 		if k%4 < 2 {
 			set.Rhythm = &dayRhythm
 		}

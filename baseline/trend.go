@@ -64,7 +64,7 @@ func climb(set setting, points []point) slope {
 		return none
 	}
 	first, last := window[0].Day, window[len(window)-1].Day
-	set.Drift, set.Rhythm, set.Odd = false, nil, oddNone
+	set.Drift, set.Rhythm, set.Odd = false, nil, false
 	l := levels.Get().(*level)
 	defer func() {
 		l.extra, l.rough = nil, false

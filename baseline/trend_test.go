@@ -102,7 +102,7 @@ func TestSlowClimb(t *testing.T) {
 		{"drifting, weekly", .7, 7, .30, .30},
 	} {
 		set := heartPrior()
-		set.Omega, set.Drift, set.Odd = .5, true, oddUp
+		set.Omega, set.Drift, set.Odd = .5, true, true
 		l, p := newLevel(set), new(predictive)
 		h := simHerd{set: heartPrior(), phi: v.phi, days: 20, step: v.step}
 		rng := rand.New(rand.NewPCG(8, 15))

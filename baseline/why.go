@@ -211,10 +211,10 @@ func (l *level) parts(day, hour float64) (doubt, spread float64) {
 // bad days is then asked, because the other is slow.
 func (s *series) shares(own *level, at time.Time, sd float64) []float64 {
 	set := s.setting(at)
-	set.Odd = oddNone
+	set.Odd = false
 	points := slices.Clone(s.points)
 	sigma := own.belief().SpanSigma
-	if own.shifts != nil {
+	if own.set.Odd {
 		for i, q := range own.oddness() {
 			noise := sigma*sigma + points[i].SD*points[i].SD
 			points[i].SD = math.Sqrt(points[i].SD*points[i].SD + noise*q/max(1e-6, 1-q))

@@ -72,7 +72,7 @@ func TestFiguresOfAnExplanation(t *testing.T) {
 				points := append([]point(nil), s.points...)
 				points[i].Y += by
 				set := s.setting(night.At)
-				set.Odd = oddNone
+				set.Odd = false
 				return fitted(set, points).predict(day(night.At), hour(night.At), sd).Mean
 			}
 			near(t, "share", got.Share, (middle(step)-middle(-step))/(2*step), .02)
