@@ -123,10 +123,10 @@ func (s *series) run(exams []Learned, days int) (from int, ok bool) {
 	return from, n == days && since >= askDays && from-s.before >= askBase
 }
 
-// day is what the hour of the day does to a reading, as far as own readings say; what they leave open is slack.
+// dayOf is what the hour of the day does to a reading, as far as own readings say; what they leave open is slack.
 type dayOf struct{ cos, sin, slack float64 }
 
-// dayOf gives it of the sign.
+// dayOf gives that of the sign.
 func (s *series) dayOf(at time.Time) dayOf {
 	switch {
 	case !s.prior.rhythm:

@@ -8,7 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// finding checks a finding; the paths of its faults begin with c.at.
+// finding checks a finding.
 func (c *check) finding(f *Finding) {
 	i, known := signFrom(c.sign, f.Sign)
 	c.sign = i
