@@ -155,6 +155,28 @@ func TestBesideTheMean(t *testing.T) {
 	}
 }
 
+// What the day does is taken from the readings of the present level, once there are enough of them.
+func TestDayOfThePresentLevel(t *testing.T) {
+	p, _ := priorOf(vitals.RectalTemperature, vitals.TypeHorse)
+	s := series{prior: p, row: p.at(-1), fits: new(fits)}
+	for i := range 2 * outwardFrom {
+		hour := float64(5 * i % 24)
+		s.points = append(s.points, point{Day: float64(i), Hour: hour, SD: .1, Y: 37.5 + .4*math.Cos(2*math.Pi/24*(hour-18)), ID: itoa(i)})
+	}
+	s.before = outwardFrom + 1
+	td.Cmp(t, s.dayOf(spring), dayOf{slack: 2 * rhythmAmplitude})
+	s.before = 0
+	d := s.dayOf(spring)
+	near(t, "cosine", d.cos, .4*math.Cos(2*math.Pi/24*18), .05)
+	near(t, "sine", d.sin, .4*math.Sin(2*math.Pi/24*18), .05)
+	if d.slack < .01 || d.slack > .2 {
+		t.Errorf("slack %.3f of forty readings good to a tenth", d.slack)
+	}
+	near(t, "without it", d.without(&s.points[3]), d.without(&s.points[7]), .1)
+	s.prior.rhythm = false
+	td.Cmp(t, s.dayOf(spring), dayOf{})
+}
+
 // Where a new level begins: at the first reading not before it.
 func TestWhereANewLevelBegins(t *testing.T) {
 	for day, want := range map[int]int{-1: 0, 0: 0, 1: 1, 7: 1, 8: 2, 21: 3, 22: 4} {

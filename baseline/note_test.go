@@ -41,7 +41,9 @@ func TestFingerprintsDiffer(t *testing.T) {
 	at("another value", func(e *vitals.Exam) { e.Findings[1] = degrees("37.7") })
 	at("another exponent", func(e *vitals.Exam) { e.Findings[1] = degrees("376") })
 	at("below zero", func(e *vitals.Exam) { e.Findings[1] = degrees("-37.6") })
-	at("another label", func(e *vitals.Exam) { e.Findings[1].Reading.Label = "blue" })
+	for _, label := range []string{"b", "bl", "blu", "blue", "bluf", "blse", "bnue", "clue", "bluer", "bluee", "blueblue", "blueblue1", "blueblue12", "blueblue13"} {
+		at("labelled "+label, func(e *vitals.Exam) { e.Findings[1].Reading.Label = label })
+	}
 	at("another count", func(e *vitals.Exam) { e.Findings[0].Count.Events++ })
 	at("another start", func(e *vitals.Exam) { e.Findings[0].Count.Start = vitals.OnBeat })
 	at("another window", func(e *vitals.Exam) { e.Findings[0].Count.Seconds++ })

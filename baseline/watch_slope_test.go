@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"testing"
+	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 	"pgregory.net/rapid"
@@ -203,7 +204,8 @@ func TestWouldShow(t *testing.T) {
 
 func genReadings(t *rapid.T) []watchReading {
 	return rapid.SliceOfN(rapid.Custom(func(t *rapid.T) watchReading {
-		return watchReading{rapid.Float64Range(0, 12).Draw(t, "t"), rapid.Float64Range(20, 120).Draw(t, "y"), rapid.Float64Range(0, 3).Draw(t, "s")}
+		const hour = float64(time.Hour) // no two moments are nearer than a nanosecond
+		return watchReading{float64(rapid.Int64Range(0, int64(12*time.Hour)).Draw(t, "t")) / hour, rapid.Float64Range(20, 120).Draw(t, "y"), rapid.Float64Range(0, 3).Draw(t, "s")}
 	}), 0, 12).Draw(t, "readings")
 }
 
