@@ -130,7 +130,8 @@ func (l *level) around(coarse int) (stride int, best float64, ok bool) {
 		}
 		middle = max(peak-coarse, min(peak+coarse, middle))
 	}
-	for stride = l.finest(); stride < 4*g.usual && 2*float64(stride)*g.step < 1.4/math.Sqrt(2*known); stride *= 2 {
+	// The readings say log sigma to an SD of 1/sqrt(2 known).
+	for stride = l.finest(); stride < 4*g.usual && 2*float64(stride)*g.step < math.Sqrt(smoothEnough/(2*known)); stride *= 2 {
 	}
 	reach := int(math.Ceil(math.Sqrt(reachOut/known) / (float64(stride) * g.step)))
 	more, last := (reach+1)/2, (g.size-1)/stride
@@ -270,6 +271,6 @@ const (
 	evenEnough = .01
 	// smoothEnough leaves 7e-5 of it.
 	smoothEnough = 2.0
-	// smoothWithin is how far below the best log weights are looked at so: two percent of it.
+	// smoothWithin is how far below the best log weights are looked at so: down to exp(-4), two percent of the best.
 	smoothWithin = 4.0
 )

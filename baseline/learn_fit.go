@@ -25,7 +25,7 @@ func (s *series) setting(at time.Time) setting {
 }
 
 // fit is the model with the own readings in it. Unlabelled bad days are looked for only where a
-// reading stands out: the search costs twenty times the plain model, and a little cover
+// reading stands out: the search costs fifty to eighty times the plain model, and a little cover
 // where there are none. In simulated histories of 5, 10 and 20 readings, one in ten of them
 // four own SDs up, a new such day is seen in .69 .81 .92 (never searched .57 .57 .61), and
 // clean histories keep .950 .943 .941 of 95 (3,000 to 20,000 horses, standard errors .006 to .001, and .0005).

@@ -67,13 +67,7 @@ func (s *state) logLik() float64 { return .5 * (math.Log(s.prod) - s.quad) }
 
 // fold takes the power of two out of the product: a logarithm for each fold would cost a seventh of a fit.
 func (s *state) fold() {
-	const fraction = 1<<52 - 1
-	bits := math.Float64bits(s.prod)
-	power := int(bits >> 52) // the product has no sign
-	rest := math.Float64frombits(bits&fraction | 1022<<52)
-	if power -= 1022; power == -1022 || power > 1024 { // too small to be written so, or no number
-		rest, power = math.Frexp(s.prod)
-	}
+	rest, power := math.Frexp(s.prod)
 	s.prod = rest
 	s.quad -= float64(power) * math.Ln2
 }
