@@ -6,7 +6,7 @@ import "slices"
 // text was not opened says so; its figures carry the mark Memory.
 var sources = []Source{
 	// Handbooks, associations, universities, agencies.
-	{"devereux", "Devereux, The Veterinary Care of the Horse", "pp. 35, 89, 720, 759-760; the author's name is from memory"},
+	{"devereux", "Devereux, The Veterinary Care of the Horse", "pp. 35, 89, 97, 99, 116, 146-147, 255, 387, 469, 473, 653, 704-705, 720, 744-746, 759-760, 779, 792, 794, 956-957, 962, 1044; the author's name is from memory"},
 	{"anaesthesia-manual", "Manual of Equine Anesthesia and Analgesia (Wiley)", "pp. 128-129 and the chapter on monitoring"},
 	{"equine-cardiology", "Patteson, Equine Cardiology", "section 7.7.2; the author's name is from memory"},
 	{"texas-agrilife-2009", "Texas AgriLife Extension, Normal Physiological Values for Select Animals, February 2009", ""},
@@ -79,14 +79,16 @@ var sources = []Source{
 	{"business-queensland", "Business Queensland, advice on Hendra virus", ""},
 }
 
-// Sources lists every published work that a figure of the catalogue names.
-func Sources() []Source { return slices.Clone(sources) }
+// Sources lists every published work that a figure or a rule of the catalogue names.
+func Sources() []Source { return slices.Concat(sources, callSources) }
 
 // LookupSource gives the source of an ID.
 func LookupSource(id SourceID) (Source, bool) {
-	for _, s := range sources {
-		if s.ID == id {
-			return s, true
+	for _, list := range [][]Source{sources, callSources} {
+		for _, s := range list {
+			if s.ID == id {
+				return s, true
+			}
 		}
 	}
 	return Source{}, false
