@@ -95,7 +95,7 @@ func TestUncheckedByPlace(t *testing.T) {
 		vitals.Finding{Sign: vitals.GutSounds, Site: "upper-right", Absent: vitals.CouldNot},
 		vitals.Finding{Sign: vitals.GutSounds, Site: "upper-right", Absent: vitals.CouldNot})
 	var got []Unchecked
-	for _, u := range unchecked(exam) {
+	for _, u := range unchecked(vitals.Horse{}, exam) {
 		if u.Sign == vitals.GutSounds {
 			got = append(got, u)
 		}

@@ -47,7 +47,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	c := Comparison{
 		Horse: b.horse.ID, Exam: exam.ID, At: exam.At, Stage: stage,
 		Alarms:    vitals.FiredAlarms(b.horse, exam),
-		Unchecked: unchecked(exam),
+		Unchecked: unchecked(b.horse, exam),
 		Warnings:  warnings(exam, known),
 	}
 	taught, lessons := b.taught(exam.At, exam.ID)

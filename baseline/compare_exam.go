@@ -109,7 +109,7 @@ func far(ps []float64) float64 {
 
 // unchecked lists the signs of the exam's depth that have no value, and why, and after
 // them what was tried without success beyond that depth.
-func unchecked(exam vitals.Exam) []Unchecked {
+func unchecked(horse vitals.Horse, exam vitals.Exam) []Unchecked {
 	wanted := wantedIn(exam)
 	out := make([]Unchecked, 0, len(wanted)/2)
 	add := func(sign vitals.SignID, site vitals.SiteID, reason vitals.Absence) {
@@ -128,6 +128,9 @@ func unchecked(exam vitals.Exam) []Unchecked {
 		}
 	}
 	for _, w := range wanted {
+		if sign := &signs[w.index]; sign.Applies != nil && !sign.For(horse, exam) {
+			continue
+		}
 		reason, shown := vitals.Absence(""), false
 		for i := last[w.index]; i > 0 && !shown; i = before[i-1] {
 			if f := &exam.Findings[i-1]; w.site == "" || f.Site == w.site {
@@ -208,12 +211,13 @@ var wantedKnown sync.Map // wantedKey: []wanted
 func warnings(exam vitals.Exam, ageKnown bool) []Warning {
 	var out []Warning
 	add := func(key string, args ...string) { out = append(out, Warning{Key: key, Args: args}) }
-	switch exam.State.Condition {
-	case vitals.AfterWork:
+	if exam.State.In(vitals.AfterWork) {
 		add(WarnAfterWork, "minutes", itoa(exam.State.SinceMinutes))
-	case vitals.Excited:
+	}
+	if exam.State.In(vitals.Excited) {
 		add(WarnExcited)
-	case vitals.Medicated:
+	}
+	if exam.State.In(vitals.Medicated) {
 		add(WarnMedicated, "with", exam.State.With)
 	}
 	if exam.Status == vitals.Draft {
@@ -228,7 +232,7 @@ func warnings(exam vitals.Exam, ageKnown bool) []Warning {
 	}
 	if exam.Air != nil {
 		// A horse that rests in mild air is told nothing of it.
-		working := exam.State.Condition == vitals.AfterWork || exam.Purpose == vitals.Recovery
+		working := exam.State.In(vitals.AfterWork) || exam.Purpose == vitals.Recovery
 		if h, known := vitals.HeatOf(*exam.Air); known && (working || h.Band != vitals.HeatEasy) {
 			advise(h.Advice())
 		}

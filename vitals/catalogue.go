@@ -12,16 +12,31 @@ const (
 	HeadCarriage      SignID = "head-carriage"
 	Coat              SignID = "coat"
 	Wounds            SignID = "wounds"
+	WoundPlace        SignID = "wound-place"
+	Eye               SignID = "eye"
+	Swelling          SignID = "swelling"
 	LimbLoad          SignID = "limb-load"
 	Stance            SignID = "stance"
 	Doing             SignID = "doing"
 	DoingUsual        SignID = "doing-usual"
+	Gait              SignID = "gait"
+	Turn              SignID = "turn"
+	Sway              SignID = "sway"
+	Cooling           SignID = "cooling"
+	Foaling           SignID = "foaling"
+	Afterbirth        SignID = "afterbirth"
+	Vulva             SignID = "vulva"
 	Droppings         SignID = "droppings"
 	Water             SignID = "water"
 	Feed              SignID = "feed"
+	Swallowing        SignID = "swallowing"
+	Urine             SignID = "urine"
+	FirstHours        SignID = "first-hours"
+	Lately            SignID = "lately"
 	RespiratoryRate   SignID = "respiratory-rate"
 	RespiratoryEffort SignID = "respiratory-effort"
 	Nostrils          SignID = "nostrils"
+	Cough             SignID = "cough"
 	GumColour         SignID = "gum-colour"
 	DarkRim           SignID = "dark-rim"
 	GumMoisture       SignID = "gum-moisture"
@@ -33,6 +48,7 @@ const (
 	DigitalPulse      SignID = "digital-pulse"
 	HoofWarmth        SignID = "hoof-warmth"
 	GutSounds         SignID = "gut-sounds"
+	GutOrder          SignID = "gut-order"
 	HeartRhythm       SignID = "heart-rhythm"
 	LungSounds        SignID = "lung-sounds"
 	JugularRefill     SignID = "jugular-refill"
@@ -40,6 +56,9 @@ const (
 	Muscle            SignID = "muscle"
 	Weight            SignID = "weight"
 	BodyCondition     SignID = "body-condition"
+	Udder             SignID = "udder"
+	Navel             SignID = "navel"
+	Joints            SignID = "joints"
 	PainSigns         SignID = "pain-signs"
 )
 
@@ -156,6 +175,11 @@ func (s Sign) clone() Sign {
 	}
 	s.Needs = slices.Clone(s.Needs)
 	s.Cautions = slices.Clone(s.Cautions)
+	if a := s.Applies; a != nil {
+		applies := *a
+		applies.Stages = slices.Clone(applies.Stages)
+		s.Applies = &applies
+	}
 	s.Remarks = slices.Clone(s.Remarks)
 	for i := range s.Remarks {
 		s.Remarks[i].Group = s.Remarks[i].Group.clone()

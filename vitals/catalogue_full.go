@@ -15,6 +15,13 @@ func fullSigns() []Sign {
 			// A LOINC code for rhythm is left out: it was not checked against the source.
 		},
 		{
+			ID: GutOrder, Kind: KindGrade, Depth: Full, Section: SectionGut, Methods: byChoice,
+			Grades:   []Grade{answer("orderly", 0), answer("haphazard", 1)},
+			Bad:      Upward,
+			Needs:    []Need{NeedStethoscope},
+			Cautions: ids[CautionID]("stand", "flank-ear", "hind-end"),
+		},
+		{
 			ID: LungSounds, Kind: KindChoice, Depth: Full, Section: SectionBreathing, Methods: byChoice,
 			Sites: at(Full, "lung-left", "lung-right"), PerSite: true,
 			Grades:   []Grade{only("usual", 0), answer("quieter", 1), answer("wheeze", 2), answer("crackle", 2)},
@@ -67,18 +74,6 @@ func fullSigns() []Sign {
 				Note: "from memory, not checked against the source"}},
 			Bad:      Either,
 			Cautions: ids[CautionID]("stand"),
-		},
-		{
-			ID: PainSigns, Kind: KindChoice, Depth: Full, Section: SectionPain, Methods: byChoice,
-			Grades: []Grade{
-				only("none", 0), answer("lies-more", 1), answer("leaves-feed", 1), answer("lip-curl", 1),
-				answer("plays-in-water", 1), answer("watches-flank", 2), answer("paws", 2), answer("stretches-out", 2),
-				answer("kicks-belly", 2), answer("bites-belly", 2), answer("groans", 2), answer("bloated", 2),
-				answer("up-and-down", 3), answer("rolls", 3), answer("sits-like-a-dog", 3), answer("on-its-back", 3),
-			},
-			Bad: Upward, Telling: true,
-			Cautions: ids[CautionID]("down-thrashing", "while-waiting"),
-			Remarks:  remarks("colic-signs-late", "donkey-hides"),
 		},
 	}
 }

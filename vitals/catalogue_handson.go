@@ -6,24 +6,11 @@ func handsOnSigns() []Sign {
 	feet := append(at(HandsOn, "fore-left", "fore-right"), with(NeedHelper, at(HandsOn, "hind-left", "hind-right"))...)
 	return []Sign{
 		{
-			ID: RespiratoryEffort, Kind: KindGrade, Depth: HandsOn, Section: SectionBreathing, Methods: byChoice,
-			Grades: []Grade{answer("easy", 0), answer("flared", 1), answer("pushing", 2), answer("struggling", 3)},
-			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("alone", "approach", "stand", "foal-and-mare"),
-		},
-		{
-			ID: Nostrils, Kind: KindGrade, Depth: HandsOn, Section: SectionBreathing, Methods: byChoice,
-			Grades:   []Grade{answer("dry", 0), answer("clear", 0), answer("coloured", 1), answer("bloody", 2)},
-			Where:    ids[SiteID]("nostril-left", "nostril-right"),
-			Bad:      Upward,
-			Cautions: ids[CautionID]("wash-hands", "sick-last", "stand"),
-		},
-		{
 			ID: GumColour, Kind: KindGrade, Depth: HandsOn, Section: SectionMouth, Methods: byChoice,
 			Grades: []Grade{answer("pink", 0), answer("pale-pink", 1), answer("yellow", 2), answer("white", 3),
 				answer("brick-red", 3), answer("purple", 3), answer("blue", 3)},
 			Bad: Upward, Telling: true,
-			Cautions: ids[CautionID]("teeth", "young-bite", "stand", "wash-hands"),
+			Cautions: ids[CautionID]("alone", "approach", "teeth", "young-bite", "stand", "wash-hands"),
 			Remarks:  remarks("gums-usual", "gums-pigment"),
 		},
 		{
@@ -109,8 +96,31 @@ func handsOnSigns() []Sign {
 			PerSite: true,
 			Grades:  []Grade{answer("none", 2), answer("less", 1), answer("usual", 0), answer("more", 1)},
 			Bad:     Either, Telling: true,
-			Cautions: ids[CautionID]("stand", "hind-end"),
+			Cautions: ids[CautionID]("stand", "flank-ear", "hind-end"),
 			Remarks:  remarks("gut-observers", "gut-waves", "gut-mixing"),
+		},
+		{
+			ID: Udder, Kind: KindGrade, Depth: HandsOn, Section: SectionBody, Methods: byChoice,
+			Grades: []Grade{answer("usual", 0), answer("filling", 1), answer("wax", 1), answer("dripping", 1), answer("full", 2),
+				answer("hot", 2)},
+			Bad:      Upward,
+			Cautions: ids[CautionID]("stand", "flank-ear", "hind-end"),
+			Applies:  &Applies{Broodmare: true},
+		},
+		{
+			ID: Navel, Kind: KindChoice, Depth: HandsOn, Section: SectionBody, Methods: byChoice,
+			Grades:   []Grade{only("dry", 0), answer("wet", 2), answer("swollen", 2)},
+			Bad:      Upward,
+			Cautions: ids[CautionID]("stand", "foal-and-mare", "wash-hands"),
+			Applies:  &Applies{Stages: []Stage{Newborn, Neonate, Foal}},
+		},
+		{
+			ID: Joints, Kind: KindChoice, Depth: HandsOn, Section: SectionBody, Methods: byChoice,
+			Grades:   []Grade{only("flat", 0), answer("full", 2), answer("hot", 3)},
+			Where:    ids[SiteID]("knee", "hock", "stifle", "fetlock"),
+			Bad:      Upward,
+			Cautions: ids[CautionID]("stand", "foal-and-mare"),
+			Applies:  &Applies{Stages: []Stage{Newborn, Neonate, Foal}},
 		},
 	}
 }

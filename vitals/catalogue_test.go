@@ -122,10 +122,12 @@ func TestSignsAreWhole(t *testing.T) {
 // The exam, depth by depth, sign by sign, typed by hand.
 func TestEverySignOfTheExamIsThere(t *testing.T) {
 	want := map[Depth][]SignID{
-		WalkUp: {Attitude, HeadCarriage, Coat, Wounds, LimbLoad, Stance, Doing, DoingUsual, Droppings, Water, Feed, RespiratoryRate},
-		HandsOn: {RespiratoryEffort, Nostrils, GumColour, DarkRim, GumMoisture, CapillaryRefill, SkinTent, HeartRate,
-			PulseStrength, LimbWarmth, DigitalPulse, HoofWarmth, GutSounds},
-		Full: {HeartRhythm, LungSounds, JugularRefill, RectalTemperature, Muscle, Weight, BodyCondition, PainSigns},
+		WalkUp: {Attitude, HeadCarriage, Coat, Wounds, WoundPlace, Eye, Swelling, LimbLoad, Stance, Doing, DoingUsual, PainSigns,
+			Gait, Turn, Sway, Cooling, Foaling, Afterbirth, Vulva, Droppings, Water, Feed, Swallowing, Urine, FirstHours, Lately,
+			RespiratoryRate, RespiratoryEffort, Nostrils, Cough},
+		HandsOn: {GumColour, DarkRim, GumMoisture, CapillaryRefill, SkinTent, HeartRate,
+			PulseStrength, LimbWarmth, DigitalPulse, HoofWarmth, GutSounds, Udder, Navel, Joints},
+		Full: {HeartRhythm, GutOrder, LungSounds, JugularRefill, RectalTemperature, Muscle, Weight, BodyCondition},
 	}
 	got := map[Depth][]SignID{}
 	for _, s := range Catalogue() {

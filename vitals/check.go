@@ -25,6 +25,7 @@ const (
 	MaxTaps        = 600  // two minutes at a racing 300
 	MaxTapMinutes  = 10
 	MaxTries       = 20 // of a timed sign
+	MaxCallAlarms  = 64 // rules that a remembered call names
 )
 
 // CheckHorse gives everything that is wrong with a horse, up to 1000 faults.
@@ -45,6 +46,21 @@ func CheckHorse(h Horse) Faults {
 	c.note("/notes", h.Notes)
 	if h.InFoal && (h.Sex == Gelding || h.Sex == Stallion) {
 		c.add(FaultInFoal, "/inFoal")
+	}
+	if !h.BornAt.IsZero() {
+		// The day of birth is a day where the horse was; the moment may be written in another zone.
+		if day := h.Born.In(h.BornAt.Location()); h.Born.IsZero() || h.BornYearOnly || !realYear(h.BornAt) ||
+			h.BornAt.Before(day.AddDate(0, 0, -1)) || h.BornAt.After(day.AddDate(0, 0, 2)) {
+			c.add(FaultBadMoment, "/bornAt")
+		}
+	}
+	if !h.FoaledAt.IsZero() {
+		if !realYear(h.FoaledAt) {
+			c.add(FaultBadMoment, "/foaledAt")
+		}
+		if h.Sex == Gelding || h.Sex == Stallion {
+			c.add(FaultInFoal, "/foaledAt")
+		}
 	}
 	c.note("/stands", h.Stands)
 	for i, who := range h.Contacts {
@@ -91,6 +107,9 @@ func CheckExam(e Exam, horse Horse) Faults {
 		// Limits of the air (assumed): wider than any weather in which a horse is examined.
 		c.air("/air/temperature", e.Air.Temperature, Celsius, -60, 60)
 		c.air("/air/humidity", e.Air.Humidity, Percent, 0, 100)
+	}
+	if e.Call != nil {
+		c.call(*e.Call)
 	}
 	c.findings(e.Findings)
 	if e.Story != nil {
@@ -240,17 +259,28 @@ func (c *check) trot(e Exam) {
 	}
 	oneOf(c, "/trot/clock", e.Trot.Clock, TrotClocks, true)
 	c.within("/trot/seconds", e.Trot.Seconds, 0, MaxTrotSeconds, "s")
-	if e.State.Condition != AfterWork {
+	if !e.State.In(AfterWork) {
 		c.add(FaultNotOfState, "/trot", "condition", string(AfterWork))
 	}
 }
 
 func (c *check) state(s State, at time.Time) {
 	oneOf(c, "/state/condition", s.Condition, Conditions, true)
+	for i, x := range s.Also {
+		// In the order of the list, none twice, and rest is never one of several.
+		before := s.Condition
+		if i > 0 {
+			before = s.Also[i-1]
+		}
+		oneOf(c, "/state/also/"+strconv.Itoa(i), x, Conditions, true)
+		if slices.Index(Conditions, x) <= slices.Index(Conditions, before) || s.Condition == AtRest {
+			c.add(FaultNotOfState, "/state/also/"+strconv.Itoa(i), "condition", string(x))
+		}
+	}
 	oneOf(c, "/state/effort", s.Effort, Efforts, false)
 	c.within("/state/sinceMinutes", s.SinceMinutes, 0, MaxMinutes, "min")
 	c.note("/state/with", s.With)
-	if s.Condition != AfterWork {
+	if !s.In(AfterWork) {
 		if s.SinceMinutes != 0 {
 			c.add(FaultNotOfState, "/state/sinceMinutes", "condition", string(AfterWork))
 		}
@@ -268,7 +298,7 @@ func (c *check) state(s State, at time.Time) {
 	case s.Ended.After(at):
 		c.add(FaultEndedLater, "/state/ended")
 	}
-	if s.Condition != Medicated && s.With != "" {
+	if !s.In(Medicated) && s.With != "" {
 		c.add(FaultNotOfState, "/state/with", "condition", string(Medicated))
 	}
 }
@@ -289,6 +319,26 @@ func (c *check) air(path string, r *Reading, unit Unit, low, high int64) {
 	}
 	c.line(path+"/label", r.Label, false)
 	oneOf(c, path+"/device", r.Device, Devices, false)
+}
+
+func (c *check) call(k Call) {
+	moment := func(path string, t time.Time, needed bool) {
+		if t.IsZero() && needed || !t.IsZero() && !realYear(t) {
+			c.add(FaultBadMoment, path)
+		}
+	}
+	moment("/call/saidAt", k.SaidAt, true)
+	moment("/call/toldAt", k.ToldAt, false)
+	moment("/call/closedAt", k.ClosedAt, false)
+	if len(k.Alarms) > MaxCallAlarms {
+		c.add(FaultOutOfRange, "/call/alarms", "low", "0", "high", strconv.Itoa(MaxCallAlarms), "unit", "")
+	}
+	for i, id := range k.Alarms {
+		// A clinic's rule, or one of a later version, is not in the list here: only its form is checked.
+		c.id("/call/alarms/"+strconv.Itoa(i), ID(id))
+	}
+	c.line("/call/told", k.Told, false)
+	c.note("/call/outcome", k.Outcome)
 }
 
 func (c *check) story(s Story) {

@@ -1,6 +1,7 @@
 package vitals
 
 import (
+	"slices"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -31,9 +32,13 @@ const (
 // Efforts lists every effort, lightest first.
 var Efforts = []Effort{Easy, Moderate, Hard}
 
-// State is the condition with what belongs to it.
+// State is the set of conditions with what belongs to each: a horse may have worked, be
+// excited and have been given something, all at once.
 type State struct {
+	// Condition is the first of the set; AtRest stands alone.
 	Condition Condition `json:"condition"`
+	// Also are the others of the set, in the order of [Conditions]; never AtRest, none twice.
+	Also []Condition `json:"also,omitempty"`
 	// SinceMinutes is the time since the work ended, 0 to 1440 (after-work only).
 	SinceMinutes int    `json:"sinceMinutes,omitempty"`
 	Effort       Effort `json:"effort,omitempty"`
@@ -43,6 +48,9 @@ type State struct {
 	// With is what was given and when, as told (medicated only).
 	With string `json:"with,omitempty"`
 }
+
+// In reports whether a condition is one of the state's.
+func (s State) In(c Condition) bool { return s.Condition == c || slices.Contains(s.Also, c) }
 
 // Purpose is why the exam was done.
 type Purpose string
@@ -118,6 +126,22 @@ type Exam struct {
 	RecheckOf ID `json:"recheckOf,omitempty"`
 	// Trot says that the heart was counted after a trot in hand (after-work only).
 	Trot *Trot `json:"trot,omitempty"`
+	// Call is that "call your vet now" was said of this exam, and what became of it.
+	Call *Call `json:"call,omitempty"`
+}
+
+// Call remembers that a reason to call now was shown, until a person says what became of it.
+type Call struct {
+	// SaidAt is when it was first shown.
+	SaidAt time.Time `json:"saidAt"`
+	// Alarms are the rules that gave it, as far as they have been shown.
+	Alarms []AlarmID `json:"alarms,omitempty"`
+	// ToldAt is when a person said that the veterinarian was told, and Told is who it was.
+	ToldAt time.Time `json:"toldAt,omitzero"`
+	Told   string    `json:"told,omitempty"`
+	// ClosedAt is when a person said what became of it, and Outcome says that.
+	ClosedAt time.Time `json:"closedAt,omitzero"`
+	Outcome  string    `json:"outcome,omitempty"`
 }
 
 // TrotClock is the moment from which the count after a trot-out is timed.

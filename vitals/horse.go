@@ -64,6 +64,11 @@ type Horse struct {
 	Notes    string `json:"notes,omitempty"`
 	// InFoal is a pregnancy known at the time of writing.
 	InFoal bool `json:"inFoal,omitempty"`
+	// BornAt is the moment of birth, where it is known: the clock of a newborn's first hours.
+	// It lies within a day of Born.
+	BornAt time.Time `json:"bornAt,omitzero"`
+	// FoaledAt is when this mare last foaled, where it is known.
+	FoaledAt time.Time `json:"foaledAt,omitzero"`
 	// Stands says where the horse stands and how to reach it.
 	Stands string `json:"stands,omitempty"`
 	// Contacts are whom to ring and who rings, in order.
@@ -93,6 +98,9 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 		// Mid-year halves the largest error of a year alone.
 		born = born.AddDate(0, 6, 0)
 	}
+	if !h.BornAt.IsZero() {
+		born = h.BornAt
+	}
 	switch {
 	case t.Before(born.Add(24 * time.Hour)):
 		return Newborn, true
@@ -110,6 +118,16 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 		return Adult, true
 	}
 	return Senior, true
+}
+
+// broodmare reports whether the signs of foaling are asked.
+func (h Horse) broodmare(t time.Time) bool {
+	return h.InFoal || !h.FoaledAt.IsZero() && t.Sub(h.FoaledAt) < BroodDays*24*time.Hour && !t.Before(h.FoaledAt.Add(-time.Hour))
+}
+
+// nursing reports whether a foal of hers may still be sucking: under six months, the stage [Foal].
+func (h Horse) nursing(t time.Time) bool {
+	return !h.FoaledAt.IsZero() && t.Before(h.FoaledAt.AddDate(0, 6, 0))
 }
 
 // Group is a set of animals that a figure is for. An empty list means every one.

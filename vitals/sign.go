@@ -167,6 +167,32 @@ type Sign struct {
 	Telling bool `json:"telling,omitempty"`
 	// Section groups signs of one look (see SectionID).
 	Section SectionID `json:"section"`
+	// Applies says for which animals and states the sign is asked; nil: for every one.
+	Applies *Applies `json:"applies,omitempty"`
+	// Context: what is told of the days before, beside the animal itself. It is never compared.
+	Context bool `json:"context,omitempty"`
+}
+
+// Applies is when a sign is asked. Every condition that is set must hold.
+type Applies struct {
+	// Stages of life; none: every one.
+	Stages []Stage `json:"stages,omitempty"`
+	// Broodmare: a mare in foal, or that foaled within the last [BroodDays] days.
+	Broodmare bool `json:"broodmare,omitempty"`
+	// AfterWork: only after work.
+	AfterWork bool `json:"afterWork,omitempty"`
+}
+
+// BroodDays is for how long after foaling the signs of a mare that foaled are asked (assumed:
+// a retained afterbirth and what follows it show within ten days; a month leaves room).
+const BroodDays = 30
+
+// For reports whether the sign is asked of a horse in an exam.
+func (s Sign) For(h Horse, e Exam) bool { return s.Applies == nil || s.Applies.hold(h, e) }
+
+func (a *Applies) hold(h Horse, e Exam) bool {
+	stage, _ := h.StageAt(e.At)
+	return in(a.Stages, stage) && (!a.Broodmare || h.broodmare(e.At)) && (!a.AfterWork || e.State.In(AfterWork))
 }
 
 // SectionID groups signs of one look, in the form and in "all else as usual".

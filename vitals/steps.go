@@ -31,6 +31,14 @@ func Steps(depth Depth, holder Holder, closed bool) []Step {
 	return steps
 }
 
+// StepsFor gives the steps of an exam of a horse: those of [Steps] for the exam's depth and
+// holder whose sign is asked of such a horse in such a state, closed where an answer of the
+// exam closes it.
+func StepsFor(h Horse, e Exam) []Step {
+	steps := Steps(e.Depth, e.Holder, Closed(e))
+	return slices.DeleteFunc(steps, func(s Step) bool { return !catalogue[catalogueIndex[s.Sign]].For(h, e) })
+}
+
 // step gives the step of a sign at depth d of an exam of depth exam, if it has one.
 func (s Sign) step(d, exam Depth, holder Holder) (Step, bool) {
 	alone := holder == NotHeld

@@ -24,7 +24,9 @@ func TestSteps(t *testing.T) {
 		return out
 	}
 	walk := Steps(WalkUp, "", false)
-	td.Cmp(t, list(walk), []SignID{Attitude, HeadCarriage, Coat, Wounds, LimbLoad, Stance, Doing, DoingUsual, Droppings, Water, Feed, RespiratoryRate})
+	td.Cmp(t, list(walk), []SignID{Attitude, HeadCarriage, Coat, Wounds, WoundPlace, Eye, Swelling, LimbLoad, Stance, Doing, DoingUsual,
+		PainSigns, Gait, Turn, Sway, Cooling, Foaling, Afterbirth, Vulva, Droppings, Water, Feed, Swallowing, Urine, FirstHours, Lately,
+		RespiratoryRate, RespiratoryEffort, Nostrils, Cough})
 	td.Cmp(t, Steps(Full, Held, true), walk, "a closed exam keeps what is seen from afar")
 
 	// Breathing is counted from afar and again at the flank; the heart once, where the exam's depth allows best.
@@ -46,6 +48,38 @@ func TestSteps(t *testing.T) {
 	td.Cmp(t, at(alone, Muscle), td.Empty())
 	td.Cmp(t, at(alone, DigitalPulse), []Step{{DigitalPulse, HandsOn, []SiteID{"fore-left", "fore-right"}}})
 	td.Cmp(t, at(alone, HoofWarmth), []Step{{HoofWarmth, HandsOn, []SiteID{"fore-left", "fore-right"}}})
+}
+
+// What is only of a foal, of a mare that foals or of work is asked of nobody else.
+func TestStepsForAHorse(t *testing.T) {
+	asked := func(h Horse, e Exam) (ids []SignID) {
+		for _, s := range StepsFor(h, e) {
+			ids = append(ids, s.Sign)
+		}
+		return ids
+	}
+	old := animal(TypeHorse, Senior)
+	old.Sex = Gelding
+	for _, id := range []SignID{FirstHours, Navel, Joints, Foaling, Afterbirth, Vulva, Udder, Cooling} {
+		td.CmpFalse(t, slices.Contains(asked(old, examOf()), id), "a gelding of 24 is asked %s", id)
+	}
+	worked := examOf()
+	worked.State = State{Condition: AfterWork, SinceMinutes: 5}
+	td.CmpTrue(t, slices.Contains(asked(old, worked), Cooling))
+	born := animal(TypeHorse, Newborn)
+	for _, id := range []SignID{FirstHours, Navel, Joints} {
+		td.CmpTrue(t, slices.Contains(asked(born, examOf()), id), "a newborn is not asked %s", id)
+	}
+	td.CmpFalse(t, slices.Contains(asked(animal(TypeHorse, Foal), examOf()), FirstHours))
+	mare := animal(TypeHorse, Adult)
+	mare.Sex = Mare
+	td.CmpFalse(t, slices.Contains(asked(mare, examOf()), Udder))
+	mare.FoaledAt = testMoment.AddDate(0, 0, -29)
+	td.CmpTrue(t, slices.Contains(asked(mare, examOf()), Afterbirth))
+	mare.FoaledAt = testMoment.AddDate(0, 0, -31)
+	td.CmpFalse(t, slices.Contains(asked(mare, examOf()), Afterbirth))
+	mare.InFoal = true
+	td.CmpTrue(t, slices.Contains(asked(mare, examOf()), Foaling))
 }
 
 func TestClosed(t *testing.T) {
