@@ -125,7 +125,7 @@ var priors = []prior{
 	{
 		sign: vitals.HeartRate, drift: true, odd: true,
 		spans: append(youngHeart(), span{1460, 25, 47}),
-		level: derived(edges + " of grown horses, 23-70 of one source left out above; wide enough for the measured means 30.8 and 32.9 with SD 2.6 and 4.2 (JVIM 2022)" + agesBetween),
+		level: derived(edges + " of grown horses, 23-70 of one source left out above; wide enough for the measured means 30.8 and 32.9 with SD 2.6 and 4.2 (JVIM 2022)" + agesBetween + "; wider at birth, of whose first minutes only over 60 is printed"),
 	},
 
 	// Respiratory rate, on the log scale: the printed medians are the geometric middles of the printed ranges.

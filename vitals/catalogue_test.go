@@ -458,6 +458,21 @@ func TestEveryStageOfAHorseHasAPublishedRange(t *testing.T) {
 	td.Cmp(t, lows, td.SuperBagOf("36", "37", "99", "37.5", "99.5"))
 }
 
+// Most published ranges were read in a text, or in a copy that names it. What is left from memory is of animals
+// for which no such text was found: ponies' heart rate, weanlings to two-year-olds, donkeys' temperature.
+func TestFewRangesAreFromMemory(t *testing.T) {
+	n := 0
+	for _, s := range Catalogue() {
+		for _, r := range s.Ranges {
+			if r.Mark == Memory {
+				n++
+				td.Cmp(t, r.Note, td.HasPrefix(fromMemory), "%s %s", s.ID, r.Source)
+			}
+		}
+	}
+	td.Cmp(t, n, td.Lte(10))
+}
+
 // Where a hand goes, the caution of that place stands at the step, and where to stand at every step of a hand.
 func TestCautionsStandAtTheirSteps(t *testing.T) {
 	at := map[SectionID][]CautionID{

@@ -6,7 +6,7 @@ import "slices"
 // text was not opened says so; its figures carry the mark Memory.
 var sources = []Source{
 	// Handbooks, associations, universities, agencies.
-	{"devereux", "Devereux, The Veterinary Care of the Horse", "pp. 35, 89, 97, 99, 116, 146-147, 255, 387, 469, 473, 653, 704-705, 720, 744-746, 759-760, 779, 792, 794, 956-957, 962, 1044; the author's name is from memory"},
+	{"devereux", "Devereux, The Veterinary Care of the Horse", "the pages stand beside the figures; the author's name is from memory"},
 	{"anaesthesia-manual", "Manual of Equine Anesthesia and Analgesia (Wiley)", "pp. 128-129 and the chapter on monitoring"},
 	{"equine-cardiology", "Patteson, Equine Cardiology", "section 7.7.2; the author's name is from memory"},
 	{"texas-agrilife-2009", "Texas AgriLife Extension, Normal Physiological Values for Select Animals, February 2009", ""},
@@ -14,9 +14,8 @@ var sources = []Source{
 	{"penn-vet", "University of Pennsylvania School of Veterinary Medicine, Equine Normals", "perfusion1.htm, pulses1.htm"},
 	{"florida-lecture", "University lecture course for horse owners, Assessing key vital signs", "the text read does not name the university; University of Florida from memory"},
 	{"florida-hospital", "University of Florida Large Animal Hospital, list of adult normals", "as quoted by a horse-health site"},
-	{"merck", "Merck Veterinary Manual, resting heart rates; normal rectal temperature ranges; the equine neonate", "heart rates as quoted by a data publisher; the rest from memory, not opened"},
-	{"aaep-emergencies", "American Association of Equine Practitioners, Guidelines to follow during equine emergencies", "from memory, not opened"},
-	{"minnesota-extension", "University of Minnesota Extension, horse vital signs", "from memory, not opened"},
+	{"merck", "Merck Veterinary Manual, resting heart rates; normal rectal temperature ranges", "heart rates as quoted by a data publisher; the temperature of donkeys from memory, not opened"},
+	{"aaep-emergencies", "American Association of Equine Practitioners, Guidelines to follow during equine emergencies", "a repost without its name; the figures of two-year-olds from memory"},
 	{"extension-consensus", "Common figures of university extension services for horse owners", "no one text; from memory, not opened"},
 	{"malone-2012", "Malone, University of Minnesota Extension, 13 March 2012", "answer on colic"},
 	{"ucdavis-vmth", "University of California, Davis, Veterinary Medical Teaching Hospital, frequently asked questions on colic", ""},
@@ -33,11 +32,19 @@ var sources = []Source{
 	{"ali-anjum-1998", "Ali and Anjum, Pakistan Journal of Biological Sciences 1998;1:271-273", "mules, 7 farms, 15 days"},
 	// Foals.
 	{"neonatal-outline", "Neonatal examination outline in the style of a handbook", "copied at jjvet.wordpress.com/2015/10/11/1346; the original is not named"},
-	{"koterba-madigan", "Koterba; Madigan, handbooks of equine neonatology", "from memory, not opened"},
 	{"santa-maria-foals", "Ciencia Rural (Universidade Federal de Santa Maria), clinical values of 52 Thoroughbred foals from birth to six months", ""},
 	{"lenz-aqha", "Lenz, American Quarter Horse Association, Keep your foal healthy", "nine signs"},
 	{"gerros-osu", "Gerros, Oregon State University, the newborn foal", "as reposted"},
+	{"forbes-foals", "Forbes, a veterinarian in a magazine, Foals and foaling", "midsouthhorsereview.com 6038"},
 	{"austin-2013", "Austin, Equine Veterinary Education 2013;25:585-589", ""},
+	// Practices' and popular pages, read for ages of which no body's text was found.
+	{"performance-equine", "One practice's page: Performance Equine, normal vital parameters, 2014", "performanceequinevets.com"},
+	{"all-about-equine", "One practice's page: All About Equine, normal equine values", "allaboutequine.com"},
+	{"carlisle-equine", "One practice's page: Carlisle Equine, the normal horse", "carlisleequineclinic.com"},
+	{"millhouse-vet", "One practice's page: Millhouse, vital statistics", "millhouseveterinary.com"},
+	{"pony-magazine", "PONY, a magazine for young riders, temperature, pulse and respiration", "ponymag.com"},
+	{"native-ponies", "A page of pony breeders, normal vital signs; not an authority", "nativeponiesonline.co.uk"},
+	{"stable-page", "A stable's page, equine vital signs; not an authority", "rainbowacrestables.com"},
 	// Studies.
 	{"jvim-2022", "Electrocardiographic characteristics of trained and untrained standardbred racehorses, Journal of Veterinary Internal Medicine 2022;36(3)", "abstract"},
 	{"hall-2019", "Hall, Carter, Stevenson, Hall, Journal of Equine Veterinary Science 2019;74:51-55", "652 rectal readings, 41 healthy adults"},
