@@ -110,7 +110,7 @@ var alarms = []Alarm{
 	// Temperature. The thresholds are printed in Fahrenheit.
 	{ID: "fever", Sign: RectalTemperature, Group: Group{Stages: pastWeek}, Urgency: RingNow, AtRest: true,
 		Above: number("102.5"), AndEqual: true, Unit: Fahrenheit,
-		Provenance: Provenance{"wsvma-2018", SecondHand, "102.5 F and over; the AAEP guideline's over 102.5 F is from memory"}},
+		Provenance: Provenance{"latitude36", Read, "over 102.5 F; a reposted notice of a state's veterinary association prints 102.5 F and over (WSVMA 2018)"}},
 	{ID: "foal-warm", Sign: RectalTemperature, Group: Group{Stages: firstDays}, Urgency: RingSoon,
 		Above: number("101.5"), Unit: Fahrenheit,
 		Provenance: Provenance{"lenz-aqha", Read, "outside 99 to 101.5 F; 52 healthy foals reached 38.8 C (101.8 F)"}},
@@ -122,10 +122,10 @@ var alarms = []Alarm{
 		Provenance: Provenance{"lenz-aqha", Read, "outside 99 to 101.5 F"}},
 	{ID: "older-foal-cold", Sign: RectalTemperature, Group: Group{horsesMules, []Stage{Foal}}, Urgency: RingSoon,
 		Below: number("99"), Unit: Fahrenheit,
-		Provenance: Provenance{"extension-consensus", Memory, fromMemory}},
+		Provenance: Provenance{"csu-foal-diarrhoea", Derived, "below 99 to 102 F, printed of foals of 5 to 15 days that are otherwise well"}},
 	{ID: "cold", Sign: RectalTemperature, Group: Group{Stages: pastFoal}, Urgency: RingSoon,
 		Below: number("36.0"), Unit: Celsius,
-		Provenance: Provenance{"hall-2019", Derived, "below the measured reference interval, 36.0 to 38.0 C; extension services' 98 F lies inside it and is from memory"}},
+		Provenance: Provenance{"hall-2019", Derived, "below the measured reference interval, 36.0 to 38.0 C; the 98 F of one practice (Latitude 36) lies inside it"}},
 }
 
 // Alarms lists every rule. The entries are the caller's own copies.

@@ -70,8 +70,8 @@ func fullSigns() []Sign {
 		{
 			ID: BodyCondition, Kind: KindScore, Depth: Full, Section: SectionBody, Unit: One, Places: 1,
 			Methods: []Method{ByReading},
-			Span: &Span{decimal.New(1, 0), decimal.New(9, 0), Provenance{Source: "henneke-1983", Mark: Memory,
-				Note: "from memory, not checked against the source"}},
+			Span: &Span{decimal.New(1, 0), decimal.New(9, 0), Provenance{Source: "henneke-1983", Mark: SecondHand,
+				Note: "the scale as Wikipedia tells it"}},
 			Bad:      Either,
 			Cautions: ids[CautionID]("stand"),
 		},

@@ -61,7 +61,7 @@ var sources = []Source{
 	{"naylor", "Naylor et al., Journal of Veterinary Internal Medicine, gut sounds", "as summarised by Equine Science Update"},
 	{"vetlexicon", "Vetlexicon Equis, second-degree atrioventricular block", ""},
 	{"fei-2019", "FEI Endurance Rules 2019", "article 821.2.3"},
-	{"henneke-1983", "Henneke et al., Equine Veterinary Journal 1983;15:371-372", "from memory, not opened"},
+	{"henneke-1983", "Henneke et al., Equine Veterinary Journal 1983;15:371-372", "not opened; as told by Wikipedia, Henneke horse body condition scoring system"},
 	{"lightfoot-2020", "Lightfoot et al., PLoS ONE 2020;15(9):e0238874", ""},
 	// Instruments.
 	{"orbi-warmbloods", "Heart rate variability of 16 resting Warmbloods, University of Liege repository", "hdl.handle.net/2268/293159"},
