@@ -58,8 +58,9 @@ func (v version) within(o version) bool {
 			return false
 		}
 	}
-	// A draft may become finished.
+	// A draft may become finished; what is remembered of a call is put together.
 	a.Status, a.Findings, b.Findings = b.Status, nil, nil
+	a.Call, b.Call = nil, nil
 	return filledIn(reflect.ValueOf(a), reflect.ValueOf(b))
 }
 

@@ -70,14 +70,18 @@ func (c Conflict) id() string {
 	return "e" + string(c.Exam.ID)
 }
 
-// key is the content with its kind. The answers to "is this the new usual?" are left out:
-// they are put together, never set against each other.
+// key is the content with its kind. The answers to "is this the new usual?" and what is remembered
+// of a call are left out: they are put together, never set against each other.
 func (c Conflict) key() (string, error) {
 	c.Aside = false
 	if c.Horse != nil {
 		horse := *c.Horse
 		horse.NewUsual = nil
 		c.Horse = &horse
+	} else if c.Exam != nil {
+		exam := *c.Exam
+		exam.Call = nil
+		c.Exam = &exam
 	}
 	text, err := Marshal(c)
 	return string(text), err
@@ -87,6 +91,7 @@ func (c Conflict) key() (string, error) {
 type merger struct {
 	versions map[string][]version
 	usual    map[vitals.ID][]vitals.NewUsual
+	calls    map[vitals.ID]*vitals.Call
 	known    map[string]bool // contents that one of the files had as conflicts
 }
 
@@ -94,6 +99,7 @@ func (m *merger) add(f File) error {
 	if m.versions == nil {
 		m.versions = map[string][]version{}
 		m.usual = map[vitals.ID][]vitals.NewUsual{}
+		m.calls = map[vitals.ID]*vitals.Call{}
 		m.known = map[string]bool{}
 	}
 	all := slices.Clone(f.Conflicts)
@@ -126,6 +132,7 @@ func (m *merger) add(f File) error {
 		}
 		v := version{Conflict: c, text: []byte(key)}
 		if c.Exam != nil {
+			m.calls[c.Exam.ID] = vitals.MergeCall(m.calls[c.Exam.ID], c.Exam.Call)
 			v.entries = sync.OnceValue(func() map[place]entry { return entries(*c.Exam) })
 		}
 		m.put(v)
@@ -162,6 +169,10 @@ func (m *merger) file() File {
 				horse := *v.Horse
 				horse.NewUsual = m.usual[horse.ID]
 				list[i].Horse = &horse
+			} else {
+				exam := *v.Exam
+				exam.Call = m.calls[exam.ID]
+				list[i].Exam = &exam
 			}
 		}
 		if first := list[0]; first.Horse != nil {

@@ -63,7 +63,7 @@ func (h *history) id(prefix string) vitals.ID {
 func (h *history) step(t *rapid.T) {
 	f := &h.devices[rapid.IntRange(0, 2).Draw(t, "device")]
 	pick := func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "which") }
-	what := rapid.SampledFrom([]string{"horse", "exam", "exam", "edit", "edit", "finding", "finish", "rename", "usual", "back", "aside", "exchange", "exchange"}).Draw(t, "what")
+	what := rapid.SampledFrom([]string{"horse", "exam", "exam", "edit", "edit", "finding", "finish", "rename", "usual", "back", "call", "aside", "exchange", "exchange"}).Draw(t, "what")
 	switch {
 	case what == "horse" || len(f.Horses) == 0:
 		horse := h.source.Horse()
@@ -89,6 +89,9 @@ func (h *history) step(t *rapid.T) {
 		e := h.source.Exam(f.Horses[pick(len(f.Horses))])
 		e.ID, e.Status = h.id("e"), vitals.Draft
 		f.Exams = append(slices.Clone(f.Exams), e)
+	case what == "call":
+		f.Exams = slices.Clone(f.Exams)
+		f.Exams[pick(len(f.Exams))].Call = h.source.Call()
 	case what == "exchange":
 		other := h.devices[pick(3)]
 		both := merge(t, *f, other)
@@ -165,6 +168,15 @@ func nothingLost(t fataler, merged, f schema.File) {
 			td.Cmp(t, both, all[id], "an answer was lost or came back")
 		}
 	}
+	calls := map[vitals.ID]*vitals.Call{}
+	for i := range merged.Exams {
+		calls[merged.Exams[i].ID] = merged.Exams[i].Call
+	}
+	for _, e := range f.Exams {
+		if e.Call != nil {
+			td.Cmp(t, vitals.MergeCall(calls[e.ID], e.Call), calls[e.ID], "what was remembered of a call was lost")
+		}
+	}
 	each := func(f schema.File, do func(key string, finished bool)) {
 		all := slices.Clone(f.Conflicts)
 		for i := range f.Horses {
@@ -179,6 +191,10 @@ func nothingLost(t fataler, merged, f schema.File) {
 				horse := *c.Horse
 				horse.NewUsual = nil // put together, see above
 				c.Horse = &horse
+			} else {
+				exam := *c.Exam
+				exam.Call = nil // put together, see above
+				c.Exam = &exam
 			}
 			text, err := schema.Marshal(c)
 			if err != nil {
@@ -252,6 +268,21 @@ func TestMerge(t *testing.T) {
 	_, holds := both.Horses[0].UsualFrom(vitals.HeartRate, "", exam.At)
 	td.Cmp(t, holds, false, "what was taken back stays so")
 	written(t, both)
+
+	// So does what is remembered of a call, whichever telephone was told and whichever closed it.
+	told, closed := done, done
+	told.Call = &vitals.Call{SaidAt: exam.At.Add(time.Minute), Alarms: []vitals.AlarmID{"no-weight"}, ToldAt: exam.At.Add(time.Hour), Told: "the clinic"}
+	closed.Call = &vitals.Call{SaidAt: exam.At, Alarms: []vitals.AlarmID{"dull"}, ClosedAt: exam.At.Add(2 * time.Hour), Outcome: "she came"}
+	f, fresh, err = schema.Merge(file(told), file(closed))
+	td.CmpNoError(t, err)
+	td.Cmp(t, fresh, td.Empty())
+	td.Cmp(t, f.Exams[0].Call, &vitals.Call{SaidAt: exam.At, Alarms: []vitals.AlarmID{"dull", "no-weight"},
+		ToldAt: exam.At.Add(time.Hour), Told: "the clinic", ClosedAt: exam.At.Add(2 * time.Hour), Outcome: "she came"})
+	td.Cmp(t, written(t, merge(t, file(closed), merge(t, file(done), file(told)))), written(t, f))
+	// A draft in which nothing is answered yet gives way to the finished exam, and leaves what it remembers.
+	begun := exam
+	begun.Call = told.Call
+	td.Cmp(t, merge(t, file(begun), file(done)).Exams[0].Call, told.Call)
 
 	// A finding that was taken out of a finished exam does not come back unseen.
 	fewer := done

@@ -130,20 +130,6 @@ type Exam struct {
 	Call *Call `json:"call,omitempty"`
 }
 
-// Call remembers that a reason to call now was shown, until a person says what became of it.
-type Call struct {
-	// SaidAt is when it was first shown.
-	SaidAt time.Time `json:"saidAt"`
-	// Alarms are the rules that gave it, as far as they have been shown.
-	Alarms []AlarmID `json:"alarms,omitempty"`
-	// ToldAt is when a person said that the veterinarian was told, and Told is who it was.
-	ToldAt time.Time `json:"toldAt,omitzero"`
-	Told   string    `json:"told,omitempty"`
-	// ClosedAt is when a person said what became of it, and Outcome says that.
-	ClosedAt time.Time `json:"closedAt,omitzero"`
-	Outcome  string    `json:"outcome,omitempty"`
-}
-
 // TrotClock is the moment from which the count after a trot-out is timed.
 type TrotClock string
 

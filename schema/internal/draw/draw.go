@@ -107,6 +107,9 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 	if s.chance(.5) {
 		e.Story = s.story(e.At)
 	}
+	if s.chance(.2) {
+		e.Call = s.Call()
+	}
 	for _, sign := range vitals.Catalogue() {
 		if !sign.Depth.Within(e.Depth) || s.chance(.25) {
 			continue
@@ -131,6 +134,24 @@ func (s Source) story(at time.Time) *vitals.Story {
 		Bouts: &yes, Passed: s.Text(false), Given: []vitals.Given{{What: s.Text(true), Dose: "as told", At: at}},
 		Ask: one(s, vitals.Asks), Callback: "+44 20 7946 0999",
 	}
+}
+
+// Call draws what is remembered of a call, of few moments and rules, so that two of them often meet.
+func (s Source) Call() *vitals.Call {
+	moment := func() time.Time {
+		return time.Date(2026, 5, 1, s(3), 0, 0, 0, time.UTC).In(time.FixedZone("", one(s, []int{0, 7200})))
+	}
+	c := &vitals.Call{SaidAt: moment()}
+	for s.chance(.5) {
+		c.Alarms = append(c.Alarms, one(s, []vitals.AlarmID{"heart-high", "no-weight", "dull"}))
+	}
+	if s.chance(.5) {
+		c.ToldAt, c.Told = moment(), one(s, []string{"", "the clinic", "Ann"})
+	}
+	if s.chance(.4) {
+		c.ClosedAt, c.Outcome = moment(), s.Text(false)
+	}
+	return c
 }
 
 func (s Source) finding(sign vitals.Sign, site vitals.SiteID) vitals.Finding {
