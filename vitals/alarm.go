@@ -6,72 +6,106 @@ import (
 	"sync"
 )
 
-// settledMinutes is when a horse that worked counts as at rest for the alarms (assumed:
-// pulse gates of endurance rides close 30 minutes after work, AERC rule 6.2.1.2).
-const settledMinutes = 60
+// againExcited is after how many minutes an excited horse is counted again (assumed: the rules of
+// endurance rides say to begin again when it has settled, without a figure).
+const againExcited = 10
 
-// FiredAlarms gives the alarms that fire in an exam of a horse, in the order of [Alarms].
-// A sign without a value never fires. A softer alarm of a sign is left out where a more
-// urgent one of the same sign fired.
+// FiredAlarms gives the rules that fire in an exam of a horse, in the order of [Alarms]. It needs no
+// history and no right date: where the birth is not known, or is after the exam, the rules for
+// adults hold, and those on what a foal does as well. A sign without a value never fires. A less
+// urgent rule of a sign is left out where a more urgent one of the same sign fired.
 //
-// Signs of belly pain, which some alarms need beside them: any answer of [PainSigns] but
-// "none"; thrashing; watching the flank; rolling or pawing unless that was said to be
-// usual for the hour and the place.
+// Signs of belly pain, which some rules need beside them: any answer of [PainSigns] but "none",
+// "lies more" and "leaves its feed"; thrashing; watching the flank; rolling or pawing, unless
+// in an exam of a quiet day or a routine check each of these was answered: usual for the hour
+// and place, feed and droppings usual, coat without sweat, and the heart under 48 or not counted.
+//
+// A rule that says to check again is its Then in a recheck, since it has been checked again.
 func FiredAlarms(h Horse, e Exam) []Fired {
-	stage, _ := h.StageAt(e.At)
-	working := e.State.Condition == AfterWork && e.State.SinceMinutes < settledMinutes
-	var fired []Fired
 	var room [64]int8
-	signs := signsOf(e, room[:0])
-	// Where a sign is found first and last; two that share a place here are looked for in vain.
-	var ends [64]struct{ from, to uint8 }
-	short := len(signs) < 256
-	for i, at := range signs {
-		end := &ends[uint8(at)%64]
-		if end.to == 0 {
-			end.from = uint8(i)
-		}
-		end.to = uint8(i + 1)
+	v := viewOf(h, &e, room[:0])
+	fired := v.fire(nil, false)
+	v.other = func(sign SignID) bool {
+		return slices.ContainsFunc(fired, func(f Fired) bool {
+			return f.Sign != sign && !slices.Contains(f.With, sign) && (f.Urgency == RingNow || f.Urgency == RingSoon)
+		})
 	}
-	ofType, ofStage := bitOf(Types, h.Type), bitOf(Stages, stage)
-	var latest measured
-	for i, fact := range alarmFacts() {
-		end := ends[uint8(fact.sign)%64]
-		if fact.types&ofType == 0 || fact.stages&ofStage == 0 || fact.atRest && working || short && end.to == 0 {
-			continue
+	late := v.fire(nil, true)
+	excited := v.holds(Unquiet, "") && !v.holds(MedicineGiven, "") && !v.alarmed(append(fired, late...))
+	fired = append(fired, late...)
+	for i := range fired {
+		f := &fired[i]
+		switch a := &alarms[alarmIndex()[f.Alarm]]; {
+		case excited && a.Calm && f.Urgency != CheckAgain:
+			f.Urgency, f.Minutes, f.Then = CheckAgain, againExcited, f.Urgency
 		}
-		from, to := 0, len(signs)
-		if short {
-			from, to = int(end.from), int(end.to)
-		}
-		a := &alarms[i]
-		if sites, yes := a.fires(&fact, e.Findings[from:to], signs[from:to], &latest); yes && (!a.WithPain || inPain(e)) {
-			fired = append(fired, Fired{Alarm: a.ID, Urgency: a.Urgency, Sign: a.Sign, Sites: sites, Provenance: a.Provenance})
+		if f.Urgency == CheckAgain && v.holds(Rechecked, "") {
+			f.Urgency, f.Minutes, f.Then = f.Then, 0, ""
 		}
 	}
-	if fired == nil {
+	return order(fired)
+}
+
+// alarmed reports whether a rule that excitement does not explain fired.
+func (v *view) alarmed(fired []Fired) bool {
+	return slices.ContainsFunc(fired, func(f Fired) bool {
+		return !alarms[alarmIndex()[f.Alarm]].Calm && f.Urgency != CheckAgain
+	})
+}
+
+// order puts rules into the order of the list and leaves out the softer of one sign.
+func order(fired []Fired) []Fired {
+	if len(fired) == 0 {
 		return nil
 	}
-	urgent := func(s SignID) bool {
-		return slices.ContainsFunc(fired, func(f Fired) bool { return f.Sign == s && f.Urgency == RingNow })
-	}
-	soft := func(f Fired) bool { return f.Urgency == RingSoon && urgent(f.Sign) }
-	var out []Fired
+	index := alarmIndex()
+	slices.SortStableFunc(fired, func(a, b Fired) int { return index[a.Alarm] - index[b.Alarm] })
+	out := make([]Fired, 0, len(fired))
 	for _, f := range fired {
-		if !soft(f) {
+		softer := slices.ContainsFunc(fired, func(o Fired) bool {
+			return o.Sign == f.Sign && (o.Urgency.Over(f.Urgency) || o.Urgency == f.Urgency && o.Then.Over(f.Then))
+		})
+		if !softer {
 			out = append(out, f)
 		}
 	}
 	return out
 }
 
-// alarmFact is what an alarm's entry says, worked out once.
+// ready works out a test's threshold in its sign's unit.
+func (t Test) ready() Test {
+	limit := t.Above
+	if t.Below.Valid {
+		limit = t.Below
+	}
+	if limit.Valid {
+		unit := catalogue[catalogueIndex[t.Sign]].Unit
+		from := t.Unit
+		if from == "" {
+			from = unit
+		}
+		t.limit = inUnit(limit.Decimal, from, unit)
+	}
+	return t
+}
+
+var alarmIndex = sync.OnceValue(func() map[AlarmID]int {
+	m := make(map[AlarmID]int, len(alarms))
+	for i := range alarms {
+		m[alarms[i].ID] = i
+	}
+	return m
+})
+
+// alarmFact is what a rule's entry says, worked out once.
 type alarmFact struct {
-	sign   int8 // in the catalogue
-	atRest bool
-	limit  float64 // Above or Below in the sign's unit
+	sign int8 // in the catalogue; -1: none
 	// The group, as bits of Types and Stages.
 	types, stages uint32
+	// last: the rule asks what other rules say.
+	last bool
+	// seen: the rule is on what is seen, not on a number.
+	seen bool
 }
 
 // bitOf is the bit of one of a list; of one that is not among them the last.
@@ -98,23 +132,17 @@ func bitsOf[T comparable](list, group []T) (bits uint32) {
 var alarmFacts = sync.OnceValue(func() []alarmFact {
 	facts := make([]alarmFact, len(alarms))
 	for i := range alarms {
-		facts[i] = alarms[i].fact()
+		a := &alarms[i]
+		facts[i] = alarmFact{-1, bitsOf(Types, a.Types), bitsOf(Stages, a.Stages), false, len(a.Grades) > 0}
+		if at, ok := catalogueIndex[a.Sign]; ok {
+			facts[i].sign = int8(at)
+		}
+		for _, t := range slices.Concat(a.With, a.Unless, a.Any) {
+			facts[i].last = facts[i].last || t.Fact == OtherRule
+		}
 	}
 	return facts
 })
-
-func (a *Alarm) fact() alarmFact {
-	i := catalogueIndex[a.Sign]
-	unit := a.Unit
-	if unit == "" {
-		unit = catalogue[i].Unit
-	}
-	limit := a.Below.Decimal
-	if a.Above.Valid {
-		limit = a.Above.Decimal
-	}
-	return alarmFact{int8(i), a.AtRest, inUnit(limit, unit, catalogue[i].Unit), bitsOf(Types, a.Types), bitsOf(Stages, a.Stages)}
-}
 
 // signsOf gives the place of each finding's sign in the catalogue; -1: not there, or no value.
 func signsOf(e Exam, room []int8) []int8 {
@@ -130,66 +158,169 @@ func signsOf(e Exam, room []int8) []int8 {
 	return room
 }
 
-// measured is the finding measured last, since one alarm of a sign follows the other.
+// fire runs the rules: those that ask what other rules say, or the others.
+func (v *view) fire(fired []Fired, last bool) []Fired {
+	ofType, ofStage := bitOf(Types, v.horse.Type), bitOf(Stages, v.stage)
+	short := len(v.signs) < 255
+	for i, fact := range alarmFacts() {
+		if fact.last != last || fact.types&ofType == 0 || short && fact.sign >= 0 && v.first[fact.sign] == 0 {
+			continue
+		}
+		if fact.stages&ofStage == 0 && (v.dated || !fact.seen || fact.stages&bitOf(Stages, Neonate) == 0) {
+			continue
+		}
+		a := &alarms[i]
+		if f, yes := v.fires(a); yes {
+			f.Alarm, f.Urgency, f.Minutes, f.Then = a.ID, a.Urgency, a.Minutes, a.Then
+			f.Problem, f.First, f.Provenance = a.Problem, a.First, a.Provenance
+			fired = append(fired, f)
+		}
+	}
+	return fired
+}
+
+// fires reports whether a rule fires, and at which signs and sites.
+func (v *view) fires(a *Alarm) (f Fired, yes bool) {
+	v.late = 0
+	if a.Sign != "" {
+		if f.Sites, yes = v.found(&a.Test); !yes {
+			return f, false
+		}
+		f.Sign = a.Sign
+	}
+	for i := range a.With {
+		t := &a.With[i]
+		if !v.passes(t, a.Sign) {
+			return f, false
+		}
+		f.with(t.Sign)
+	}
+	for i := range a.Unless {
+		if v.passes(&a.Unless[i], a.Sign) {
+			return f, false
+		}
+	}
+	if len(a.Any) == 0 {
+		return f, f.Sign != ""
+	}
+	n := 0
+	var counted [4]SignID // a sign counts once, however many of its answers are asked for
+	for i := range a.Any {
+		t := &a.Any[i]
+		if t.Sign != "" && slices.Contains(counted[:min(n, len(counted))], t.Sign) || !v.passes(t, a.Sign) {
+			continue
+		}
+		if n < len(counted) {
+			counted[n] = t.Sign
+		}
+		n++
+		f.with(t.Sign)
+	}
+	return f, n >= a.Need && f.Sign != ""
+}
+
+// with adds a sign that a rule rests on; the first is the one at which it fires.
+func (f *Fired) with(sign SignID) {
+	switch {
+	case sign == "" || sign == f.Sign || slices.Contains(f.With, sign):
+	case f.Sign == "":
+		f.Sign = sign
+	default:
+		f.With = append(f.With, sign)
+	}
+}
+
+// passes reports whether a test holds; sign is the one of the rule.
+func (v *view) passes(t *Test, sign SignID) bool {
+	switch {
+	case t.Fact != "":
+		return v.holds(t.Fact, sign)
+	case t.Clock != "":
+		minutes, known := v.since(t.Clock)
+		if !known {
+			// Work whose end nobody noted may have ended a few minutes ago.
+			return t.Clock == SinceWork && v.exam.State.In(AfterWork) && t.From <= minutesUnknown
+		}
+		minutes += v.late
+		return minutes >= t.From && (t.To == 0 || minutes < t.To)
+	}
+	late := v.late
+	_, yes := v.found(t)
+	v.late = late
+	return yes
+}
+
+// found reports whether a test of a sign holds, and at which sites.
+func (v *view) found(t *Test) (sites []SiteID, yes bool) {
+	at, ok := catalogueIndex[t.Sign]
+	if !ok {
+		return nil, false
+	}
+	silent := true
+	for i := range v.signs {
+		if v.signs[i] != int8(at) {
+			continue
+		}
+		f := &v.exam.Findings[i]
+		if !v.beyond(t, f, at) {
+			silent = silent && len(f.Chosen) == 0
+			continue
+		}
+		if !yes {
+			v.late = f.Minutes
+		}
+		yes = true
+		if f.Site != "" && !slices.Contains(sites, f.Site) {
+			sites = append(sites, f.Site)
+		}
+		for _, place := range f.Where {
+			if (len(t.Sites) > 0 || t.AtLeast > 0) && !slices.Contains(sites, place) {
+				sites = append(sites, place)
+			}
+		}
+	}
+	if !yes {
+		return nil, false
+	}
+	if len(t.Sites) > 0 {
+		sites = slices.DeleteFunc(sites, func(s SiteID) bool { return !slices.Contains(t.Sites, s) })
+		yes = len(sites) >= max(1, t.AtLeast)
+	} else if t.AtLeast > 0 {
+		yes = len(sites) >= t.AtLeast
+	}
+	if t.AllSites {
+		yes = silent && coversDepth(&catalogue[at], sites)
+	}
+	return sites, yes
+}
+
+// measured is the finding measured last, since one rule of a sign follows the other.
 type measured struct {
 	of *Finding
 	Measure
 	err error
 }
 
-// fires reports whether an alarm's sign is beyond it in an exam, and at which sites.
-func (a *Alarm) fires(fact *alarmFact, findings []Finding, signs []int8, last *measured) (sites []SiteID, yes bool) {
-	silent := true
-	for i, at := range signs {
-		if at != fact.sign {
-			continue
-		}
-		f := &findings[i]
-		if a.beyond(fact, f, last) {
-			yes = true
-			if f.Site != "" && !slices.Contains(sites, f.Site) {
-				sites = append(sites, f.Site)
-			}
-		} else if len(f.Chosen) > 0 {
-			silent = false
-		}
+// beyond reports whether one finding is beyond a test's threshold or among its grades.
+func (v *view) beyond(t *Test, f *Finding, at int) bool {
+	if len(t.Grades) > 0 {
+		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(t.Grades, g) })
 	}
-	if a.AllSites {
-		yes = silent && coversDepth(&catalogue[fact.sign], sites)
-	}
-	if !yes {
-		return nil, false
-	}
-	return sites, true
-}
-
-// beyond reports whether one finding is beyond an alarm's threshold or among its grades.
-func (a *Alarm) beyond(fact *alarmFact, f *Finding, last *measured) bool {
-	if len(a.Grades) > 0 {
-		return slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(a.Grades, g) })
-	}
+	last := &v.latest
 	if last.of != f {
 		last.of = f
-		last.Measure, last.err = f.Measure(catalogue[fact.sign])
+		last.Measure, last.err = f.Measure(catalogue[at])
 	}
 	if last.err != nil {
 		return false
 	}
+	value, threshold := last.Value, t.limit
 	// A reading in another unit comes back through a division: within a billionth it is at the threshold.
-	const at = 1e-9
-	side := func(value, threshold float64) bool {
-		if math.Abs(value-threshold) <= at*math.Max(1, math.Abs(threshold)) {
-			return a.AndEqual
-		}
-		return value > threshold
+	const within = 1e-9
+	if math.Abs(value-threshold) <= within*math.Max(1, math.Abs(threshold)) {
+		return t.AndEqual
 	}
-	switch {
-	case a.Above.Valid:
-		return side(last.Value, fact.limit)
-	case a.Below.Valid:
-		return side(-last.Value, -fact.limit)
-	}
-	return false
+	return value > threshold != t.Below.Valid
 }
 
 // coversDepth reports whether sites hold every site of one depth of the sign.
@@ -208,26 +339,4 @@ func coversDepth(sign *Sign, sites []SiteID) bool {
 		}
 	}
 	return false
-}
-
-func inPain(e Exam) bool {
-	usual := shows(e, DoingUsual, "usual")
-	for i := range e.Findings {
-		f := &e.Findings[i]
-		for _, g := range f.Chosen {
-			switch {
-			case f.Sign == PainSigns && g != "none",
-				f.Sign == Attitude && g == "down-thrashing",
-				f.Sign == Doing && g == "watching-flank",
-				f.Sign == Doing && (g == "rolling" || g == "pawing") && !usual:
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// shows reports whether an answer was chosen for a sign anywhere in an exam.
-func shows(e Exam, sign SignID, g GradeID) bool {
-	return slices.ContainsFunc(e.Findings, func(f Finding) bool { return f.Sign == sign && slices.Contains(f.Chosen, g) })
 }

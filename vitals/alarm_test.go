@@ -47,13 +47,12 @@ func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
 		{"Malone, Univ. Minnesota Extension 2012: over 45-50 with colic signs", grownHorse, []Finding{pain, hr("44")}, []Finding{pain, hr("45")}, "heart-pain"},
 		{"the same: not without colic signs", grownHorse, []Finding{hr("59")}, []Finding{pain, hr("59")}, "heart-pain"},
 		{"Devereux p. 760: 60", grownHorse, []Finding{hr("59")}, []Finding{hr("60")}, "heart-high"},
-		{"WVS Academy: donkey, above 60", donkey, []Finding{hr("60")}, []Finding{hr("61")}, "donkey-heart-high"},
+		{"older donkey table: to 68; WVS Academy: 60 to 80", donkey, []Finding{hr("68")}, []Finding{hr("69")}, "donkey-heart-high"},
 		{"WVS Academy: donkey, 60-80", donkey, []Finding{hr("80")}, []Finding{hr("81")}, "donkey-heart-very-high"},
 		{"WSVMA 2018: 102.5 F and over", grownHorse, []Finding{f("102.4")}, []Finding{f("102.5")}, "fever"},
 		{"the same in Celsius, 39.17", grownHorse, []Finding{c("39.1")}, []Finding{c("39.2")}, "fever"},
 		{"WSVMA 2018, donkeys too", donkey, []Finding{f("102.4")}, []Finding{f("102.5")}, "fever"},
 		{"Hall 2019: 36.0 C is the lower limit", grownHorse, []Finding{c("36.0")}, []Finding{c("35.9")}, "cold"},
-		{"Lenz: foal outside 99-101.5 F", foal, []Finding{f("101.5")}, []Finding{f("101.6")}, "foal-warm"},
 		{"Gerros: foal outside 99-102 F", foal, []Finding{f("102")}, []Finding{f("102.1")}, "foal-fever"},
 		{"Lenz: foal outside 99-101.5 F", foal, []Finding{f("99.0")}, []Finding{f("98.9")}, "foal-cold"},
 		{"Curtis 2015: capillary refill over 2.5 s", grownHorse, []Finding{timed(CapillaryRefill, 250)}, []Finding{timed(CapillaryRefill, 251)}, "refill-slow"},
@@ -74,8 +73,8 @@ func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
 		{"REACT: fewer droppings", grownHorse, []Finding{choose(Droppings, "", "loose")}, []Finding{choose(Droppings, "", "few", "dry")}, "few-droppings"},
 		{"UC Davis: signs of colic", grownHorse, []Finding{choose(PainSigns, "", "none")}, []Finding{choose(PainSigns, "", "kicks-belly")}, "pain-signs"},
 		{"UC Davis: signs of colic seen from afar", grownHorse, []Finding{choose(Doing, "", "lying")}, []Finding{choose(Doing, "", "watching-flank")}, "colic-behaviour"},
-		{"rolling at the usual hour is no pain", grownHorse, []Finding{choose(Doing, "", "rolling"), choose(DoingUsual, "", "usual")},
-			[]Finding{choose(Doing, "", "rolling"), choose(DoingUsual, "", "unusual")}, "colic-behaviour"},
+		{"rolling at the usual hour alone is pain: the rest was not answered", grownHorse, []Finding{choose(Doing, "", "lying"), choose(DoingUsual, "", "usual")},
+			[]Finding{choose(Doing, "", "rolling"), choose(DoingUsual, "", "usual")}, "colic-behaviour"},
 		{"rolling counts while nobody said that it is usual", grownHorse, []Finding{hr("50")}, []Finding{choose(Doing, "", "rolling"), hr("50")}, "heart-pain"},
 		{"Lightfoot 2020: recumbency", grownHorse, []Finding{choose(Attitude, "", "anxious")}, []Finding{choose(Attitude, "", "down-not-rising")}, "down-not-rising"},
 		{"Devereux p. 760: no gut sounds", grownHorse,
@@ -88,71 +87,6 @@ func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
 	} {
 		td.CmpFalse(t, slices.Contains(firedIDs(x.horse, examOf(x.quiet...)), x.alarm), "%s: %s fires too soon", x.source, x.alarm)
 		td.CmpTrue(t, slices.Contains(firedIDs(x.horse, examOf(x.loud...)), x.alarm), "%s: %s does not fire", x.source, x.alarm)
-	}
-}
-
-// Every alarm of the catalogue, whatever it is: beyond its threshold and not before, for
-// the animals it is for and no other.
-func TestEveryAlarmFiresBeyondItsThresholdOnly(t *testing.T) {
-	has := func(h Horse, e Exam, id AlarmID) bool {
-		// A softer alarm hides behind a more urgent one of its sign; ask for itself.
-		for _, a := range alarms {
-			if a.ID == id {
-				st, _ := h.StageAt(e.At)
-				fact := a.fact()
-				_, yes := a.fires(&fact, e.Findings, signsOf(e, nil), new(measured))
-				return yes && a.Holds(h.Type, st)
-			}
-		}
-		return false
-	}
-	for _, a := range Alarms() {
-		s, ok := Lookup(a.Sign)
-		if !ok {
-			t.Errorf("%s: no sign %s", a.ID, a.Sign)
-			continue
-		}
-		forms := 0
-		for _, there := range []bool{a.Above.Valid, a.Below.Valid, len(a.Grades) > 0} {
-			if there {
-				forms++
-			}
-		}
-		td.Cmp(t, forms, 1, "%s: exactly one of above, below and grades", a.ID)
-		for _, ty := range Types {
-			for _, st := range Stages {
-				h := animal(ty, st)
-				want := a.Holds(ty, st)
-				if len(a.Grades) > 0 {
-					for _, g := range s.Grades {
-						var fs []Finding
-						if s.PerSite {
-							for _, x := range s.Sites {
-								fs = append(fs, choose(s.ID, x.ID, g.ID))
-							}
-						} else {
-							fs = append(fs, choose(s.ID, "", g.ID))
-						}
-						td.Cmp(t, has(h, examOf(fs...), a.ID), want && slices.Contains(a.Grades, g.ID), "%s %s %s %s", a.ID, ty, st, g.ID)
-					}
-					continue
-				}
-				threshold, step := a.Above.Decimal, decimal.RequireFromString("0.1")
-				if a.Below.Valid {
-					threshold, step = a.Below.Decimal, step.Neg()
-				}
-				for _, v := range []struct {
-					x     decimal.Decimal
-					fires bool
-				}{{threshold.Sub(step), false}, {threshold, a.AndEqual}, {threshold.Add(step), true}} {
-					td.Cmp(t, has(h, examOf(valued(s, v.x, a.Unit)), a.ID), want && v.fires, "%s %s %s at %s", a.ID, ty, st, v.x)
-				}
-			}
-		}
-		for _, g := range a.Grades {
-			grade, ok := s.Grade(g)
-			td.CmpTrue(t, ok && grade.Rank > 0, "%s: %s is no unusual answer", a.ID, g)
-		}
 	}
 }
 
@@ -169,19 +103,37 @@ func TestNothingFiresOnWhatWasNotChecked(t *testing.T) {
 	td.Cmp(t, FiredAlarms(Horse{}, Exam{Findings: []Finding{{Sign: "no-such-sign", Chosen: []GradeID{"x"}}}}), td.Empty())
 }
 
-func TestWorkSilencesTheAlarmsOfRestForAnHour(t *testing.T) {
+// In the first hour after work the rules of rest are silent, and those of heat hold.
+func TestWorkChangesTheRulesForAnHour(t *testing.T) {
 	h := animal(TypeHorse, Adult)
-	e := examOf(read(HeartRate, "72", PerMinute), read(RectalTemperature, "39.6", Celsius), choose(GumColour, "", "white"))
+	e := examOf(read(HeartRate, "72", PerMinute), read(RectalTemperature, "39.3", Celsius), choose(GumColour, "", "white"))
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-high", "fever"})
-	e.State = State{Condition: AfterWork, SinceMinutes: 59}
+	e.State = State{Condition: AfterWork, SinceMinutes: 15}
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour"})
+	e.State.SinceMinutes = 59
+	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-stays-64"})
 	e.State.SinceMinutes = 60
-	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-high", "fever"})
-	e.State = State{Condition: Excited}
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-high", "fever"})
 }
 
-func TestASofterAlarmStandsBehindAMoreUrgentOne(t *testing.T) {
+// An excited horse with nothing else amiss is counted again when it is quiet; anything else amiss does not wait.
+func TestExcitementIsCountedAgain(t *testing.T) {
+	h := animal(TypeHorse, Adult)
+	e := examOf(read(HeartRate, "72", PerMinute))
+	e.State = State{Condition: Excited}
+	td.Cmp(t, FiredAlarms(h, e), []Fired{{Alarm: "heart-high", Urgency: CheckAgain, Minutes: 10, Then: RingNow, Sign: HeartRate, Problem: ProblemHeart,
+		Provenance: Provenance{"devereux", Read, "p. 760; stays above 60 between bouts; one practice's page says over 60 at rest"}}})
+	e.RecheckOf = "before"
+	td.Cmp(t, FiredAlarms(h, e)[0].Urgency, RingNow, "still so at the recheck")
+	e.RecheckOf = ""
+	e.Findings = append(e.Findings, choose(GumColour, "", "white"))
+	td.Cmp(t, FiredAlarms(h, e)[1].Urgency, RingNow, "with white gums nobody waits")
+	e.State = State{Condition: AfterWork, Also: []Condition{Excited, Medicated}, SinceMinutes: 70}
+	e.Findings = e.Findings[:1]
+	td.Cmp(t, Strongest(FiredAlarms(h, e)), RingNow, "a medicine in a set of states takes no rule away")
+}
+
+func TestASofterRuleGivesWayToAMoreUrgentOne(t *testing.T) {
 	h := animal(TypeHorse, Adult)
 	td.Cmp(t, firedIDs(h, examOf(timed(CapillaryRefill, 270))), []AlarmID{"refill-slow"})
 	td.Cmp(t, firedIDs(h, examOf(timed(CapillaryRefill, 400))), []AlarmID{"refill-very-slow"})
@@ -189,36 +141,36 @@ func TestASofterAlarmStandsBehindAMoreUrgentOne(t *testing.T) {
 	td.Cmp(t, firedIDs(h, examOf(choose(PainSigns, "", "lies-more", "rolls"))), []AlarmID{"pain-signs"})
 }
 
-func TestAnAlarmNamesItsSitesAndItsSource(t *testing.T) {
+func TestARuleNamesItsSitesAndItsSource(t *testing.T) {
 	h := animal(TypeHorse, Adult)
 	e := examOf(choose(GutSounds, "flank-left", "none"), choose(GutSounds, "flank-right", "none"))
 	td.Cmp(t, FiredAlarms(h, e), []Fired{{
-		Alarm: "gut-silent", Urgency: RingNow, Sign: GutSounds, Sites: []SiteID{"flank-left", "flank-right"},
+		Alarm: "gut-silent", Urgency: RingNow, Sign: GutSounds, Sites: []SiteID{"flank-left", "flank-right"}, Problem: ProblemBelly,
 		Provenance: Provenance{"devereux", Read, "p. 760; Curtis 2015 keeps absence too"},
 	}})
 	// A count fires as a reading does: 15 beats in 15 s are 60 a minute.
 	e = examOf(Finding{Sign: HeartRate, Site: "chest-left", Count: &Count{Events: 15, Seconds: 15, Start: OnBeat}})
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"heart-high"})
-	e.Findings[0].Count.Events = 14
+	e.Findings[0].Count.Events = 11
 	td.Cmp(t, firedIDs(h, e), []AlarmID{})
+}
+
+// A wrong date silences nothing: the rules for adults hold, and those on what a foal does as well.
+func TestAnExamBeforeTheBirthStillHasItsRules(t *testing.T) {
+	h := animal(TypeHorse, Adult)
+	h.Born = DateOf(testMoment.AddDate(36, 0, 0))
+	td.Cmp(t, firedIDs(h, examOf(read(HeartRate, "64", PerMinute))), []AlarmID{"heart-high"})
+	td.Cmp(t, Strongest(FiredAlarms(h, examOf(choose(Attitude, "", "dull")))), RingNow)
 }
 
 // Where healthy animals are printed or measured, at the edges of what was published, an alarm may only
 // fire where the sources themselves disagree; each such place is named here.
 func TestAlarmsInsidePublishedRangesAreKnown(t *testing.T) {
 	known := map[string]bool{
-		"heart-high 70 texas-agrilife-2009":           true, // prints 23-70 for adults
-		"donkey-heart-high 68 donkey-sanctuary-older": true, // prints 36-68; soon, not now
-		"refill-slow 3 devereux":                      true, // within three seconds
-		"refill-slow 3 uci-colic-1989":                true, // coded under 3 s
-		"foal-warm 101.8 neonatal-outline":            true, // Lenz: 101.5
-		"foal-warm 102 gerros-osu":                    true,
-		"foal-warm 102 newborn-foal-2010":             true,
-		"foal-warm 102 forbes-foals":                  true,
-		"foal-warm 102 csu-foal-diarrhoea":            true,
-		"foal-cold 37.2 avenel-foals":                 true, // 37.2 C is a little under the 99 F of others
-		"foal-warm 38.8 santa-maria-foals":            true,
-		"refill-very-slow 3 devereux":                 false,
+		"heart-high 70 texas-agrilife-2009": true, // prints 23-70 for adults
+		"refill-slow 3 devereux":            true, // within three seconds
+		"refill-slow 3 uci-colic-1989":      true, // coded under 3 s
+		"refill-very-slow 3 devereux":       false,
 	}
 	seen := map[string]bool{}
 	for _, s := range Catalogue() {

@@ -6,134 +6,116 @@ import (
 	"github.com/shopspring/decimal"
 )
 
+// The rules, by problem, in files of their own. Where two sources speak of one threshold the one
+// that was read stands. A row of common practice has no published number behind it.
+var alarms = prepared(slices.Concat(
+	attitudeRules(), nerveRules(), bellyRules(), intakeRules(), gumRules(), heartRules(), breathRules(), noseRules(),
+	temperatureRules(), heatRules(), footRules(), muscleRules(), woundRules(), swallowRules(), mareRules(), foalRules(),
+	latelyRules(),
+))
+
+func prepared(list []Alarm) []Alarm {
+	for i := range list {
+		a := &list[i]
+		a.Test = a.Test.ready()
+		for _, tests := range [][]Test{a.With, a.Unless, a.Any} {
+			for j := range tests {
+				tests[j] = tests[j].ready()
+			}
+		}
+	}
+	return list
+}
+
 var (
-	horsesMules = []Type{TypeHorse, TypePony, TypeDraft, TypeMule}
-	foalStages  = []Stage{Newborn, Neonate, Foal}
-	pastFoal    = []Stage{Weanling, Yearling, TwoYearOld, Adult, Senior}
-	pastWeek    = []Stage{Foal, Weanling, Yearling, TwoYearOld, Adult, Senior}
-	grown       = []Stage{TwoYearOld, Adult, Senior}
-	firstDays   = []Stage{Newborn, Neonate}
+	horsesMules  = []Type{TypeHorse, TypePony, TypeDraft, TypeMule}
+	notDonkeys   = []Type{TypeHorse, TypePony, TypeDraft}
+	foalStages   = []Stage{Newborn, Neonate, Foal}
+	pastFoal     = []Stage{Weanling, Yearling, TwoYearOld, Adult, Senior}
+	pastWeek     = []Stage{Foal, Weanling, Yearling, TwoYearOld, Adult, Senior}
+	grown        = []Stage{TwoYearOld, Adult, Senior}
+	firstDays    = []Stage{Newborn, Neonate}
+	olderAnimals = Group{Stages: pastFoal}
+	foals        = Group{Stages: foalStages}
+	grownHorses  = Group{horsesMules, grown}
+	grownDonkeys = Group{[]Type{TypeDonkey}, grown}
 )
 
 func number(s string) decimal.NullDecimal {
 	return decimal.NewNullDecimal(decimal.RequireFromString(s))
 }
 
-// alarms are the rules, sign by sign. Where two sources speak of one threshold the one
-// that was read stands. A row of common practice has no published number behind it and
-// is a sign that no call should wait for.
-var alarms = []Alarm{
-	// Attitude.
-	{ID: "down-not-rising", Sign: Attitude, Urgency: RingNow, Grades: ids[GradeID]("down-not-rising"),
-		Provenance: Provenance{"lightfoot-2020", Read, "recumbency, the sign receptionists most often named critical"}},
-	{ID: "down-thrashing", Sign: Attitude, Urgency: RingNow, Grades: ids[GradeID]("down-thrashing"),
-		Provenance: Provenance{"devereux", Read, "pp. 759-760"}},
-	{ID: "dull", Sign: Attitude, Group: Group{horsesMules, pastFoal}, Urgency: RingSoon, Grades: ids[GradeID]("dull"),
-		Provenance: Provenance{"react", Read, "any change in behaviour"}},
-	{ID: "donkey-dull", Sign: Attitude, Group: anyDonkey, Urgency: RingNow, Grades: ids[GradeID]("dull"),
-		Provenance: Provenance{"ukvet-donkey", Read, "potentially an emergency"}},
-	{ID: "foal-dull", Sign: Attitude, Group: Group{horsesMules, foalStages}, Urgency: RingNow, Grades: ids[GradeID]("dull"),
-		Provenance: Provenance{"lenz-aqha", Read, ""}},
+// What follows keeps the rules short.
 
-	// What no call should wait for, though no published text at hand gives a threshold.
-	{ID: "no-weight", Sign: LimbLoad, Urgency: RingNow, Grades: ids[GradeID]("no-weight"),
-		Provenance: Provenance{Mark: CommonPractice, Note: "no association, government or university text was found"}},
-	{ID: "heavy-bleeding", Sign: Wounds, Urgency: RingNow, Grades: ids[GradeID]("heavy"),
-		Provenance: Provenance{Mark: CommonPractice}},
-	{ID: "struggling-breath", Sign: RespiratoryEffort, Urgency: RingNow, Grades: ids[GradeID]("struggling"),
-		Provenance: Provenance{Mark: CommonPractice}},
-	{ID: "rocked-back", Sign: Stance, Urgency: RingSoon, Grades: ids[GradeID]("rocked-back"),
-		Provenance: Provenance{Mark: CommonPractice}},
+// is tests that one of the answers was chosen.
+func is(sign SignID, grades ...GradeID) Test { return Test{Sign: sign, Grades: grades} }
 
-	// Signs of belly pain.
-	{ID: "colic-behaviour", Sign: Doing, Urgency: RingNow, WithPain: true,
-		Grades:     ids[GradeID]("rolling", "pawing", "watching-flank"),
-		Provenance: Provenance{"ucdavis-vmth", Read, "signs of colic: call at once"}},
-	{ID: "pain-signs", Sign: PainSigns, Urgency: RingNow,
-		Grades: ids[GradeID]("lip-curl", "plays-in-water", "watches-flank", "paws", "stretches-out", "kicks-belly",
-			"bites-belly", "groans", "bloated", "up-and-down", "rolls", "sits-like-a-dog", "on-its-back"),
-		Provenance: Provenance{"ucdavis-vmth", Read, "signs of colic: call at once"}},
-	{ID: "early-pain-signs", Sign: PainSigns, Urgency: RingSoon, Grades: ids[GradeID]("lies-more", "leaves-feed"),
-		Provenance: Provenance{"react", Read, ""}},
-
-	// Feed and droppings.
-	{ID: "eats-less", Sign: Feed, Group: Group{horsesMules, pastWeek}, Urgency: RingSoon,
-		Grades: ids[GradeID]("less", "none"), Provenance: Provenance{"react", Read, "eating less"}},
-	{ID: "donkey-eats-less", Sign: Feed, Group: anyDonkey, Urgency: RingNow, Grades: ids[GradeID]("less", "none"),
-		Provenance: Provenance{"ukvet-donkey", Read, "inappetence is potentially an emergency"}},
-	{ID: "foal-nurses-less", Sign: Feed, Group: Group{horsesMules, firstDays}, Urgency: RingNow, Grades: ids[GradeID]("less", "none"),
-		Provenance: Provenance{"lenz-aqha", Read, "nurses 4 to 5 times an hour in its first week"}},
-	{ID: "few-droppings", Sign: Droppings, Urgency: RingSoon, Grades: ids[GradeID]("few", "none"),
-		Provenance: Provenance{"react", Read, "fewer droppings"}},
-
-	// Gums.
-	{ID: "gum-colour", Sign: GumColour, Urgency: RingNow, Grades: ids[GradeID]("white", "brick-red", "blue"),
-		Provenance: Provenance{"ucdavis-vmth", Read, "red, white or blue"}},
-	{ID: "gum-purple", Sign: GumColour, Urgency: RingNow, Grades: ids[GradeID]("purple"),
-		Provenance: Provenance{"uci-colic-1989", Read, "dark cyanotic"}},
-	{ID: "foal-gum-yellow", Sign: GumColour, Group: Group{Stages: foalStages}, Urgency: RingNow, Grades: ids[GradeID]("yellow"),
-		Provenance: Provenance{"lenz-aqha", Read, "white or yellow"}},
-	{ID: "gum-colour-pain", Sign: GumColour, Urgency: RingNow, WithPain: true, Grades: ids[GradeID]("pale-pink", "yellow"),
-		Provenance: Provenance{"malone-2012", Read, "off colour, with signs of colic"}},
-	{ID: "dark-rim-pain", Sign: DarkRim, Urgency: RingNow, WithPain: true, Grades: ids[GradeID]("present"),
-		Provenance: Provenance{"malone-2012", Read, "off colour, with signs of colic; that the rim is off colour is our reading"}},
-	{ID: "gum-moisture-pain", Sign: GumMoisture, Urgency: RingNow, WithPain: true, Grades: ids[GradeID]("tacky", "dry"),
-		Provenance: Provenance{"malone-2012", Read, "tacky, with signs of colic"}},
-	{ID: "refill-slow", Sign: CapillaryRefill, Urgency: RingSoon, Above: number("2.5"), Unit: Second,
-		Provenance: Provenance{"curtis-2015", Read, "odds ratio 3.21 (1.02 to 10.1) of a critical colic"}},
-	{ID: "refill-slow-pain", Sign: CapillaryRefill, Urgency: RingNow, WithPain: true, Above: number("2.5"), Unit: Second,
-		Provenance: Provenance{"curtis-2015", Read, "the threshold; that a long refill with signs of colic is for now is Malone 2012"}},
-	{ID: "refill-very-slow", Sign: CapillaryRefill, Urgency: RingNow, Above: number("3"), Unit: Second,
-		Provenance: Provenance{"devereux", Derived, "p. 720; beyond the widest printed range, within three seconds"}},
-
-	// Heart rate.
-	{ID: "heart-pain", Sign: HeartRate, Group: Group{horsesMules, []Stage{Adult, Senior}}, Urgency: RingNow, WithPain: true, AtRest: true,
-		Above: number("45"), AndEqual: true, Unit: PerMinute,
-		Provenance: Provenance{"malone-2012", Read, "over 45 to 50, with signs of colic; fired at the lower edge"}},
-	{ID: "heart-high", Sign: HeartRate, Group: Group{horsesMules, grown}, Urgency: RingNow, AtRest: true,
-		Above: number("60"), AndEqual: true, Unit: PerMinute,
-		Provenance: Provenance{"devereux", Read, "p. 760; stays above 60 between bouts"}},
-	{ID: "donkey-heart-high", Sign: HeartRate, Group: Group{[]Type{TypeDonkey}, grown}, Urgency: RingSoon, AtRest: true,
-		Above: number("60"), Unit: PerMinute,
-		Provenance: Provenance{"wvs-donkey", Read, "sustained above 60 to 80; healthy donkeys are printed up to 68"}},
-	{ID: "donkey-heart-very-high", Sign: HeartRate, Group: Group{[]Type{TypeDonkey}, grown}, Urgency: RingNow, AtRest: true,
-		Above: number("80"), Unit: PerMinute,
-		Provenance: Provenance{"wvs-donkey", Read, "sustained above 60 to 80"}},
-
-	{ID: "pulse-weak-pain", Sign: PulseStrength, Urgency: RingNow, WithPain: true, Grades: ids[GradeID]("weak", "not-felt"),
-		Provenance: Provenance{"curtis-2015", Read, "a weak pulse, odds ratio 2.90 (1.39 to 5.99) of a critical colic"}},
-
-	// Gut sounds.
-	{ID: "gut-silent", Sign: GutSounds, Urgency: RingNow, Grades: ids[GradeID]("none"), AllSites: true,
-		Provenance: Provenance{"devereux", Read, "p. 760; Curtis 2015 keeps absence too"}},
-
-	// Temperature. The thresholds are printed in Fahrenheit.
-	{ID: "fever", Sign: RectalTemperature, Group: Group{Stages: pastWeek}, Urgency: RingNow, AtRest: true,
-		Above: number("102.5"), AndEqual: true, Unit: Fahrenheit,
-		Provenance: Provenance{"latitude36", Read, "over 102.5 F; a reposted notice of a state's veterinary association prints 102.5 F and over (WSVMA 2018)"}},
-	{ID: "foal-warm", Sign: RectalTemperature, Group: Group{Stages: firstDays}, Urgency: RingSoon,
-		Above: number("101.5"), Unit: Fahrenheit,
-		Provenance: Provenance{"lenz-aqha", Read, "outside 99 to 101.5 F; 52 healthy foals reached 38.8 C (101.8 F)"}},
-	{ID: "foal-fever", Sign: RectalTemperature, Group: Group{Stages: firstDays}, Urgency: RingNow,
-		Above: number("102"), Unit: Fahrenheit,
-		Provenance: Provenance{"gerros-osu", SecondHand, "outside 99 to 102 F in the first four days: call"}},
-	{ID: "foal-cold", Sign: RectalTemperature, Group: Group{Stages: firstDays}, Urgency: RingNow,
-		Below: number("99"), Unit: Fahrenheit,
-		Provenance: Provenance{"lenz-aqha", Read, "outside 99 to 101.5 F"}},
-	{ID: "older-foal-cold", Sign: RectalTemperature, Group: Group{horsesMules, []Stage{Foal}}, Urgency: RingSoon,
-		Below: number("99"), Unit: Fahrenheit,
-		Provenance: Provenance{"csu-foal-diarrhoea", Derived, "below 99 to 102 F, printed of foals of 5 to 15 days that are otherwise well"}},
-	{ID: "cold", Sign: RectalTemperature, Group: Group{Stages: pastFoal}, Urgency: RingSoon,
-		Below: number("36.0"), Unit: Celsius,
-		Provenance: Provenance{"hall-2019", Derived, "below the measured reference interval, 36.0 to 38.0 C; the 98 F of one practice (Latitude 36) lies inside it"}},
+// above tests that a number is over a limit, from that it reaches it, below that it is under.
+func above(sign SignID, limit string, unit Unit) Test {
+	return Test{Sign: sign, Above: number(limit), Unit: unit}.ready()
 }
 
-// Alarms lists every rule. The entries are the caller's own copies.
-func Alarms() []Alarm {
-	out := slices.Clone(alarms)
-	for i := range out {
-		out[i].Group = out[i].Group.clone()
-		out[i].Grades = slices.Clone(out[i].Grades)
-	}
-	return out
+func from(sign SignID, limit string, unit Unit) Test {
+	return Test{Sign: sign, Above: number(limit), Unit: unit, AndEqual: true}.ready()
 }
+
+func below(sign SignID, limit string, unit Unit) Test {
+	return Test{Sign: sign, Below: number(limit), Unit: unit}.ready()
+}
+
+// sites narrows a test to places, at so many of which it must hold.
+func (t Test) sites(atLeast int, sites ...SiteID) Test {
+	t.Sites, t.AtLeast = sites, atLeast
+	return t
+}
+
+func fact(f Fact) Test { return Test{Fact: f} }
+
+// minutes tests a clock: from so many minutes on, and before to; 0 leaves a side open.
+func minutes(c Clock, from, to int) Test { return Test{Clock: c, From: from, To: to} }
+
+// now and soon are rules of one test.
+func now(id AlarmID, p Problem, t Test, why Provenance) Alarm {
+	return Alarm{ID: id, Test: t, Urgency: RingNow, Problem: p, Provenance: why}
+}
+
+func soon(id AlarmID, p Problem, t Test, why Provenance) Alarm {
+	return Alarm{ID: id, Test: t, Urgency: RingSoon, Problem: p, Provenance: why}
+}
+
+// again is a rule to check again after some minutes, and what it is if still so.
+func again(id AlarmID, p Problem, t Test, minutes int, then Urgency, why Provenance) Alarm {
+	return Alarm{ID: id, Test: t, Urgency: CheckAgain, Minutes: minutes, Then: then, Problem: p, Provenance: why}
+}
+
+// severalOf is a rule of several signs of equal weight, of which so many must hold.
+func severalOf(id AlarmID, p Problem, need int, why Provenance, tests ...Test) Alarm {
+	return Alarm{ID: id, Urgency: RingNow, Problem: p, Need: need, Any: tests, Provenance: why}
+}
+
+// of narrows a rule to a group of animals.
+func (a Alarm) of(g Group) Alarm { a.Group = g; return a }
+
+// with adds what must hold beside the test.
+func (a Alarm) with(tests ...Test) Alarm { a.With = append(a.With, tests...); return a }
+
+// unless adds what must not hold.
+func (a Alarm) unless(tests ...Test) Alarm { a.Unless = append(a.Unless, tests...); return a }
+
+// beside asks for one of several.
+func (a Alarm) beside(tests ...Test) Alarm { a.Any, a.Need = tests, 1; return a }
+
+// calm: in an excited horse with nothing else amiss it is counted again first.
+func (a Alarm) calm() Alarm { a.Calm = true; return a }
+
+// first is done before the call.
+func (a Alarm) first(act ActID) Alarm { a.First = act; return a }
+
+func readIn(s SourceID, note string) Provenance { return Provenance{s, Read, note} }
+
+// derived: the limit or the combination is ours, from what the source prints.
+func derived(s SourceID, note string) Provenance { return Provenance{s, Derived, note} }
+
+func practice(note string) Provenance { return Provenance{Mark: CommonPractice, Note: note} }
+
+func ours(note string) Provenance { return Provenance{Mark: Assumed, Note: note} }

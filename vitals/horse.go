@@ -120,6 +120,11 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 	return Senior, true
 }
 
+// bornAfter reports whether the birth lies more than a day, which covers the zones, after a time.
+func (h Horse) bornAfter(t time.Time) bool {
+	return !h.Born.IsZero() && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location()))
+}
+
 // broodmare reports whether the signs of foaling are asked.
 func (h Horse) broodmare(t time.Time) bool {
 	return h.InFoal || !h.FoaledAt.IsZero() && t.Sub(h.FoaledAt) < BroodDays*24*time.Hour && !t.Before(h.FoaledAt.Add(-time.Hour))

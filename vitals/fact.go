@@ -1,0 +1,245 @@
+package vitals
+
+import (
+	"slices"
+	"time"
+)
+
+// Fact is a circumstance of an exam that a rule may ask for, worked out from the exam and the
+// horse alone. Its words are under "fact.<id>".
+type Fact string
+
+const (
+	// InPain: signs of belly pain, see [FiredAlarms].
+	InPain Fact = "in-pain"
+	// EarlyPain: lies down more, or leaves its feed.
+	EarlyPain Fact = "early-pain"
+	// OffFeed: eats or nurses less or not, or leaves its feed.
+	OffFeed Fact = "off-feed"
+	// OffColour: dull, odd, down.
+	OffColour Fact = "off-colour"
+	// Working: within [settledMinutes] of work, or work whose end nobody noted.
+	Working Fact = "working"
+	// Worked: after work, within a day.
+	Worked Fact = "worked"
+	// Unquiet: the horse is excited.
+	Unquiet Fact = "excited"
+	// Given: a medicine or sedative within [maskedHours], or at a time that nobody noted.
+	MedicineGiven Fact = "medicine-given"
+	// Rechecked: an earlier exam is being checked again.
+	Rechecked Fact = "rechecked"
+	// HotDay: the heat sum is over 150, or the air is 30 °C and over.
+	HotDay Fact = "hot-day"
+	// ColdDay: the air is under 10 °C.
+	ColdDay Fact = "cold-day"
+	// Feeding: in foal, or with a foal that may still suck.
+	Breeding Fact = "breeding"
+	// Overweight: body condition of 7 and over in this exam.
+	Overweight Fact = "overweight"
+	// OtherRule: another rule, at another sign, says to call now or to tell today.
+	OtherRule Fact = "other-rule"
+)
+
+// Facts lists every fact.
+var Facts = []Fact{InPain, EarlyPain, OffFeed, OffColour, Working, Worked, Unquiet, MedicineGiven, Rechecked, HotDay, ColdDay,
+	Breeding, Overweight, OtherRule}
+
+const (
+	// settledMinutes is when a horse that worked counts as at rest for the rules (assumed:
+	// pulse gates of endurance rides close 30 minutes after work, AERC rule 6.2.1.2).
+	settledMinutes = 60
+	// maskedHours is for how long something given may mask signs (assumed: no source gives one
+	// figure for every medicine).
+	maskedHours = 12
+	// hotAir and coldAir are °C (assumed).
+	hotAir, coldAir = 30, 10
+	// minutesUnknown is up to when an unknown time since work may lie for a rule with a clock.
+	minutesUnknown = 10
+)
+
+// view is an exam as the rules see it.
+type view struct {
+	horse Horse
+	exam  *Exam
+	stage Stage
+	// dated: the birth is not after the exam.
+	dated bool
+	// signs are the places of the findings' signs in the catalogue; -1: not there, or no value.
+	signs []int8
+	// first is where a sign is first found, plus one.
+	first  [128]uint8
+	latest measured
+	// other: a rule that another sign gave says to call or to tell.
+	other func(SignID) bool
+	// late is the minute of the finding that the rule's own test found.
+	late int
+	// asked and held are facts that were worked out, as bits of [Facts].
+	asked, held uint32
+}
+
+func viewOf(h Horse, e *Exam, room []int8) *view {
+	v := &view{horse: h, exam: e, stage: Adult, dated: true}
+	if h.bornAfter(e.At) {
+		v.dated = false
+	} else {
+		v.stage, _ = h.StageAt(e.At)
+	}
+	v.signs = signsOf(*e, room)
+	for i, at := range v.signs {
+		if at >= 0 && i < 255 && v.first[at] == 0 {
+			v.first[at] = uint8(i + 1)
+		}
+	}
+	return v
+}
+
+// taken reports whether a sign has a value.
+func (v *view) taken(sign SignID) bool {
+	i, ok := catalogueIndex[sign]
+	return ok && slices.Contains(v.signs, int8(i))
+}
+
+// shows reports whether one of the answers was chosen for a sign.
+func (v *view) shows(sign SignID, grades ...GradeID) bool {
+	for i := range v.exam.Findings {
+		f := &v.exam.Findings[i]
+		if f.Sign == sign && f.Absent == "" && slices.ContainsFunc(f.Chosen, func(g GradeID) bool { return slices.Contains(grades, g) }) {
+			return true
+		}
+	}
+	return false
+}
+
+func (v *view) holds(f Fact, sign SignID) bool {
+	if f == OtherRule {
+		return v.other != nil && v.other(sign)
+	}
+	bit := bitOf(Facts, f)
+	if v.asked&bit == 0 {
+		v.asked |= bit
+		if v.work(f) {
+			v.held |= bit
+		}
+	}
+	return v.held&bit != 0
+}
+
+func (v *view) work(f Fact) bool {
+	e, s := v.exam, v.exam.State
+	switch f {
+	case InPain:
+		return v.inPain()
+	case EarlyPain:
+		return v.shows(PainSigns, "lies-more", "leaves-feed")
+	case OffFeed:
+		return v.shows(Feed, "less", "none") || v.shows(PainSigns, "leaves-feed")
+	case OffColour:
+		return v.shows(Attitude, "dull", "odd", "down-not-rising", "down-thrashing")
+	case Working:
+		minutes, known := v.since(SinceWork)
+		return s.In(AfterWork) && (!known || minutes < settledMinutes)
+	case Worked:
+		return s.In(AfterWork)
+	case Unquiet:
+		return s.In(Excited)
+	case MedicineGiven:
+		return s.In(Medicated) || v.given()
+	case Rechecked:
+		return e.RecheckOf != "" || e.Purpose == Recheck
+	case HotDay, ColdDay:
+		return v.weather(f)
+	case Breeding:
+		return v.horse.InFoal || v.horse.nursing(e.At)
+	case Overweight:
+		return v.passes(&overweight, "")
+	}
+	return false
+}
+
+// given reports whether the story names something given within [maskedHours] or at no time.
+func (v *view) given() bool {
+	if v.exam.Story == nil {
+		return false
+	}
+	return slices.ContainsFunc(v.exam.Story.Given, func(g Given) bool {
+		return g.At.IsZero() || v.exam.At.Sub(g.At) < maskedHours*time.Hour
+	})
+}
+
+func (v *view) weather(f Fact) bool {
+	air := v.exam.Air
+	if air == nil || air.Temperature == nil {
+		return false
+	}
+	c, err := Convert(air.Temperature.Value, air.Temperature.Unit, Celsius, 1)
+	if err != nil {
+		return false
+	}
+	t := c.InexactFloat64()
+	if f == ColdDay {
+		return t < coldAir
+	}
+	heat, ok := HeatOf(*air)
+	return t >= hotAir || ok && (heat.Band == HeatWatch || heat.Band == HeatDangerous)
+}
+
+// since gives the minutes of a clock at the exam; not known where nobody noted its moment.
+func (v *view) since(c Clock) (minutes int, known bool) {
+	from := time.Time{}
+	switch c {
+	case SinceWork:
+		s := v.exam.State
+		if !s.In(AfterWork) {
+			return 0, false
+		}
+		if s.Ended.IsZero() {
+			return s.SinceMinutes, s.SinceMinutes > 0
+		}
+		from = s.Ended
+	case SinceBirth:
+		from = v.horse.BornAt
+	case SinceFoaling:
+		from = v.horse.FoaledAt
+	}
+	if from.IsZero() || v.exam.At.Before(from) {
+		return 0, false
+	}
+	return int(v.exam.At.Sub(from) / time.Minute), true
+}
+
+// inPain is what [FiredAlarms] says of belly pain.
+func (v *view) inPain() bool {
+	for i := range v.exam.Findings {
+		f := &v.exam.Findings[i]
+		if f.Absent != "" {
+			continue
+		}
+		for _, g := range f.Chosen {
+			switch {
+			case f.Sign == PainSigns && g != "none" && g != "lies-more" && g != "leaves-feed",
+				f.Sign == Attitude && g == "down-thrashing",
+				f.Sign == Doing && g == "watching-flank",
+				f.Sign == Doing && (g == "rolling" || g == "pawing") && !v.quietHabit():
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// quietHabit reports whether rolling or pawing may be what this horse does here at this hour:
+// only on a quiet day or at a routine check, seen once, and with everything beside it
+// answered and usual.
+func (v *view) quietHabit() bool {
+	e := v.exam
+	quiet := (e.Purpose == Learning || e.Purpose == Routine) && e.Wellness != Unwell && !v.holds(Rechecked, "")
+	return quiet && v.shows(DoingUsual, "usual") && v.shows(Feed, "usual") && v.shows(Droppings, "usual") &&
+		v.taken(Coat) && !v.shows(Coat, "sweating", "cold-sweat", "hot-dry") && !v.holds(MedicineGiven, "") &&
+		!v.shows(Attitude, "dull", "anxious", "odd") &&
+		!v.passes(&heart48, "")
+}
+
+var (
+	overweight = from(BodyCondition, "7", One)
+	heart48    = from(HeartRate, "48", PerMinute)
+)

@@ -1,0 +1,195 @@
+package vitals
+
+import (
+	"slices"
+
+	"github.com/shopspring/decimal"
+)
+
+// AlarmID names a rule of [Alarms]; its words are under "alarm.<id>".
+type AlarmID string
+
+// Urgency is how soon the veterinarian should hear of it.
+type Urgency string
+
+const (
+	RingNow    Urgency = "now"   // call your vet now
+	RingSoon   Urgency = "soon"  // tell your vet today
+	CheckAgain Urgency = "again" // check again after some minutes, and then call or tell
+)
+
+// Urgencies lists the levels, the most urgent first.
+var urgencies = []Urgency{RingNow, RingSoon, CheckAgain}
+
+// Over reports whether u is more urgent than o; no urgency is the least.
+func (u Urgency) Over(o Urgency) bool { return u.rank() < o.rank() }
+
+func (u Urgency) rank() int {
+	if i := slices.Index(urgencies, u); i >= 0 {
+		return i
+	}
+	return len(urgencies)
+}
+
+// Problem is what a rule is about, without naming a disease: it gives the order of the call
+// and what to do while waiting. Its words are under "problem.<id>".
+type Problem string
+
+const (
+	ProblemBelly       Problem = "belly"
+	ProblemFeet        Problem = "feet"
+	ProblemLimb        Problem = "limb"
+	ProblemSwallow     Problem = "swallow"
+	ProblemEye         Problem = "eye"
+	ProblemWound       Problem = "wound"
+	ProblemBleeding    Problem = "bleeding"
+	ProblemNerves      Problem = "nerves"
+	ProblemFoal        Problem = "foal"
+	ProblemHeat        Problem = "heat"
+	ProblemFoaling     Problem = "foaling"
+	ProblemMare        Problem = "mare"
+	ProblemBreath      Problem = "breath"
+	ProblemNose        Problem = "nose"
+	ProblemMuscle      Problem = "muscle"
+	ProblemCirculation Problem = "circulation"
+	ProblemGut         Problem = "gut"
+	ProblemFever       Problem = "fever"
+	ProblemFeed        Problem = "feed"
+	ProblemHeart       Problem = "heart"
+	ProblemSkin        Problem = "skin"
+	ProblemOther       Problem = "other"
+)
+
+// Problems lists every problem.
+var Problems = []Problem{ProblemBelly, ProblemFeet, ProblemLimb, ProblemSwallow, ProblemEye, ProblemWound, ProblemBleeding,
+	ProblemNerves, ProblemFoal, ProblemHeat, ProblemFoaling, ProblemMare, ProblemBreath, ProblemNose, ProblemMuscle,
+	ProblemCirculation, ProblemGut, ProblemFever, ProblemFeed, ProblemHeart, ProblemSkin, ProblemOther}
+
+// ActID names what is done before the call, where waiting for an answer costs life; its
+// words are under "act.<id>".
+type ActID string
+
+const (
+	ActCutBag        ActID = "cut-bag"         // a red bag is cut at once
+	ActPress         ActID = "press"           // heavy bleeding is pressed
+	ActCool          ActID = "cool"            // an overheated horse is cooled
+	ActFeedWaterAway ActID = "feed-water-away" // nothing by mouth
+)
+
+// Acts lists every act.
+var Acts = []ActID{ActCutBag, ActPress, ActCool, ActFeedWaterAway}
+
+// Clock is a moment from which minutes are counted.
+type Clock string
+
+const (
+	SinceWork    Clock = "since-work"    // the end of work; unknown minutes count as up to ten
+	SinceBirth   Clock = "since-birth"   // [Horse.BornAt]
+	SinceFoaling Clock = "since-foaling" // [Horse.FoaledAt]
+)
+
+// Test is one thing that a rule asks. Exactly one of Fact, Clock, and Sign with Above, Below or
+// Grades is set. A sign without a value passes no test.
+type Test struct {
+	Sign SignID `json:"sign,omitempty"`
+	// Above holds at values greater than the threshold, or at it too with AndEqual; Below likewise.
+	Above    decimal.NullDecimal `json:"above,omitzero"`
+	Below    decimal.NullDecimal `json:"below,omitzero"`
+	AndEqual bool                `json:"andEqual,omitempty"`
+	Unit     Unit                `json:"unit,omitempty"` // of the threshold; the sign's own when empty
+	Grades   []GradeID           `json:"grades,omitempty"`
+	// Sites are the sites, or the places named beside an answer, that count; none: every one.
+	Sites []SiteID `json:"sites,omitempty"`
+	// AtLeast is at how many of them it must hold; 0 is one, or none where no site is named.
+	AtLeast int `json:"atLeast,omitempty"`
+	// AllSites: all the sites of one depth must have been taken and show one of Grades (no gut
+	// sound anywhere), and no other site may show anything else.
+	AllSites bool `json:"allSites,omitempty"`
+
+	Fact Fact `json:"fact,omitempty"`
+
+	Clock Clock `json:"clock,omitempty"`
+	// From and To are minutes of the clock: From and later, before To; 0 leaves a side open.
+	From int `json:"from,omitempty"`
+	To   int `json:"to,omitempty"`
+
+	limit float64 // Above or Below in the sign's unit
+}
+
+// Alarm is a rule on when to call: it fires whatever is usual for the horse, whatever the
+// date, and with no other exam at hand.
+type Alarm struct {
+	ID AlarmID `json:"id"`
+	// Test is what the rule is about: its sign is the one that it fires at. A rule of several
+	// signs of equal weight has none and asks for Need of Any.
+	Test
+	Group           // for which animals; empty: all
+	Urgency Urgency `json:"urgency"`
+	// Minutes and Then belong to [CheckAgain]: check again after so many minutes; still so, it is Then.
+	Minutes int     `json:"minutes,omitempty"`
+	Then    Urgency `json:"then,omitempty"`
+	// With must all hold beside the test, none of Unless may, and Need of Any must.
+	With   []Test `json:"with,omitempty"`
+	Unless []Test `json:"unless,omitempty"`
+	Any    []Test `json:"any,omitempty"`
+	Need   int    `json:"need,omitempty"`
+	// Calm: in an excited horse with nothing else amiss it is counted again first.
+	Calm    bool    `json:"calm,omitempty"`
+	Problem Problem `json:"problem"`
+	// First is what is done before the call.
+	First ActID `json:"first,omitempty"`
+	Provenance
+}
+
+// Fired is a rule that fired in an exam.
+type Fired struct {
+	Alarm   AlarmID `json:"alarm"`
+	Urgency Urgency `json:"urgency"`
+	// Minutes and Then: check again after so many minutes; still so, it is Then.
+	Minutes int     `json:"minutes,omitempty"`
+	Then    Urgency `json:"then,omitempty"`
+	Sign    SignID  `json:"sign"`
+	// With are the other signs that the rule rests on, in the order of the rule.
+	With []SignID `json:"with,omitempty"`
+	// Sites where it fired, for a sign taken at several.
+	Sites   []SiteID `json:"sites,omitempty"`
+	Problem Problem  `json:"problem,omitempty"`
+	First   ActID    `json:"first,omitempty"`
+	Provenance
+}
+
+// Strongest gives the most urgent level among rules that fired; none of them gives "".
+func Strongest(fired []Fired) Urgency {
+	var most Urgency
+	for i := range fired {
+		if u := fired[i].Urgency; u.Over(most) {
+			most = u
+		}
+	}
+	return most
+}
+
+// Alarms lists every rule. The entries are the caller's own copies.
+func Alarms() []Alarm {
+	out := slices.Clone(alarms)
+	for i := range out {
+		a := &out[i]
+		a.Group = a.Group.clone()
+		a.Test = a.Test.clone()
+		a.With, a.Unless, a.Any = cloneTests(a.With), cloneTests(a.Unless), cloneTests(a.Any)
+	}
+	return out
+}
+
+func (t Test) clone() Test {
+	t.Grades, t.Sites = slices.Clone(t.Grades), slices.Clone(t.Sites)
+	return t
+}
+
+func cloneTests(list []Test) []Test {
+	out := slices.Clone(list)
+	for i := range out {
+		out[i] = out[i].clone()
+	}
+	return out
+}
