@@ -41,7 +41,7 @@ func breathRules() []Alarm {
 			of(Group{[]Type{TypeDonkey}, []Stage{Foal, Weanling, Yearling}}).unless(fact(Working), fact(HotDay)),
 		again("newborn-breathing", ProblemFoal, above(RespiratoryRate, "60", PerMinute), 15, RingNow, derived("newborn-foal-2010", "30 to 45 after the first half hour")).
 			of(Group{Stages: []Stage{Newborn}}).with(minutes(SinceBirth, 60, 0)).unless(fact(HotDay)),
-		again("newborn-breathing-unknown", ProblemFoal, above(RespiratoryRate, "80", PerMinute), 15, RingNow, derived("newborn-foal-2010", "60 to 80 in the first half hour")).
+		again("newborn-breathing-unknown", ProblemFoal, above(RespiratoryRate, "90", PerMinute), 15, RingNow, derived("tennessee-foal-pneumonia", "60 to 90 at birth")).
 			of(Group{Stages: []Stage{Newborn}}).unless(minutes(SinceBirth, 60, 0), fact(HotDay)),
 		again("foal-breathing", ProblemFoal, above(RespiratoryRate, "60", PerMinute), 15, RingNow, readIn("the-horse-foal-breath", "60 to 80 only in heat")).
 			of(Group{horsesMules, []Stage{Neonate, Foal}}).unless(fact(HotDay)),

@@ -10,7 +10,9 @@ func temperatureRules() []Alarm {
 		now("fever", ProblemFever, atLeast("102.5"), readIn("latitude36", "over 102.5 F; a reposted notice of a state's veterinary association prints 102.5 F and over (WSVMA 2018)")).
 			of(Group{Stages: pastWeek}).unless(fact(Working)).calm(),
 		soon("fever-mild", ProblemFever, t("101.5"), readIn("vetspecialists-colitis", "over 101.5 F; others begin at 102, 102.5 and 103 F")).
-			of(older).unless(fact(Working), fact(HotDay), is(Lately, "vaccine")).calm(),
+			of(Group{horsesMules, []Stage{Yearling, TwoYearOld, Adult, Senior}}).unless(fact(Working), fact(HotDay), is(Lately, "vaccine")).calm(),
+		soon("weanling-fever-mild", ProblemFever, t("102"), derived("performance-equine", "weanlings are printed up to 102 F")).
+			of(Group{horsesMules, []Stage{Weanling}}).unless(fact(Working), fact(HotDay), is(Lately, "vaccine")).calm(),
 		again("fever-mild-hot", ProblemFever, t("101.5"), 30, RingSoon, ours("on a hot day, in the shade first")).of(older).with(fact(HotDay)).unless(fact(Working)),
 		again("fever-vaccine", ProblemFever, t("101.5"), 720, RingSoon, practice("a mild fever within two days of a vaccine; lay copies print it")).
 			of(older).with(is(Lately, "vaccine")).unless(fact(Working)),

@@ -29,7 +29,7 @@ func TestWatchOp(t *testing.T) {
 	td.Cmp(t, v, td.JSON(`SuperMapOf({
 		"series":[SuperMapOf({"sign":"heart-rate","trend":"rising","points":Len(3),"own":NotEmpty(),
 			"said":ArrayEach(NotEmpty()),"drawing":HasPrefix("<svg")})],
-		"telling":[{"sign":"heart-rate","why":"unusual"}],"alarms":ArrayEach(SuperMapOf({"sign":"heart-rate"})),"latest":"r1"})`))
+		"telling":[{"sign":"heart-rate","why":"alarm"}],"alarms":ArrayEach(SuperMapOf({"sign":"heart-rate"})),"latest":"r1"})`))
 	var got struct {
 		Series []struct{ Said []string }
 	}
