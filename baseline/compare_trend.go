@@ -2,8 +2,9 @@ package baseline
 
 import (
 	"math"
-	"strconv"
 	"time"
+
+	"whorl.example/vitals"
 )
 
 // trendAlpha is how rarely a direction among quiet readings is warned of by chance: 1 in 50
@@ -42,8 +43,5 @@ func (s *series) withoutRhythm(set setting, own *level) []point {
 	return points
 }
 
-// shown writes a figure of the sign for a warning. Processors differ in the last digits of
-// exp and log: a tie must fall the same way on all.
-func (s *series) shown(value float64) string {
-	return strconv.FormatFloat(math.Round(value*1e7)/1e7, 'f', s.sign.Places, 64)
-}
+// shown writes a figure of the sign for a warning.
+func (s *series) shown(value float64) string { return vitals.Decimals(value, s.sign.Places) }

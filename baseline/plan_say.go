@@ -3,6 +3,7 @@ package baseline
 import (
 	"cmp"
 
+	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
 
@@ -21,15 +22,15 @@ func (p PracticePlan) Say(l words.Lang) []string {
 	if !p.Reached {
 		key = "plan.not-reached"
 	}
-	say(key, "exams", itoa(p.Exams), "every", sayNumber(p.EveryDays, 0), "span", words.Say(l, "plan.days", "n", sayNumber(p.Days, 0)))
+	say(key, "exams", itoa(p.Exams), "every", vitals.Decimals(p.EveryDays, 0), "span", words.Say(l, "plan.days", "n", vitals.Decimals(p.Days, 0)))
 	for _, s := range p.Signs {
 		places := watchPlaces(s.Sign)
 		amount := func(x float64) string { return sayAmount(l, x, places, s.Unit) }
 		say("plan.sign", "sign", words.Say(l, "sign."+string(s.Sign)), "before", amount(s.Before), "after", amount(s.After), "attainable", amount(s.Attainable))
 	}
 	for _, o := range p.Others {
-		say("plan.other", "how", words.Say(l, "plan.how."+o.ID), "more", sayNumber(100*(o.Ratio-1), 0),
-			"span", words.Say(l, "plan.days", "n", sayNumber(max(1, o.Days), 0)))
+		say("plan.other", "how", words.Say(l, "plan.how."+o.ID), "more", vitals.Decimals(100*(o.Ratio-1), 0),
+			"span", words.Say(l, "plan.days", "n", vitals.Decimals(max(1, o.Days), 0)))
 	}
 	say("plan.graded", "n", itoa(p.Graded))
 	if p.Growing {
@@ -50,7 +51,7 @@ func (t Teaching) Say(l words.Lang) []string {
 			key = "plan.next-little"
 		}
 		out = append(out, words.Say(l, key, "sign", words.Say(l, "sign."+string(t.Sign)),
-			"when", words.Say(l, "plan.when."+itoa(n.InDays)), "share", sayNumber(100*n.Narrower, 0)))
+			"when", words.Say(l, "plan.when."+itoa(n.InDays)), "share", vitals.Decimals(100*n.Narrower, 0)))
 	}
 	// Said only where the difference is one that the rounded numbers show.
 	if narrower[7] > narrower[1]+.005 {

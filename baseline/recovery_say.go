@@ -49,13 +49,13 @@ func (r Recovery) Say(l words.Lang) []string {
 
 // Say tells the moment with both rates, and that sources disagree on it.
 func (in Inversion) Say(l words.Lang) string {
-	return words.Say(l, "recovery.inversion", "minutes", sayNumber(in.Minutes, 0), "breath", sayNumber(in.Breath.Rate, 0), "heart", sayNumber(in.Heart.Rate, 0))
+	return words.Say(l, "recovery.inversion", "minutes", vitals.Decimals(in.Minutes, 0), "breath", vitals.Decimals(in.Breath.Rate, 0), "heart", vitals.Decimals(in.Heart.Rate, 0))
 }
 
 // Say tells when the limit was reached, in a rate a minute.
 func (r Reached) Say(l words.Lang, limit float64) []string {
 	var rng string
-	switch minutes := func(x *float64) string { return sayNumber(*x, 0) }; {
+	switch minutes := func(x *float64) string { return vitals.Decimals(*x, 0) }; {
 	case r.Low != nil && r.High != nil:
 		rng = words.Say(l, "recovery.range", "low", minutes(r.Low), "high", minutes(r.High))
 	case r.Low != nil:
@@ -65,7 +65,7 @@ func (r Reached) Say(l words.Lang, limit float64) []string {
 	default:
 		rng = words.Say(l, "recovery.range-none")
 	}
-	args := []string{"limit", sayNumber(limit, 0), "minutes", sayNumber(r.Minutes, 0), "range", rng}
+	args := []string{"limit", vitals.Decimals(limit, 0), "minutes", vitals.Decimals(r.Minutes, 0), "range", rng}
 	out := []string{words.Say(l, "recovery."+string(r.State), args...)}
 	if r.RoseAgain {
 		out = append(out, words.Say(l, "recovery.rose-again", args...))
@@ -78,7 +78,7 @@ func (a CriterionAnswer) Say(l words.Lang) string {
 	k := a.Criterion
 	s := words.Say(l, "recovery.within."+string(a.Within), "criterion", words.Say(l, "recovery.criterion."+string(k.ID)), "within", itoa(k.WithinMinutes))
 	if a.Chance != nil && *a.Chance > .025 && *a.Chance < .975 {
-		s += " " + words.Say(l, "recovery.chance", "p", sayNumber(100**a.Chance, 0))
+		s += " " + words.Say(l, "recovery.chance", "p", vitals.Decimals(100**a.Chance, 0))
 	}
 	if k.Mark == vitals.Memory || k.Mark == vitals.SecondHand {
 		s += " " + words.Say(l, "recovery.mark."+string(k.Mark))
@@ -88,9 +88,9 @@ func (a CriterionAnswer) Say(l words.Lang) string {
 
 // Say tells one comparison with the horse's own recoveries.
 func (o RecoveryCompared) Say(l words.Lang) string {
-	args := []string{"value", sayNumber(o.Value, 0), "n", itoa(o.Basis.Exams), "bound", words.Say(l, "recovery.bound."+itoa(o.Bound))}
+	args := []string{"value", vitals.Decimals(o.Value, 0), "n", itoa(o.Basis.Exams), "bound", words.Say(l, "recovery.bound."+itoa(o.Bound))}
 	if o.Own != nil {
-		args = append(args, "low", sayNumber(o.Own.Low, 0), "high", sayNumber(o.Own.High, 0))
+		args = append(args, "low", vitals.Decimals(o.Own.Low, 0), "high", vitals.Decimals(o.Own.High, 0))
 	}
 	return words.Say(l, "recovery.own."+string(o.Quantity)+"."+string(o.Statement), args...)
 }
@@ -104,8 +104,8 @@ func (a TrotAnswer) Say(l words.Lang) []string {
 	case math.Round(a.Difference) < 0:
 		key = "recovery.trot.lower"
 	}
-	out := []string{words.Say(l, key, "size", sayNumber(math.Abs(a.Difference), 0), "sd", sayNumber(a.SD, 1),
-		"hr0", sayNumber(a.TrotOut.HR0.Value, 0), "hr1", sayNumber(a.TrotOut.HR1.Value, 0))}
+	out := []string{words.Say(l, key, "size", vitals.Decimals(math.Abs(a.Difference), 0), "sd", vitals.Decimals(a.SD, 1),
+		"hr0", vitals.Decimals(a.TrotOut.HR0.Value, 0), "hr1", vitals.Decimals(a.TrotOut.HR1.Value, 0))}
 	if len(a.Fits) == 0 {
 		return append(out, words.Say(l, "recovery.trot.none"))
 	}

@@ -185,6 +185,11 @@ func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 	return out
 }
 
+// Moved reports whether a direction is told of the sign.
+func (w Watched) Moved() bool {
+	return w.Trend == Rising || w.Trend == Falling || w.Course == vitals.Worse || w.Course == vitals.Better
+}
+
 func (w *Watched) warn(key string, args ...string) {
 	w.Warnings = append(w.Warnings, Warning{Key: key, Args: args})
 }

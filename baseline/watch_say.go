@@ -2,7 +2,6 @@ package baseline
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"time"
 
@@ -56,7 +55,7 @@ func (w Watched) saySlope(l words.Lang, say func(string, ...string)) {
 	// What would have shown is rounded up: a smaller one need not have.
 	step := math.Pow10(places)
 	amount := func(perHour float64) string { return sayAmount(l, perHour*part, places, w.Unit) }
-	plain := func(perHour float64) string { return sayNumber(perHour*part, places) }
+	plain := func(perHour float64) string { return vitals.Decimals(perHour*part, places) }
 	low, high := s.Low, s.High
 	if w.Trend == Falling {
 		low, high = -s.High, -s.Low
@@ -105,31 +104,21 @@ func sayAmount(l words.Lang, x float64, places int, u vitals.Unit) string {
 	if !words.Has(words.English, key) {
 		key = "watch.amount"
 	}
-	return strings.TrimSpace(words.Say(l, key, "x", sayNumber(x, places), "unit", words.Say(l, "unit."+string(u))))
-}
-
-// sayNumber writes a number with so many decimals, and zero without a sign.
-func sayNumber(x float64, places int) string {
-	// Processors differ in the last digits of exp and log; a tie must fall the same way on all.
-	s := strconv.FormatFloat(math.Round(x*1e7)/1e7, 'f', places, 64)
-	if strings.Trim(s, "-0.") == "" {
-		return strings.TrimPrefix(s, "-")
-	}
-	return s
+	return strings.TrimSpace(words.Say(l, key, "x", vitals.Decimals(x, places), "unit", words.Say(l, "unit."+string(u))))
 }
 
 // sayPercent writes a probability in 100, with a decimal below 10.
 func sayPercent(p float64) string {
 	if p < .0995 {
-		return sayNumber(100*p, 1)
+		return vitals.Decimals(100*p, 1)
 	}
-	return sayNumber(100*p, 0)
+	return vitals.Decimals(100*p, 0)
 }
 
 // saySpan says a time in minutes up to two hours, then in hours.
 func saySpan(l words.Lang, d time.Duration) string {
 	if d <= 2*time.Hour {
-		return words.Say(l, "watch.minutes", "n", sayNumber(d.Minutes(), 0))
+		return words.Say(l, "watch.minutes", "n", vitals.Decimals(d.Minutes(), 0))
 	}
-	return words.Say(l, "watch.hours", "n", sayNumber(d.Hours(), 0))
+	return words.Say(l, "watch.hours", "n", vitals.Decimals(d.Hours(), 0))
 }

@@ -33,10 +33,10 @@ func (w Watched) Why(l words.Lang) []string {
 	}
 	places := watchPlaces(w.Sign) + 1
 	key := "why.watch.line"
-	if sayNumber(least*z975, places) == sayNumber(most*z975, places) {
+	if vitals.Decimals(least*z975, places) == vitals.Decimals(most*z975, places) {
 		key = "why.watch.line.1"
 	}
-	say(key, "n", itoa(len(w.Points)), "low", sayNumber(least*z975, places), "high", sayAmount(l, most*z975, places, w.Unit))
+	say(key, "n", itoa(len(w.Points)), "low", vitals.Decimals(least*z975, places), "high", sayAmount(l, most*z975, places, w.Unit))
 	chance := words.Say(l, "watch.chance-rare")
 	if w.Slope.P >= .001 {
 		chance = words.Say(l, "watch.chance", "p", sayPercent(w.Slope.P))

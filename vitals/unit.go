@@ -1,7 +1,10 @@
 package vitals
 
 import (
+	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -140,3 +143,20 @@ func Places(d decimal.Decimal) int { return int(max(0, -d.Exponent())) }
 
 // AsRead writes a reading with the places it was written with: "38.40".
 func AsRead(d decimal.Decimal) string { return d.StringFixed(int32(Places(d))) }
+
+// Decimals writes a computed number with so many decimals, and zero without a sign. A tie goes up, of two
+// numbers as near to the greater: 1.65 is told as 1.7 and -1.65 as -1.6. (By the binary digits of a
+// float64, 1.65 lies below the tie and 1.85 above it.)
+func Decimals(x float64, places int) string {
+	// Processors differ in the last digits of exp and log; a tie must fall the same way on all.
+	const step = 1e7
+	if n := math.Round(x * step); math.Abs(n) < 1<<53 && places >= 0 && places < 7 {
+		last := math.Pow10(places)
+		x = math.Floor(n/(step/last)+.5) / last
+	}
+	s := strconv.FormatFloat(x, 'f', places, 64)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}

@@ -2,6 +2,7 @@ package vitals
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/big"
 	"math/rand/v2"
@@ -143,4 +144,22 @@ func TestNearest(t *testing.T) {
 	for _, d := range []decimal.Decimal{{}, decimal.New(1, -7), decimal.New(1, 7), decimal.New(math.MaxInt64, 3), decimal.New(999_999_999_999, 6), decimal.New(1, 30)} {
 		same(d)
 	}
+}
+
+// Ties go up whatever their binary digits are: half of these lie below the tie as float64, half above.
+func TestDecimals(t *testing.T) {
+	for x, want := range map[float64]string{
+		1.65: "1.7", 1.75: "1.8", 1.85: "1.9", 1.15: "1.2", 1.25: "1.3", -1.65: "-1.6", -1.75: "-1.7",
+		100.85: "100.9", 0.05: "0.1", -0.05: "0.0", -0.04: "0.0", 1.6499: "1.6", 1.64999999999: "1.7", 1e15: "1000000000000000.0",
+	} {
+		td.Cmp(t, Decimals(x, 1), want, "%v", x)
+	}
+	// Every multiple of a hundredth, in whole numbers beside it.
+	for n := range 100_000 {
+		want := (n + 5) / 10
+		td.Require(t).Cmp(Decimals(float64(n)/100, 1), fmt.Sprintf("%d.%d", want/10, want%10), "%d", n)
+	}
+	td.Cmp(t, Decimals(34.5, 0), "35")
+	td.Cmp(t, Decimals(math.Inf(1), 1), "+Inf")
+	td.Cmp(t, Decimals(math.NaN(), 1), "NaN")
 }

@@ -22,19 +22,9 @@ func places(unit vitals.Unit) int {
 	return 0
 }
 
-// figure writes a number with fixed decimals and never as "-0".
-func figure(v float64, places int) string {
-	// Processors differ in the last digits of exp and log; a tie must fall the same way on all.
-	s := strconv.FormatFloat(math.Round(v*1e7)/1e7, 'f', places, 64)
-	if zero := strconv.FormatFloat(0, 'f', places, 64); s == "-"+zero {
-		return zero
-	}
-	return s
-}
-
 // written writes a figure with the decimals of its unit; a score has none where it is whole.
 func written(v float64, unit vitals.Unit) string {
-	s := figure(v, places(unit))
+	s := vitals.Decimals(v, places(unit))
 	if unit == vitals.One {
 		s = strings.TrimSuffix(s, ".0")
 	}
@@ -79,7 +69,7 @@ func (t telling) give(m vitals.Measure) string {
 	if half < math.Pow10(-p) {
 		p++
 	}
-	return figure(half, p)
+	return vitals.Decimals(half, p)
 }
 
 // z95 is the two-sided 95 % point of the standard normal distribution.
@@ -132,7 +122,7 @@ func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
 				switch args[k] {
 				case "from", "to", "low", "high", "value":
 					if v, err := strconv.ParseFloat(args[k+1], 64); err == nil {
-						args[k+1] = figure(fahrenheit(v), 1)
+						args[k+1] = vitals.Decimals(fahrenheit(v), 1)
 					}
 				}
 			}

@@ -194,7 +194,7 @@ func (c *caller) watched(l level) []Line {
 	for _, moves := range []bool{true, false} {
 		for _, measured := range []bool{true, false} {
 			for _, w := range c.in.Watched {
-				moved := w.Trend == baseline.Rising || w.Trend == baseline.Falling || w.Course == vitals.Worse || w.Course == vitals.Better
+				moved := w.Moved()
 				if !w.To.After(w.From) || (len(w.Points) > 0) != measured || moved != moves || !measured && !moved {
 					continue
 				}

@@ -79,7 +79,7 @@ func Curve(r baseline.Recovery, lang words.Lang) string {
 	}
 	var said []string
 	for _, p := range r.Heart {
-		at := t.say("course.minutes", "n", figure(p.Minutes, 0))
+		at := t.say("course.minutes", "n", vitals.Decimals(p.Minutes, 0))
 		c.points = append(c.points, coursePoint{p.Minutes, p.Rate, p.SD, 0, written(p.Rate, vitals.PerMinute), at})
 		said = append(said, t.say("course.point", "at", at, "value", t.amount(p.Rate, vitals.PerMinute)))
 	}

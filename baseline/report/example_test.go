@@ -44,5 +44,5 @@ func ExampleCall() {
 	// - Since when:
 	// - Better, worse or the same; all the time or in bouts:
 	// Danger now
-	// - Call-now signs: attitude: dull; heart rate 62 a minute.
+	// - Call-now signs: attitude: dull; heart rate 63 a minute.
 }

@@ -104,7 +104,7 @@ func TestHistoryChart(t *testing.T) {
 	td.Cmp(t, len(circles), td.Between(i, i+1)) // one more in the legend
 	td.Cmp(t, len(h.Rows), len(past))
 	td.Cmp(t, h.Rows[0].Exam, past[len(past)-1].Exam.ID)
-	td.Cmp(t, h.Now, td.Contains(figure(now.Own.Low, 0)))
+	td.Cmp(t, h.Now, td.Contains(vitals.Decimals(now.Own.Low, 0)))
 }
 
 // A work day, a sick day and a day without a label are each drawn by a shape of its own.

@@ -65,14 +65,14 @@ func (t telling) whyMeasured(m baseline.WhyMeasured, f vitals.Finding, is baseli
 		if v < 2*math.Pow10(-p) {
 			p++
 		}
-		return figure(v, p)
+		return vitals.Decimals(v, p)
 	}
 	between := func(i baseline.Interval) string { return t.span(&i.Low, &i.High, m.Unit) }
 
 	add("why.before", "range", between(m.Before))
 	low := size(m.Within / m.Factor)
 	_, decimals, _ := strings.Cut(low, ".")
-	add("why.assumed", "between", size(m.Between), "low", low, "high", figure(m.Within*m.Factor, len(decimals)))
+	add("why.assumed", "between", size(m.Between), "low", low, "high", vitals.Decimals(m.Within*m.Factor, len(decimals)))
 	if doubts := t.doubts(m.Prior); doubts != "" {
 		out = append(out, doubts)
 	}
@@ -165,9 +165,9 @@ func (t telling) whyGraded(sign vitals.SignID, g baseline.WhyGraded) []string {
 // percent writes a share as so many in 100, with one place below ten.
 func percent(p float64) string {
 	if p < .0995 {
-		return strings.TrimSuffix(figure(100*p, 1), ".0")
+		return strings.TrimSuffix(vitals.Decimals(100*p, 1), ".0")
 	}
-	return figure(100*p, 0)
+	return vitals.Decimals(100*p, 0)
 }
 
 // WhyExam says how the findings of an exam were put together.
@@ -218,7 +218,7 @@ func WhyKnown(k baseline.KnownSign, read vitals.Unit, horse vitals.Horse, lang w
 		if v < 10*math.Pow10(-p) {
 			p++
 		}
-		return figure(v, p)
+		return vitals.Decimals(v, p)
 	}
 	return []string{
 		t.say("why.known", "sign", upper(t.sign(k.Sign, k.Site)), "n", itoa(k.Exams), "before", width(k.Before), "now", width(k.Now),

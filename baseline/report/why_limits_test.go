@@ -38,7 +38,7 @@ func why(lang words.Lang, is baseline.Statement, read *vitals.Reading, change fu
 func TestWhyInFull(t *testing.T) {
 	td.Cmp(t, why(words.English, baseline.Higher, nil, func(*baseline.WhyMeasured) {}), []string{
 		"Before her first exam: 95 of 100 animals like her, measured in this way, lie within 28 to 44 a minute.",
-		"Taken for that: animals differ from each other by about 4, and one animal differs from day to day by 2 to 4, give or take; nobody knows yet how much this one does.",
+		"Taken for that: animals differ from each other by about 4, and one animal differs from day to day by 2 to 5, give or take; nobody knows yet how much this one does.",
 		"There is no quiet exam of her own with it yet, so that is all it rests on.",
 		"The width of the limits has three parts: she varies from day to day by ±4, her own level is known to ±2.0, and the way of measuring is good to ±1.0.",
 		"So 95 of 100 readings on a quiet day, measured like this one, should lie within 30 to 40 a minute. This one is 52 a minute.",
@@ -46,7 +46,7 @@ func TestWhyInFull(t *testing.T) {
 	})
 	td.Cmp(t, why(words.Spanish, baseline.AsUsual, nil, func(m *baseline.WhyMeasured) { m.Value = 37 }), []string{
 		"Antes de su primera revisión: 95 de 100 animales como ella, medidos de este modo, quedan entre 28 a 44 por minuto.",
-		"Para eso se toma: unos animales difieren de otros en unos 4, y uno mismo varía de un día a otro entre 2 y 4, más o menos; nadie sabe aún cuánto varía este.",
+		"Para eso se toma: unos animales difieren de otros en unos 4, y uno mismo varía de un día a otro entre 2 y 5, más o menos; nadie sabe aún cuánto varía este.",
 		"Todavía no hay ninguna revisión propia en calma con esto, así que solo se apoya en eso.",
 		"La anchura de los límites tiene tres partes: varía de un día a otro en ±4, su propio nivel se conoce a ±2.0, y el modo de medir es exacto a ±1.0.",
 		"Por eso 95 de 100 lecturas en un día de calma, medidas como esta, deberían quedar entre 30 a 40 por minuto. Esta es 37 por minuto.",

@@ -45,8 +45,9 @@ const courseLetters = "bws"
 
 var courses = []vitals.Course{vitals.Better, vitals.Worse, vitals.Same}
 
-// maxLooks bounds what a link can hold of rechecks: a look every five minutes of a night.
-const maxLooks = 150
+// maxLooks bounds what a link can hold of rechecks, all signs together: sixty signs looked at every
+// half hour of a night. What does not move is left out first.
+const maxLooks = 1000
 
 // slopeStep is how much finer than a value a slope travels.
 const slopeStep = 1000
@@ -55,13 +56,12 @@ const slopeStep = 1000
 func courseOf(at time.Time, watched []baseline.Watched) *Course {
 	var c Course
 	minutes := func(t time.Time) int { return int(math.Round(t.Sub(at).Minutes())) }
-	for _, w := range watched {
-		n := len(w.Points) + len(w.Answers)
-		// What stayed as it was is in the exam itself.
-		still := len(w.Points) == 0 && (w.Course == vitals.Same || w.Course == "")
-		if !w.To.After(w.From) || still || len(c.Minutes)+n > maxLooks {
+	send := fitting(watched)
+	for i, w := range watched {
+		if !send[i] {
 			continue
 		}
+		n := len(w.Points) + len(w.Answers)
 		place := strconv.Itoa(len(c.Of))
 		name := string(w.Sign)
 		if w.Site != "" {
@@ -102,6 +102,22 @@ func courseOf(at time.Time, watched []baseline.Watched) *Course {
 		return nil
 	}
 	return &c
+}
+
+// fitting says which of the watched signs are sent: those that moved before the others, as far as there is room.
+func fitting(watched []baseline.Watched) []bool {
+	send, left := make([]bool, len(watched)), maxLooks
+	for _, moved := range []bool{true, false} {
+		for i, w := range watched {
+			n := len(w.Points) + len(w.Answers)
+			// What stayed as it was is in the exam itself.
+			still := len(w.Points) == 0 && (w.Course == vitals.Same || w.Course == "")
+			if w.Moved() == moved && w.To.After(w.From) && !still && n <= left {
+				send[i], left = true, left-n
+			}
+		}
+	}
+	return send
 }
 
 // watched gives the signs back. What this version's catalogue does not have is left out.

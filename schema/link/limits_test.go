@@ -396,5 +396,9 @@ func TestMostLooks(t *testing.T) {
 	}
 	td.Cmp(t, courseOf(at, []baseline.Watched{watched(maxLooks)}).Looks, []int{maxLooks})
 	td.Cmp(t, courseOf(at, []baseline.Watched{watched(maxLooks + 1)}), td.Nil())
-	td.Cmp(t, courseOf(at, []baseline.Watched{watched(100), watched(51), watched(50)}).Looks, []int{100, 50})
+	td.Cmp(t, courseOf(at, []baseline.Watched{watched(maxLooks - 50), watched(51), watched(50)}).Looks, []int{maxLooks - 50, 50})
+	// What moved goes before what comes first in the catalogue.
+	still, moved := watched(maxLooks), watched(10)
+	still.Trend = baseline.NoTrendShown
+	td.Cmp(t, courseOf(at, []baseline.Watched{still, moved}).Looks, []int{10})
 }
