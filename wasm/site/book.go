@@ -80,6 +80,9 @@ func makeBook() ([]byte, error) {
 	if book["flags"], err = json.Marshal(flags()); err != nil {
 		return nil, err
 	}
+	if book["redFlags"], err = schema.Marshal(vitals.RedFlags()); err != nil {
+		return nil, err
+	}
 	return withoutSources(book)
 }
 
@@ -118,6 +121,9 @@ func withoutSources(book map[string]json.RawMessage) ([]byte, error) {
 func flags() map[vitals.SignID][]vitals.GradeID {
 	out := map[vitals.SignID][]vitals.GradeID{}
 	for _, rule := range vitals.Alarms() {
+		if rule.Urgency == vitals.CheckAgain {
+			continue
+		}
 		for _, g := range rule.Grades {
 			if !slices.Contains(out[rule.Sign], g) {
 				out[rule.Sign] = append(out[rule.Sign], g)

@@ -1,0 +1,203 @@
+package vitals
+
+import (
+	"slices"
+	"time"
+)
+
+// WaitID names a line on what to do, or not to do, until the veterinarian has answered; its
+// words are under "wait.<id>".
+type WaitID string
+
+// Wait is one such line, for a problem and a class of animal.
+type Wait struct {
+	ID WaitID `json:"id"`
+	Provenance
+}
+
+// class is for which animals a line is.
+type class func(h Horse, at time.Time) bool
+
+func everyone(Horse, time.Time) bool { return true }
+
+func youngFoal(h Horse, at time.Time) bool {
+	stage, known := h.StageAt(at)
+	return known && slices.Contains(foalStages, stage)
+}
+
+// mustEat are animals for which hours without feed are a danger of their own: donkeys, mules,
+// ponies, and mares in foal or in milk (Devereux p. 792). Foals must go on nursing.
+func mustEat(h Horse, at time.Time) bool {
+	return h.Type == TypeDonkey || h.Type == TypeMule || h.Type == TypePony || h.InFoal || h.nursing(at) || youngFoal(h, at)
+}
+
+func mayFast(h Horse, at time.Time) bool { return !mustEat(h, at) }
+
+func mustEatGrown(h Horse, at time.Time) bool { return mustEat(h, at) && !youngFoal(h, at) }
+
+func grownUp(h Horse, at time.Time) bool { return !youngFoal(h, at) }
+
+// waits are the lines by problem, in the order in which they are shown.
+var waits = []struct {
+	problem Problem
+	id      WaitID
+	of      class
+	why     Provenance
+}{
+	{ProblemBelly, "stay-out", everyone, readIn("devereux", "pp. 759-760")},
+	{ProblemBelly, "feed-away", mayFast, readIn("devereux", "pp. 759-760")},
+	{ProblemBelly, "feed-ask", mustEatGrown, readIn("devereux", "p. 792; hours without feed are a danger of their own")},
+	{ProblemBelly, "foal-nurses-on", youngFoal, practice("")},
+	{ProblemBelly, "water-stays", grownUp, readIn("devereux", "p. 759; one magazine says none: sources disagree")},
+	{ProblemBelly, "walk-if-calms", grownUp, readIn("devereux", "p. 759; a few quiet minutes; another practice found no benefit")},
+	{ProblemBelly, "keep-manure", everyone, practice("")},
+
+	{ProblemSwallow, "all-away", everyone, readIn("devereux", "p. 745; feed, water and bedding")},
+	{ProblemSwallow, "head-low", everyone, readIn("keswick-choke", "stand quiet, head down; one practice's page")},
+	{ProblemSwallow, "no-hose", everyone, readIn("devereux", "pp. 744-746")},
+	{ProblemSwallow, "no-hands", everyone, practice("bites, and rabies where it occurs")},
+	{ProblemSwallow, "donkey-time", mustEatGrown, derived("devereux", "p. 792; hours without feed are told of")},
+
+	{ProblemHeat, "cool-body", grownUp, readIn("brownlow-2023", "cold water over the whole body, again and again")},
+	{ProblemHeat, "water-drink", everyone, readIn("brownlow-2023", "")},
+	{ProblemHeat, "hose-outside", everyone, practice("an overheated horse may bolt or fall")},
+	{ProblemHeat, "temperature-ten", grownUp, practice("")},
+	{ProblemHeat, "foal-shade", youngFoal, practice("no cold hosing of a foal unless told")},
+
+	{ProblemFeet, "do-not-move", everyone, readIn("equus-2017-laminitis", "")},
+	{ProblemFeet, "soft-bed", everyone, readIn("equus-2017-laminitis", "")},
+	{ProblemFeet, "cold-feet", grownUp, readIn("equus-2017-laminitis", "ice or cold to mid-cannon, if it will stand for it")},
+	{ProblemFeet, "keep-feed", mustEatGrown, readIn("devereux", "p. 792; never starve a pony or a donkey")},
+
+	{ProblemMuscle, "do-not-move", everyone, readIn("devereux", "p. 469")},
+	{ProblemMuscle, "rug-if-cold", everyone, practice("")},
+	{ProblemMuscle, "water-stays", everyone, practice("")},
+
+	{ProblemLimb, "do-not-move", everyone, readIn("devereux", "p. 146")},
+	{ProblemLimb, "leave-object", everyone, readIn("aaep-when-to-call", "")},
+	{ProblemLimb, "foal-with-mare", youngFoal, practice("")},
+	{ProblemWound, "leave-object", everyone, readIn("aaep-when-to-call", "")},
+	{ProblemWound, "cover-clean", everyone, readIn("devereux", "pp. 97-99")},
+	{ProblemWound, "no-powder", everyone, readIn("devereux", "pp. 97-99")},
+	{ProblemWound, "do-not-move", everyone, practice("")},
+	{ProblemBleeding, "press", everyone, readIn("aaep-when-to-call", "")},
+	{ProblemBleeding, "keep-still", everyone, practice("")},
+	{ProblemNose, "keep-still", everyone, readIn("devereux", "pp. 704-705")},
+	{ProblemNose, "head-free", everyone, readIn("devereux", "pp. 704-705")},
+	{ProblemEye, "dark-stall", everyone, practice("")},
+	{ProblemEye, "no-ointment", everyone, readIn("purdue-emergency", "")},
+
+	{ProblemNerves, "stay-clear", everyone, readIn("acequine-nervous", "one practice's page")},
+	{ProblemNerves, "no-lead", everyone, readIn("acequine-nervous", "one practice's page")},
+	{ProblemNerves, "no-hands", everyone, practice("bites, and rabies where it occurs")},
+	{ProblemNerves, "list-people", everyone, practice("")},
+
+	{ProblemFever, "shade-water", everyone, practice("")},
+	{ProblemFever, "keep-apart", everyone, readIn("ucdavis-ehv-2011", "")},
+	{ProblemFever, "companion-sight", mustEatGrown, practice("a donkey without its companion stops eating")},
+	{ProblemGut, "gloves", everyone, readIn("devereux", "p. 779")},
+	{ProblemGut, "keep-apart", everyone, readIn("devereux", "p. 779")},
+	{ProblemGut, "water-stays", grownUp, readIn("devereux", "p. 779")},
+	{ProblemGut, "foal-nurses-on", youngFoal, practice("")},
+
+	{ProblemFoaling, "clock", everyone, readIn("aqha-foaling", "pp. 33-34")},
+	{ProblemFoaling, "no-pull", everyone, readIn("aqha-foaling", "pp. 33-34")},
+	{ProblemFoaling, "clean-hands", everyone, practice("")},
+	{ProblemMare, "tie-afterbirth", everyone, readIn("devereux", "p. 962")},
+	{ProblemMare, "keep-afterbirth", everyone, readIn("devereux", "p. 962")},
+	{ProblemMare, "keep-feed", everyone, readIn("devereux", "p. 792")},
+	{ProblemFoal, "warm-dry", everyone, practice("")},
+	{ProblemFoal, "foal-with-mare", everyone, practice("")},
+	{ProblemFoal, "no-bottle", everyone, readIn("the-horse-foal-2020", "milk can go into the lungs of a weak foal")},
+	{ProblemFeed, "tempt", everyone, readIn("wikivet-donkey", "")},
+	{ProblemFeed, "companion-sight", everyone, practice("a donkey without its companion stops eating")},
+	{ProblemFeed, "do-not-wait", everyone, readIn("ukvet-donkey", "")},
+	{ProblemBreath, "quiet-air", everyone, practice("")},
+	{ProblemBreath, "do-not-move", everyone, practice("")},
+	{ProblemCirculation, "keep-still", everyone, practice("")},
+	{ProblemHeart, "no-ride", everyone, readIn("mcgurrin-2015", "")},
+	{ProblemSkin, "watch-breath", everyone, readIn("mwv-vaccine", "one practice's page")},
+}
+
+// always stands at the end for every problem.
+var always = []Wait{
+	{"give-nothing", Provenance{"ucdavis-vmth", Read, ""}},
+	{"stay-safe", Provenance{"safe-work-australia-2014", Read, ""}},
+}
+
+// WhileWaiting gives what to do and what to leave until the veterinarian has answered, for a
+// problem and this animal: what helps a horse with belly pain may harm a donkey, a pony, a mare in
+// foal or a foal. An age that is not known counts as grown up. The lines are the caller's own.
+func WhileWaiting(h Horse, at time.Time, p Problem) []Wait {
+	var out []Wait
+	for _, w := range waits {
+		if w.problem == p && w.of(h, at) {
+			out = append(out, Wait{w.id, w.why})
+		}
+	}
+	return append(out, always...)
+}
+
+// FlagID names a red flag; its words are under "flag.<id>".
+type FlagID string
+
+// RedFlag is what a person who sees that something is wrong can tick before any exam: one
+// answer of one sign for which a rule says to call now.
+type RedFlag struct {
+	ID    FlagID  `json:"id"`
+	Sign  SignID  `json:"sign"`
+	Grade GradeID `json:"grade"`
+	Group         // for which animals; empty: all
+	// Mares: only of a mare, or where the sex is not known.
+	Mares   bool    `json:"mares,omitempty"`
+	Problem Problem `json:"problem"`
+	First   ActID   `json:"first,omitempty"`
+	// State that the flag means, beside what is said of the exam.
+	State Condition `json:"state,omitempty"`
+}
+
+// redFlags in the order of the screen: danger to people and to life first.
+var redFlags = []RedFlag{
+	{ID: "thrashing", Sign: Attitude, Grade: "down-thrashing", Problem: ProblemBelly},
+	{ID: "down", Sign: Attitude, Grade: "down-not-rising", Problem: ProblemOther},
+	{ID: "breath", Sign: RespiratoryEffort, Grade: "struggling", Problem: ProblemBreath},
+	{ID: "bleeding", Sign: Wounds, Grade: "heavy", Problem: ProblemBleeding, First: ActPress},
+	{ID: "belly", Sign: PainSigns, Grade: "rolls", Problem: ProblemBelly},
+	{ID: "belly-pain", Sign: PainSigns, Grade: "paws", Problem: ProblemBelly},
+	{ID: "no-weight", Sign: LimbLoad, Grade: "no-weight", Problem: ProblemLimb},
+	{ID: "will-not-walk", Sign: Gait, Grade: "will-not-walk", Problem: ProblemFeet},
+	{ID: "staggers", Sign: Gait, Grade: "staggers", Problem: ProblemNerves},
+	{ID: "odd", Sign: Attitude, Grade: "odd", Problem: ProblemNerves},
+	{ID: "swallow", Sign: Swallowing, Grade: "cannot", Problem: ProblemSwallow, First: ActFeedWaterAway},
+	{ID: "eye", Sign: Eye, Grade: "shut", Problem: ProblemEye},
+	{ID: "eye-hurt", Sign: Eye, Grade: "injured", Problem: ProblemEye},
+	{ID: "wound-joint", Sign: WoundPlace, Grade: "joint", Problem: ProblemWound},
+	{ID: "wound-deep", Sign: WoundPlace, Grade: "deep", Problem: ProblemWound},
+	{ID: "hot", Sign: Cooling, Grade: "not-recovering", Problem: ProblemHeat, First: ActCool, State: AfterWork},
+	{ID: "nose-blood", Sign: Nostrils, Grade: "blood-flows", Problem: ProblemNose},
+	{ID: "donkey-feed", Sign: Feed, Grade: "none", Group: Group{Types: []Type{TypeDonkey}}, Problem: ProblemFeed},
+	{ID: "foal-nursing", Sign: Feed, Grade: "none", Group: Group{Stages: foalStages}, Problem: ProblemFoal},
+	{ID: "foal-dull", Sign: Attitude, Grade: "dull", Group: Group{Stages: foalStages}, Problem: ProblemFoal},
+	{ID: "red-bag", Sign: Foaling, Grade: "red-bag", Mares: true, Problem: ProblemFoaling, First: ActCutBag},
+	{ID: "foaling-stuck", Sign: Foaling, Grade: "stuck", Mares: true, Problem: ProblemFoaling},
+	{ID: "afterbirth", Sign: Afterbirth, Grade: "late", Mares: true, Problem: ProblemMare},
+}
+
+// RedFlags lists them. The entries are the caller's own copies.
+func RedFlags() []RedFlag {
+	out := slices.Clone(redFlags)
+	for i := range out {
+		out[i].Group = out[i].Group.clone()
+	}
+	return out
+}
+
+// For reports whether a flag is offered for a horse: those of foals only where the animal is one or its
+// age is not known, those of mares only where it is not known to be none.
+func (f RedFlag) For(h Horse, at time.Time) bool {
+	stage, known := h.StageAt(at)
+	if len(f.Stages) > 0 && known && !slices.Contains(f.Stages, stage) {
+		return false
+	}
+	return in(f.Types, h.Type) && (!f.Mares || h.Sex == "" || h.Sex == Mare)
+}

@@ -1,0 +1,96 @@
+package vitals
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals/words"
+)
+
+func waitIDs(h Horse, p Problem) (ids []WaitID) {
+	for _, w := range WhileWaiting(h, testMoment, p) {
+		ids = append(ids, w.ID)
+	}
+	return ids
+}
+
+// Feed is taken away from a grown horse with belly pain only: for a foal, a donkey, a mule, a pony and a mare
+// in foal or in milk hours without feed are a danger of their own (Devereux p. 792).
+func TestFeedIsTakenFromNobodyWhoMustEat(t *testing.T) {
+	grown := animal(TypeHorse, Adult)
+	td.CmpTrue(t, slices.Contains(waitIDs(grown, ProblemBelly), "feed-away"))
+	inFoal, milking := grown, grown
+	inFoal.Sex, inFoal.InFoal = Mare, true
+	milking.Sex, milking.FoaledAt = Mare, testMoment.AddDate(0, -2, 0)
+	must := []Horse{animal(TypeDonkey, Adult), animal(TypeMule, Adult), animal(TypePony, Adult), inFoal, milking}
+	for _, st := range foalStages {
+		must = append(must, animal(TypeHorse, st))
+	}
+	for _, h := range must {
+		for _, p := range Problems {
+			td.CmpFalse(t, slices.Contains(waitIDs(h, p), "feed-away"), "%s %s %s", h.Type, h.Born, p)
+		}
+	}
+	for _, p := range Problems {
+		if p != ProblemBelly {
+			td.CmpFalse(t, slices.Contains(waitIDs(grown, p), "feed-away"), p)
+		}
+		td.CmpTrue(t, slices.Contains(waitIDs(grown, p), "give-nothing"), p)
+	}
+	// Where the throat is blocked, water goes too.
+	td.CmpTrue(t, slices.Contains(waitIDs(grown, ProblemSwallow), "all-away"))
+	td.CmpFalse(t, slices.Contains(waitIDs(grown, ProblemSwallow), "water-stays"))
+	td.CmpFalse(t, slices.Contains(waitIDs(animal(TypeHorse, Neonate), ProblemHeat), "cool-body"))
+}
+
+// Every red flag alone is a reason to call now, with the act before the call that its rule has.
+func TestEveryRedFlagIsAReasonToCallNow(t *testing.T) {
+	for _, f := range RedFlags() {
+		for _, ty := range Types {
+			for _, st := range Stages {
+				h := animal(ty, st)
+				if f.Mares {
+					h.Sex, h.InFoal = Mare, true
+				}
+				if !f.For(h, testMoment) {
+					continue
+				}
+				e := examOf(choose(f.Sign, "", f.Grade))
+				e.Purpose = Concern
+				if f.State != "" {
+					e.State = State{Condition: f.State}
+				}
+				td.CmpEmpty(t, CheckExam(e, h), f.ID)
+				fired := FiredAlarms(h, e)
+				td.Cmp(t, Strongest(fired), RingNow, "%s %s %s", f.ID, ty, st)
+				if len(f.Stages) == 0 {
+					td.CmpTrue(t, slices.ContainsFunc(fired, func(x Fired) bool { return x.First == f.First }), "%s: the act of its rule", f.ID)
+				}
+			}
+		}
+	}
+}
+
+func TestWaitsAndFlagsHaveTheirWords(t *testing.T) {
+	var keys []string
+	for _, w := range waits {
+		keys = append(keys, "wait."+string(w.id))
+	}
+	for _, w := range always {
+		keys = append(keys, "wait."+string(w.ID))
+	}
+	for _, f := range RedFlags() {
+		keys = append(keys, "flag."+string(f.ID))
+	}
+	keys = append(keys, named("problem.", Problems)...)
+	keys = append(keys, named("act.", Acts)...)
+	keys = append(keys, named("fact.", Facts)...)
+	keys = append(keys, named("clock.", []Clock{SinceWork, SinceBirth, SinceFoaling})...)
+	for _, l := range words.Langs {
+		for _, k := range keys {
+			td.CmpTrue(t, words.Has(l, k), "%s %s", l, k)
+		}
+	}
+}
