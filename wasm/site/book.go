@@ -116,13 +116,13 @@ func withoutSources(book map[string]json.RawMessage) ([]byte, error) {
 	return json.Marshal(all)
 }
 
-// flags gives, sign by sign, the answers for which a published rule says to ring. A line that
+// flags gives, sign by sign, the answers for which a rule says to call or to tell by themselves. A line that
 // closes several signs at once names them, so that nobody rules one out without reading it.
 func flags() map[vitals.SignID][]vitals.GradeID {
 	out := map[vitals.SignID][]vitals.GradeID{}
 	for _, rule := range vitals.Alarms() {
-		if rule.Urgency == vitals.CheckAgain {
-			continue
+		if rule.Urgency == vitals.CheckAgain || len(rule.With)+len(rule.Any) > 0 {
+			continue // not by this answer alone
 		}
 		for _, g := range rule.Grades {
 			if !slices.Contains(out[rule.Sign], g) {
