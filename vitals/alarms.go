@@ -14,8 +14,10 @@ var alarms = prepared(slices.Concat(
 	latelyRules(),
 ))
 
-func prepared(list []Alarm) []Alarm {
+func prepared(rules []*Alarm) []Alarm {
+	list := make([]Alarm, len(rules))
 	for i := range list {
+		list[i] = *rules[i]
 		a := &list[i]
 		a.Test = a.Test.ready()
 		for _, tests := range [][]Test{a.With, a.Unless, a.Any} {
@@ -47,75 +49,90 @@ func number(s string) decimal.NullDecimal {
 
 // What follows keeps the rules short.
 
+// What a rule is made of goes by reference while the list is built: copies of it would be most of the code.
+
 // is tests that one of the answers was chosen.
-func is(sign SignID, grades ...GradeID) Test { return Test{Sign: sign, Grades: grades} }
+func is(sign SignID, grades ...GradeID) *Test { return &Test{Sign: sign, Grades: grades} }
 
 // above tests that a number is over a limit, from that it reaches it, below that it is under.
-func above(sign SignID, limit string, unit Unit) Test {
-	return Test{Sign: sign, Above: number(limit), Unit: unit}.ready()
+func above(sign SignID, limit string, unit Unit) *Test {
+	return &Test{Sign: sign, Above: number(limit), Unit: unit}
 }
 
-func from(sign SignID, limit string, unit Unit) Test {
-	return Test{Sign: sign, Above: number(limit), Unit: unit, AndEqual: true}.ready()
+func from(sign SignID, limit string, unit Unit) *Test {
+	return &Test{Sign: sign, Above: number(limit), Unit: unit, AndEqual: true}
 }
 
-func below(sign SignID, limit string, unit Unit) Test {
-	return Test{Sign: sign, Below: number(limit), Unit: unit}.ready()
+func below(sign SignID, limit string, unit Unit) *Test {
+	return &Test{Sign: sign, Below: number(limit), Unit: unit}
 }
 
 // sites narrows a test to places, at so many of which it must hold.
-func (t Test) sites(atLeast int, sites ...SiteID) Test {
+func (t *Test) sites(atLeast int, sites ...SiteID) *Test {
 	t.Sites, t.AtLeast = sites, atLeast
 	return t
 }
 
-func fact(f Fact) Test { return Test{Fact: f} }
+func fact(f Fact) *Test { return &Test{Fact: f} }
 
 // minutes tests a clock: from so many minutes on, and before to; 0 leaves a side open.
-func minutes(c Clock, from, to int) Test { return Test{Clock: c, From: from, To: to} }
+func minutes(c Clock, from, to int) *Test { return &Test{Clock: c, From: from, To: to} }
 
 // now and soon are rules of one test.
-func now(id AlarmID, p Problem, t Test, why Provenance) Alarm {
-	return Alarm{ID: id, Test: t, Urgency: RingNow, Problem: p, Provenance: why}
+func now(id AlarmID, p Problem, t *Test, why *Provenance) *Alarm {
+	return &Alarm{ID: id, Test: *t, Urgency: RingNow, Problem: p, Provenance: *why}
 }
 
-func soon(id AlarmID, p Problem, t Test, why Provenance) Alarm {
-	return Alarm{ID: id, Test: t, Urgency: RingSoon, Problem: p, Provenance: why}
+func soon(id AlarmID, p Problem, t *Test, why *Provenance) *Alarm {
+	a := now(id, p, t, why)
+	a.Urgency = RingSoon
+	return a
 }
 
 // again is a rule to check again after some minutes, and what it is if still so.
-func again(id AlarmID, p Problem, t Test, minutes int, then Urgency, why Provenance) Alarm {
-	return Alarm{ID: id, Test: t, Urgency: CheckAgain, Minutes: minutes, Then: then, Problem: p, Provenance: why}
+func again(id AlarmID, p Problem, t *Test, minutes int, then Urgency, why *Provenance) *Alarm {
+	a := now(id, p, t, why)
+	a.Urgency, a.Minutes, a.Then = CheckAgain, minutes, then
+	return a
 }
 
 // severalOf is a rule of several signs of equal weight, of which so many must hold.
-func severalOf(id AlarmID, p Problem, need int, why Provenance, tests ...Test) Alarm {
-	return Alarm{ID: id, Urgency: RingNow, Problem: p, Need: need, Any: tests, Provenance: why}
+func severalOf(id AlarmID, p Problem, need int, why *Provenance, tests ...*Test) *Alarm {
+	return now(id, p, &Test{}, why).beside(tests...).needing(need)
 }
 
 // of narrows a rule to a group of animals.
-func (a Alarm) of(g Group) Alarm { a.Group = g; return a }
+func (a *Alarm) of(g *Group) *Alarm { a.Group = *g; return a }
 
 // with adds what must hold beside the test.
-func (a Alarm) with(tests ...Test) Alarm { a.With = append(a.With, tests...); return a }
+func (a *Alarm) with(tests ...*Test) *Alarm { a.With = appended(a.With, tests); return a }
 
 // unless adds what must not hold.
-func (a Alarm) unless(tests ...Test) Alarm { a.Unless = append(a.Unless, tests...); return a }
+func (a *Alarm) unless(tests ...*Test) *Alarm { a.Unless = appended(a.Unless, tests); return a }
 
 // beside asks for one of several.
-func (a Alarm) beside(tests ...Test) Alarm { a.Any, a.Need = tests, 1; return a }
+func (a *Alarm) beside(tests ...*Test) *Alarm { a.Any, a.Need = appended(nil, tests), 1; return a }
+
+func (a *Alarm) needing(n int) *Alarm { a.Need = n; return a }
 
 // calm: in an excited horse with nothing else amiss it is counted again first.
-func (a Alarm) calm() Alarm { a.Calm = true; return a }
+func (a *Alarm) calm() *Alarm { a.Calm = true; return a }
 
 // first is done before the call.
-func (a Alarm) first(act ActID) Alarm { a.First = act; return a }
+func (a *Alarm) first(act ActID) *Alarm { a.First = act; return a }
 
-func readIn(s SourceID, note string) Provenance { return Provenance{s, Read, note} }
+func appended(to []Test, tests []*Test) []Test {
+	for _, t := range tests {
+		to = append(to, *t)
+	}
+	return to
+}
+
+func readIn(s SourceID, note string) *Provenance { return &Provenance{s, Read, note} }
 
 // derived: the limit or the combination is ours, from what the source prints.
-func derived(s SourceID, note string) Provenance { return Provenance{s, Derived, note} }
+func derived(s SourceID, note string) *Provenance { return &Provenance{s, Derived, note} }
 
-func practice(note string) Provenance { return Provenance{Mark: CommonPractice, Note: note} }
+func practice(note string) *Provenance { return &Provenance{Mark: CommonPractice, Note: note} }
 
-func ours(note string) Provenance { return Provenance{Mark: Assumed, Note: note} }
+func ours(note string) *Provenance { return &Provenance{Mark: Assumed, Note: note} }

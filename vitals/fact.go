@@ -151,7 +151,7 @@ func (v *view) work(f Fact) bool {
 	case Breeding:
 		return v.horse.InFoal || v.horse.nursing(e.At)
 	case Overweight:
-		return v.passes(&overweight, "")
+		return v.passes(overweight, "")
 	}
 	return false
 }
@@ -236,10 +236,12 @@ func (v *view) quietHabit() bool {
 	return quiet && v.shows(DoingUsual, "usual") && v.shows(Feed, "usual") && v.shows(Droppings, "usual") &&
 		v.taken(Coat) && !v.shows(Coat, "sweating", "cold-sweat", "hot-dry") && !v.holds(MedicineGiven, "") &&
 		!v.shows(Attitude, "dull", "anxious", "odd") &&
-		!v.passes(&heart48, "")
+		!v.passes(heart48, "")
 }
 
 var (
-	overweight = from(BodyCondition, "7", One)
-	heart48    = from(HeartRate, "48", PerMinute)
+	overweight = ready(from(BodyCondition, "7", One))
+	heart48    = ready(from(HeartRate, "48", PerMinute))
 )
+
+func ready(t *Test) *Test { done := t.ready(); return &done }

@@ -1,20 +1,20 @@
 package vitals
 
 // footRules are on weight, stance, walk and feet.
-func footRules() []Alarm {
+func footRules() []*Alarm {
 	fores := []SiteID{"fore-left", "fore-right"}
 	bothFores := is(DigitalPulse, "bounding").sites(2, fores...)
 	threeFeet := is(DigitalPulse, "bounding").sites(3, "fore-left", "fore-right", "hind-left", "hind-right")
-	return []Alarm{
+	return []*Alarm{
 		now("no-weight", ProblemLimb, is(LimbLoad, "no-weight"), readIn("devereux", "p. 146; unable to bear any weight")),
-		soon("pointing", ProblemLimb, is(LimbLoad, "pointing"), readIn("devereux", "p. 147; lame, and none of the emergencies")).of(olderAnimals),
-		now("foal-lame", ProblemFoal, is(Gait, "short", "lame", "stiff"), readIn("devereux", "p. 387; infection until shown otherwise")).of(foals),
-		now("foal-pointing", ProblemFoal, is(LimbLoad, "pointing"), readIn("devereux", "p. 387; infection until shown otherwise")).of(foals),
+		soon("pointing", ProblemLimb, is(LimbLoad, "pointing"), readIn("devereux", "p. 147; lame, and none of the emergencies")).of(&olderAnimals),
+		now("foal-lame", ProblemFoal, is(Gait, "short", "lame", "stiff"), readIn("devereux", "p. 387; infection until shown otherwise")).of(&foals),
+		now("foal-pointing", ProblemFoal, is(LimbLoad, "pointing"), readIn("devereux", "p. 387; infection until shown otherwise")).of(&foals),
 		now("rocked-back", ProblemFeet, is(Stance, "rocked-back"), readIn("devereux", "p. 147; immediate")),
 		now("will-not-walk", ProblemFeet, is(Gait, "will-not-walk"), readIn("latitude36", "unwilling to move; one practice's page")),
-		soon("lame", ProblemLimb, is(Gait, "lame"), readIn("devereux", "p. 147")).of(olderAnimals),
-		soon("short-steps", ProblemFeet, is(Gait, "short"), readIn("devereux", "p. 147")).of(olderAnimals),
-		soon("stiff", ProblemMuscle, is(Gait, "stiff"), practice("")).of(olderAnimals),
+		soon("lame", ProblemLimb, is(Gait, "lame"), readIn("devereux", "p. 147")).of(&olderAnimals),
+		soon("short-steps", ProblemFeet, is(Gait, "short"), readIn("devereux", "p. 147")).of(&olderAnimals),
+		soon("stiff", ProblemMuscle, is(Gait, "stiff"), practice("")).of(&olderAnimals),
 		soon("turn-sore", ProblemFeet, is(Turn, "sore"), derived("devereux", "p. 147; lame in the turn")),
 		soon("pulses-bounding", ProblemFeet, bothFores, derived("vet-evidence-253", "the pulse may rise hours before lameness")).unless(fact(Working)),
 		now("pulses-bounding-hot", ProblemFeet, bothFores, readIn("devereux", "p. 255; bounding and warm")).
@@ -31,9 +31,9 @@ func footRules() []Alarm {
 }
 
 // muscleRules are on hard or painful muscle.
-func muscleRules() []Alarm {
+func muscleRules() []*Alarm {
 	hard := is(Muscle, "hard", "painful")
-	return []Alarm{
+	return []*Alarm{
 		soon("muscle", ProblemMuscle, hard, readIn("devereux", "p. 469; the signs")),
 		now("muscle-work", ProblemMuscle, hard, derived("devereux", "p. 469; the signs, after work; that one calls at once stands in lay texts only")).
 			beside(fact(Worked), is(Coat, "sweating", "cold-sweat"), is(Gait, "stiff", "short", "will-not-walk"), is(Urine, "dark"), fact(OffColour), fact(InPain), fact(OffFeed)),
@@ -43,9 +43,9 @@ func muscleRules() []Alarm {
 }
 
 // woundRules are on wounds, bleeding, swellings and eyes.
-func woundRules() []Alarm {
-	lame := []Test{is(Gait, "lame", "will-not-walk"), is(LimbLoad, "pointing", "no-weight")}
-	return []Alarm{
+func woundRules() []*Alarm {
+	lame := []*Test{is(Gait, "lame", "will-not-walk"), is(LimbLoad, "pointing", "no-weight")}
+	return []*Alarm{
 		now("heavy-bleeding", ProblemBleeding, is(Wounds, "heavy"), readIn("aaep-when-to-call", "uncontrolled bleeding")).first(ActPress),
 		now("wound-place", ProblemWound, is(WoundPlace, "joint", "tendon", "eye", "chest-belly", "foot", "fluid", "object"),
 			readIn("purdue-emergency", "near a joint or tendon, however small; Devereux p. 146 and the AAEP Foundation name the others")),
@@ -60,7 +60,7 @@ func woundRules() []Alarm {
 		now("swelling-throat", ProblemBreath, is(Swelling, "cool", "hot", "hot-large").sites(1, "throat", "face"), readIn("avon-ridge", "round the throat; one practice's page; beside noisy or hard breathing")).
 			beside(is(RespiratoryEffort, "flared", "pushing", "struggling"), is(Coat, "bumps"), is(Swallowing, "gulps", "drools", "cannot", "feed-at-nose")),
 		now("swelling-lame", ProblemLimb, is(Swelling, "hot"), readIn("devereux", "p. 146; swelling with severe lameness; p. 99")).beside(lame...),
-		now("foal-swelling", ProblemFoal, is(Swelling, "hot"), derived("devereux", "p. 387; hot swelling in a foal")).of(foals),
+		now("foal-swelling", ProblemFoal, is(Swelling, "hot"), derived("devereux", "p. 387; hot swelling in a foal")).of(&foals),
 		soon("bumps", ProblemSkin, is(Coat, "bumps"), practice("")),
 		now("bumps-and-more", ProblemSkin, is(Coat, "bumps"), readIn("mwv-vaccine", "hives with a swollen face, hard breathing, pain or collapse; one practice's page")).
 			beside(is(Swelling, "cool", "hot", "hot-large").sites(1, "face", "throat"), is(RespiratoryEffort, "flared", "pushing", "struggling"), fact(InPain), fact(OffColour),
@@ -73,22 +73,22 @@ func woundRules() []Alarm {
 }
 
 // swallowRules are on feed and slobber at mouth and nose.
-func swallowRules() []Alarm {
+func swallowRules() []*Alarm {
 	blocked := is(Swallowing, "feed-at-nose", "gulps")
-	ill := []Test{is(RespiratoryEffort, "flared", "pushing", "struggling"), above(RectalTemperature, "101.5", Fahrenheit), fact(OffColour), fact(MedicineGiven),
+	ill := []*Test{is(RespiratoryEffort, "flared", "pushing", "struggling"), above(RectalTemperature, "101.5", Fahrenheit), fact(OffColour), fact(MedicineGiven),
 		is(Attitude, "anxious"), is(Coat, "sweating", "cold-sweat"), is(Nostrils, "bloody", "blood-flows", "froth"), from(RespiratoryRate, "40", PerMinute)}
-	return []Alarm{
+	return []*Alarm{
 		now("cannot-swallow", ProblemSwallow, is(Swallowing, "cannot"), practice("")).first(ActFeedWaterAway),
 		again("swallow-blocked", ProblemSwallow, blocked, 10, RingNow, readIn("devereux", "p. 745; clears in 5 to 10 minutes; others print 15 minutes and hours")).
-			of(Group{horsesMules, pastFoal}).first(ActFeedWaterAway),
+			of(&Group{horsesMules, pastFoal}).first(ActFeedWaterAway),
 		now("swallow-distressed", ProblemSwallow, blocked, readIn("devereux", "p. 745; if distressed: call")).beside(ill...).first(ActFeedWaterAway),
-		now("swallow-donkey-foal", ProblemSwallow, blocked, ours("a donkey, or a foal, is not left for ten minutes")).of(anyDonkey).first(ActFeedWaterAway),
-		now("swallow-foal", ProblemFoal, blocked, ours("a foal is not left for ten minutes")).of(foals),
+		now("swallow-donkey-foal", ProblemSwallow, blocked, ours("a donkey, or a foal, is not left for ten minutes")).of(&anyDonkey).first(ActFeedWaterAway),
+		now("swallow-foal", ProblemFoal, blocked, ours("a foal is not left for ten minutes")).of(&foals),
 		now("milk-at-nose", ProblemFoal, is(Swallowing, "milk-at-nose"), readIn("the-horse-foal-2020", "wrong swallowing; the lungs are at risk")),
 		soon("drools", ProblemSwallow, is(Swallowing, "drools", "drops-feed"), practice("")),
 		now("drools-and-more", ProblemNerves, is(Swallowing, "drools", "drops-feed"), practice("")).
 			beside(fact(OffColour), is(Gait, "stiff", "staggers"), is(HeadCarriage, "stretched", "tilted"), above(RectalTemperature, "101.5", Fahrenheit), is(Attitude, "odd", "anxious")),
 		again("coughs-stretched", ProblemSwallow, is(HeadCarriage, "stretched"), 10, RingNow, derived("devereux", "pp. 744-745; stretched neck and cough")).
-			with(is(Cough, "few", "often")).of(olderAnimals).first(ActFeedWaterAway),
+			with(is(Cough, "few", "often")).of(&olderAnimals).first(ActFeedWaterAway),
 	}
 }

@@ -42,7 +42,7 @@ var waits = []struct {
 	problem Problem
 	id      WaitID
 	of      class
-	why     Provenance
+	why     *Provenance
 }{
 	{ProblemBelly, "stay-out", everyone, readIn("devereux", "pp. 759-760")},
 	{ProblemBelly, "feed-away", mayFast, readIn("devereux", "pp. 759-760")},
@@ -132,7 +132,7 @@ func WhileWaiting(h Horse, at time.Time, p Problem) []Wait {
 	var out []Wait
 	for _, w := range waits {
 		if w.problem == p && w.of(h, at) {
-			out = append(out, Wait{w.id, w.why})
+			out = append(out, Wait{w.id, *w.why})
 		}
 	}
 	return append(out, always...)
