@@ -120,7 +120,11 @@ func readParts(folded []byte, root string) (*parts, error) {
 	if err != nil {
 		return nil, err
 	}
-	if p.messages, err = readMessages(sources); err != nil {
+	first, err := firstSources(root)
+	if err != nil {
+		return nil, err
+	}
+	if p.messages, err = readMessages(sources, first); err != nil {
 		return nil, err
 	}
 	all := sha256.New()
@@ -151,23 +155,26 @@ type placer func(name, ext string, data []byte) string
 // defines are what the page's script is told: the addresses of the other parts, and what is no part of its own.
 func (p *parts) defines(place placer, one bool) map[string]string {
 	type language struct {
-		URL  string `json:"url"`
-		Core string `json:"core"`
-		Name string `json:"name"`
+		URL   string `json:"url"`
+		Later string `json:"later"`
+		Core  string `json:"core"`
+		Name  string `json:"name"`
 	}
 	languages := map[words.Lang]language{}
 	for _, lang := range words.Langs {
 		languages[lang] = language{
-			URL:  place("messages-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.page)))),
-			Core: place("told-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.core)))),
-			Name: words.Page(lang)["page.language"],
+			URL:   place("messages-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.page)))),
+			Later: place("more-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.later)))),
+			Core:  place("told-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.core)))),
+			Name:  words.Page(lang)["page.language"],
 		}
 	}
 	return map[string]string{
 		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK": string(p.book), "DEMO_URL": quote(place("demo", ".json", p.demo)),
 		"MESSAGES": quote(languages), "KEYS": quote(packKeys(p.messages.page)),
-		"CORE_KEYS_URL": quote(place("keys", ".json", []byte(quote(packKeys(p.messages.core))))),
-		"VERSION":       quote(p.version), "ONE_FILE": quote(one), "MOST": strconv.Itoa(schema.MaxBytes >> 20),
+		"LATER_KEYS_URL": quote(place("more", ".json", []byte(quote(packKeys(p.messages.later))))),
+		"CORE_KEYS_URL":  quote(place("keys", ".json", []byte(quote(packKeys(p.messages.core))))),
+		"VERSION":        quote(p.version), "ONE_FILE": quote(one), "MOST": strconv.Itoa(schema.MaxBytes >> 20),
 	}
 }
 
@@ -211,32 +218,29 @@ func bundle(root, entry string, define map[string]string) ([]byte, error) {
 	return single(entry, result.OutputFiles, result.Errors)
 }
 
-// addScripts adds the page's scripts: what the first screen needs, and what comes later. It gives the names of
-// those that the first screen needs, the one to begin with first.
-func (s *Site) addScripts(root string, define map[string]string) ([]string, error) {
+// split makes the page's scripts: what the first screen needs, and what comes later. It gives the names of
+// those that the first screen needs, the one to begin with first, and what they are made of.
+func split(root string, define map[string]string) (files []api.OutputFile, first, sources []string, err error) {
 	options, err := bundling(root, "main.ts", define)
 	if err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
 	options.Format, options.Splitting, options.Metafile = api.FormatESModule, true, true
 	options.Outdir, options.EntryNames, options.ChunkNames = root, "app-[hash]", "[name]-[hash]"
 	result := api.Build(options)
 	if err := told("main.ts", result.Errors); err != nil {
-		return nil, err
-	}
-	for _, f := range result.OutputFiles {
-		s.files[filepath.Base(f.Path)] = &file{data: f.Contents, lasting: true}
+		return nil, nil, nil, err
 	}
 	var meta struct {
 		Outputs map[string]struct {
 			EntryPoint string
 			Imports    []struct{ Path, Kind string }
+			Inputs     map[string]struct{ BytesInOutput int }
 		}
 	}
 	if err := json.Unmarshal([]byte(result.Metafile), &meta); err != nil {
-		return nil, err
+		return nil, nil, nil, err
 	}
-	var first []string
 	for name, out := range meta.Outputs {
 		if strings.HasSuffix(out.EntryPoint, "main.ts") {
 			first = append(first, name)
@@ -248,8 +252,28 @@ func (s *Site) addScripts(root string, define map[string]string) ([]string, erro
 				first = append(first, needed.Path)
 			}
 		}
+		for source, is := range meta.Outputs[first[i]].Inputs {
+			if is.BytesInOutput > 0 && strings.HasSuffix(source, ".ts") {
+				sources = append(sources, filepath.Join(root, filepath.FromSlash(source)))
+			}
+		}
 	}
-	return first, nil
+	return result.OutputFiles, first, sources, nil
+}
+
+// firstSources are the sources of the scripts that the first screen waits for.
+func firstSources(root string) ([]string, error) {
+	_, _, sources, err := split(root, map[string]string{"BOOK": "{}"})
+	return sources, err
+}
+
+// addScripts adds the page's scripts, and gives the names of those that the first screen needs.
+func (s *Site) addScripts(root string, define map[string]string) ([]string, error) {
+	files, first, _, err := split(root, define)
+	for _, f := range files {
+		s.files[filepath.Base(f.Path)] = &file{data: f.Contents, lasting: true}
+	}
+	return first, err
 }
 
 func minifyCSS(css []byte) ([]byte, error) {

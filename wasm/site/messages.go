@@ -11,41 +11,65 @@ import (
 )
 
 // messages are the texts of the page as it loads them: the keys once for all languages, and the
-// texts of a language in the order of the keys. What the page itself says comes first, since the first
-// screen waits for it; what only the core says comes with the core.
-type messages struct{ page, core []string }
+// texts of a language in the order of the keys. What the screens of the first script say comes first, since
+// the first screen waits for it; then what the other screens say; what only the core says comes with the core.
+type messages struct{ page, later, core []string }
 
 // mayBeKey is a literal of the page's source that may be a key, or with "${" or a full stop behind it
 // the beginning of one.
 var mayBeKey = regexp.MustCompile("['\"`]([a-z][A-Za-z0-9.-]*)(\\$\\{)?")
 
-// readMessages finds out from the page's sources which keys it says.
-func readMessages(sources []string) (m messages, err error) {
-	named := map[string]bool{}
-	var begun []string
+// sayers are sources, and which keys they say.
+type sayers struct {
+	named map[string]bool
+	begun []string
+}
+
+func readSayers(sources []string) (s sayers, err error) {
+	s.named = map[string]bool{}
 	for _, name := range sources {
 		text, err := os.ReadFile(name)
 		if err != nil {
-			return m, err
+			return s, err
 		}
 		for _, literal := range mayBeKey.FindAllStringSubmatch(string(text), -1) {
 			if key := literal[1]; literal[2] != "" || strings.HasSuffix(key, ".") {
-				begun = append(begun, key)
+				s.begun = append(s.begun, key)
 			} else {
-				named[key] = true
+				s.named[key] = true
 			}
 		}
 	}
+	return s, nil
+}
+
+func (s sayers) say(key string) bool {
+	return s.named[key] || slices.ContainsFunc(s.begun, func(b string) bool { return strings.Contains(b, ".") && strings.HasPrefix(key, b) })
+}
+
+// readMessages finds out from the page's sources which keys it says; first are those of the first script.
+func readMessages(sources, first []string) (m messages, err error) {
+	every, err := readSayers(sources)
+	if err != nil {
+		return m, err
+	}
+	early, err := readSayers(first)
+	if err != nil {
+		return m, err
+	}
 	for key := range allWords(words.English) {
 		switch {
-		case named[key] || slices.ContainsFunc(begun, func(b string) bool { return strings.Contains(b, ".") && strings.HasPrefix(key, b) }):
+		case early.say(key):
 			m.page = append(m.page, key)
+		case every.say(key):
+			m.later = append(m.later, key)
 		case !strings.HasPrefix(key, "page."): // the others stand in the HTML
 			m.core = append(m.core, key)
 		}
 	}
-	slices.Sort(m.page)
-	slices.Sort(m.core)
+	for _, list := range [][]string{m.page, m.later, m.core} {
+		slices.Sort(list)
+	}
 	return m, nil
 }
 

@@ -1,6 +1,8 @@
 // Screens have addresses (the hash), so that the telephone's own Back works and a reload
 // comes back to the same step.
 
+import { sayMore } from './words';
+
 export type Route = string[];
 
 export const route = (): Route => location.hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(unescaped);
@@ -35,5 +37,5 @@ export function sentIn(hash: string): string | undefined {
   return part === '' || part.startsWith('/') ? undefined : part;
 }
 
-/** The screens that come in a file of their own, once the first one stands. */
-export const later = (): Promise<typeof import('./later')> => import('./later');
+/** The screens that come in a file of their own, with what they say, once the first one stands. */
+export const later = async (): Promise<typeof import('./later')> => (await Promise.all([import('./later'), sayMore()]))[0];

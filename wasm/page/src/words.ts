@@ -2,10 +2,11 @@
 
 import { load } from './load';
 
-/** By language: where is what the page says, what only the core says, and its own name for itself. */
-declare const MESSAGES: Record<string, { url: string; core: string; name: string }>;
-/** The keys of what the page says, and where those are of what only the core says. */
+/** By language: where is what the first screens say, what the others say, what only the core says, and its own name for itself. */
+declare const MESSAGES: Record<string, { url: string; later: string; core: string; name: string }>;
+/** The keys of what the first screens say, and where those are of the others and of what only the core says. */
 declare const KEYS: string;
+declare const LATER_KEYS_URL: string;
 declare const CORE_KEYS_URL: string;
 
 let table: Record<string, string> = {};
@@ -16,7 +17,8 @@ export let locale = 'en';
 /** The languages that have a file, each with its own name for itself. */
 export const languages = Object.entries(MESSAGES).map(([id, m]) => ({ id, name: m.name }));
 
-const loaded: Record<string, Promise<Record<string, string>>> = {};
+type Table = Record<string, string>;
+const loaded: Record<string, Promise<Table>> = {};
 
 /** Keys as the builder packs them: how many parts a key shares with the one before, and the rest of it. */
 function unpackKeys(packed: string): string[] {
@@ -27,22 +29,38 @@ function unpackKeys(packed: string): string[] {
 const byKey = (packed: string, texts: string[]): Record<string, string> =>
   Object.fromEntries(unpackKeys(packed).map((key, i) => [key, texts[i]!]));
 
-/** What the page says in a language that has a file, by key. */
-const messages = (language: string): Promise<Record<string, string>> =>
-  loaded[language] ??= load<string[]>(MESSAGES[language]!.url).then(texts => byKey(KEYS, texts)).catch(e => { delete loaded[language]; throw e; });
+/** Makes something once for each language, and again where it failed. */
+const once = (made: Record<string, Promise<Table>>, make: (language: string) => Promise<Table>) => (language: string): Promise<Table> =>
+  made[language] ??= make(language).catch(e => { delete made[language]; throw e; });
 
-const whole: Record<string, Promise<Record<string, string>>> = {};
+const packed = (keys: string, url: string): Promise<Table> =>
+  Promise.all([load<string>(keys), load<string[]>(url)]).then(([k, texts]) => byKey(k, texts));
+
+/** What the first screens say in a language that has a file, by key. */
+const messages = once(loaded, l => load<string[]>(MESSAGES[l]!.url).then(texts => byKey(KEYS, texts)));
+
+/** What the other screens say. */
+const others = once({}, l => packed(LATER_KEYS_URL, MESSAGES[l]!.later));
 
 /** Everything that is said in a language that has a file, by key: what the core takes. */
-export const everything = (language: string): Promise<Record<string, string>> => whole[language] ??=
-  Promise.all([messages(language), load<string>(CORE_KEYS_URL), load<string[]>(MESSAGES[language]!.core)])
-    .then(([own, keys, texts]) => ({ ...own, ...byKey(keys, texts) })).catch(e => { delete whole[language]; throw e; });
+export const everything = once({}, l => Promise.all([messages(l), others(l), packed(CORE_KEYS_URL, MESSAGES[l]!.core)])
+  .then(all => Object.assign({}, ...all) as Table));
+
+let wanted = false;
+
+/** Has what the other screens say, in this language and in each that is spoken from now on. */
+export async function sayMore(): Promise<void> {
+  wanted = true;
+  const more = await others(lang);
+  if (Object.keys(more)[0]! in table) return;
+  table = { ...table, ...more };
+}
 
 /** Speaks a language from now on: the one chosen, or else the first of the browser's that has a file. */
 export async function speak(chosen?: string): Promise<void> {
   const asked = [chosen, ...navigator.languages.map(l => l.split('-')[0]!)];
   const language = asked.find(l => l !== undefined && l in MESSAGES) ?? 'en';
-  table = await messages(language);
+  table = { ...await messages(language), ...(wanted ? await others(language) : {}) };
   lang = language;
   locale = localeOf(language);
   document.documentElement.lang = language;
