@@ -105,6 +105,8 @@ func find(op string) operation {
 		return serve(taps)
 	case "compare":
 		return serve(compare)
+	case "alarms":
+		return serve(alarms)
 	case "explain":
 		return serve(explain)
 	case "report":

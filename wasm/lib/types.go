@@ -30,7 +30,7 @@ func Types() string {
 	for _, v := range []any{
 		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, baseline.Due{}, baseline.Watched{}, baseline.Telling{}, baseline.Recovery{},
 		baseline.PracticePlan{}, baseline.Teaching{}, baseline.TrotDefinition{}, report.Report{}, vitals.Tapped{},
-		vitals.Sign{}, vitals.Alarm{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
+		vitals.Sign{}, vitals.Alarm{}, vitals.Fired{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
 	} {
 		w.name(reflect.TypeOf(v))
 	}
@@ -184,6 +184,8 @@ export interface Operations {
   measure: { request: Spoken & { sign: SignID; finding: Finding; horse?: Horse; at?: Time }; value: Shown & { measure: Measure } };
   taps: { request: Spoken & { sign: SignID; atMs: readonly number[] }; value: Shown & Tapped };
   compare: { request: Spoken & ExamRecord; value: Comparing };
+  /** Which rules on when to call fire in an exam by itself, begun or finished; said goes with fired, one for one. */
+  alarms: { request: Spoken & { horse: Horse; exam: Exam }; value: { fired: readonly Fired[]; level: Urgency | ''; said: readonly string[]; waits: readonly Advice[]; first: readonly Advice[] } };
   report: { request: Spoken & ExamRecord; value: { report: Report; text: string } };
   known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { due: Due; stage: Stage; said: string; whorl: string } };
   watch: { request: Spoken & History & { first: string }; value: { series: readonly (Watched & { said: readonly string[]; drawing?: string })[]; telling: readonly Telling[]; alarms: readonly Fired[]; latest: string } };
@@ -193,6 +195,9 @@ export interface Operations {
   write: { request: Spoken & { file: File }; value: { text: string } };
   schema: { request: Spoken; value: { text: string } };
 }
+
+/** One line on what to do, by its id and as it is said. */
+export interface Advice { id: string; said: string }
 
 /** A measure as it is said, and how it was taken. */
 export interface Shown { shown: string; how: string }

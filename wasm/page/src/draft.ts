@@ -1,6 +1,7 @@
 // The exam in hand. Every change is written before anything else happens.
 
 import { rfc3339 } from './clock';
+import { asksOf } from './stage';
 import * as store from './store';
 import { wrote } from './tabs';
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from './types';
@@ -43,7 +44,9 @@ export class Draft {
   get steps(): Step[] { return this.stepsFor(this.exam.holder ?? 'held', this.closed); }
 
   private stepsFor(holder: string, closed: boolean): Step[] {
-    const steps = this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
+    const all = this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
+    // What was ticked before the exam stays in it, also where nobody entered that the mare is in foal.
+    const steps = all.filter(s => asksOf(this.sign(s.sign), this.horse, this.exam) || this.exam.findings?.some(f => ofStep(f, s) && !f.absent));
     // Of a sign that an exam asks at several places in turn, a short one takes the first.
     return this.short ? steps.filter((s, i) => this.short!.signs.includes(s.sign) && steps.findIndex(x => x.sign === s.sign) === i) : steps;
   }

@@ -7,8 +7,9 @@ import { dueText, knownOf } from './known';
 import { lessonsOf } from './practise';
 import { go, goInstead } from './route';
 import { beginShort, depthFor } from './short';
+import { isFor } from './stage';
 import * as store from './store';
-import type { Book, Grouped, Horse, ID, Sign } from './types';
+import type { Book, Horse, ID, Sign } from './types';
 import { has, list, say, sayFirst } from './words';
 
 export async function lessonRoute(book: Book, id: ID | undefined, signID: string | undefined, examID?: ID): Promise<void> {
@@ -18,12 +19,11 @@ export async function lessonRoute(book: Book, id: ID | undefined, signID: string
   return examID ? learned(book, horse, sign, examID) : lesson(book, horse, sign);
 }
 
-const isFor = (g: Grouped | undefined, type: string): boolean => !g?.types?.length || g.types.includes(type);
-
 async function lesson(book: Book, horse: Horse, sign: Sign): Promise<void> {
+  const now = rfc3339(new Date());
   const depth = depthFor(book, [sign.id], 'walk-up');
   const step = book.steps[depth + '+held']?.find(s => s.sign === sign.id);
-  const cautions = (sign.cautions ?? []).filter(c => isFor(book.cautions.find(x => x.id === c), horse.type));
+  const cautions = (sign.cautions ?? []).filter(c => isFor(book.cautions.find(x => x.id === c), horse, now));
   const how = [`sign.${sign.id}.how.${depth}`, `sign.${sign.id}.how`];
   const begin = async (): Promise<void> => {
     const prefs = await store.prefs();
@@ -33,7 +33,7 @@ async function lesson(book: Book, horse: Horse, sign: Sign): Promise<void> {
       status: 'draft', holder: 'held', findings: [], ...(prefs.by ? { by: prefs.by } : {}),
     }, [sign.id], ['lesson', horse.id, sign.id, exam]);
   };
-  const remarks = (sign.remarks ?? []).filter(r => isFor(r, horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
+  const remarks = (sign.remarks ?? []).filter(r => isFor(r, horse, now)).map(r => optional('remark.' + r.id)).filter(Boolean);
   show({
     title: signName(sign.id),
     head: headOf(horse, say('page.lesson')),

@@ -12,8 +12,9 @@ import { absenceButton, absenceName, optional, signName, siteName } from './name
 import { go } from './route';
 import { shortOnward } from './short';
 import * as store from './store';
+import { isFor } from './stage';
 import { goStop, stopOf, stopsOf } from './stops';
-import type { Grouped, Sign } from './types';
+import type { Sign } from './types';
 import { has, say, sayFirst } from './words';
 
 /** back is where the answer leads: the group of the step, the check, the list; or 'one' to the next question. */
@@ -103,7 +104,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
       if (fold.open && asking?.pad) fold.scrollIntoView();
     } }, h('summary', {}, say('page.drawn.show')), drawnNear, drawn),
     stepCautions(draft, [sign]));
-  const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse.type)).map(r => optional('remark.' + r.id)).filter(Boolean);
+  const remarks = (sign.remarks ?? []).filter(r => isFor(r, draft.horse, draft.exam.at)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
   show({
     title: sayFirst([`sign.${sign.id}.ask.${step.depth}`, `sign.${sign.id}.ask`]),
@@ -124,10 +125,8 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
 
 /** The cautions of the signs, each once: the first is read, the rest are one touch away. */
 export function stepCautions(draft: Draft, signs: Sign[]): Child {
-  const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse.type));
+  const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse, draft.exam.at));
   return ids.length > 0 && caution(para(say('caution.' + ids[0]!)),
     ids.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: ids.length - 1 })),
       ids.slice(1).map(c => para(say('caution.' + c)))));
 }
-
-const isFor = (g: Grouped | undefined, type: string): boolean => !g?.types?.length || g.types.includes(type);

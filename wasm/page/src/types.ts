@@ -16,6 +16,9 @@ export interface Horse {
   markings?: string;
   notes?: string;
   inFoal?: boolean;
+  /** The moment of birth, and of this mare's last foaling, where they are known. */
+  bornAt?: string;
+  foaledAt?: string;
   stands?: string;
   contacts?: Contact[];
   newUsual?: NewUsual[];
@@ -24,7 +27,7 @@ export interface Horse {
 /** The answer to "is this the new usual?". */
 export interface NewUsual { sign: string; site?: string; from: string; said: string; by?: string; not?: boolean; back?: boolean }
 
-export interface State { condition: string; sinceMinutes?: number; effort?: string; with?: string; ended?: string }
+export interface State { condition: string; also?: string[]; sinceMinutes?: number; effort?: string; with?: string; ended?: string }
 
 /** A trot in hand between the count of the exam before and that of this one. */
 export interface Trot { before: ID; outMetres: string; clock: string; seconds?: number }
@@ -80,7 +83,11 @@ export interface Exam {
   story?: Story;
   recheckOf?: ID;
   trot?: Trot;
+  call?: Call;
 }
+
+/** "Call your vet now" was said of this exam, and what became of it. */
+export interface Call { saidAt: string; alarms?: string[]; toldAt?: string; told?: string; closedAt?: string; outcome?: string }
 
 export interface Site { id: string; depth: string; weak?: unknown }
 export interface Grade { id: string; rank: number; alone?: boolean; closes?: boolean }
@@ -103,6 +110,15 @@ export interface Sign {
   cautions?: string[];
   remarks?: Grouped[];
   section: string;
+  applies?: Applies;
+}
+
+/** Of which animals, in which state, a sign is asked. */
+export interface Applies { stages?: string[]; broodmare?: boolean; afterWork?: boolean }
+
+/** What can be ticked before any exam: one answer of one sign for which a rule says to call now. */
+export interface RedFlag {
+  id: string; sign: string; grade: string; types?: string[]; stages?: string[]; mares?: boolean; problem: string; first?: string; state?: string;
 }
 
 /** A text for some animals; no list means for every one. */
@@ -118,6 +134,8 @@ export interface Book {
   cautions: Grouped[];
   /** By sign, the answers for which a published rule says to ring. */
   flags: Record<string, string[]>;
+  redFlags: RedFlag[];
+  stages: string[];
   sections: string[];
   types: string[];
   sexes: string[];
@@ -138,7 +156,13 @@ export interface Measure { value: number; sd: number; unit: string }
 export interface Measured { measure?: Measure; shown?: string; how?: string; advice?: string }
 export interface Tapped extends Measured { refused?: number; rhythm?: unknown }
 
-export interface Fired { alarm: string; urgency: string; sign: string; sites?: string[]; source?: string; mark?: string }
+export interface Fired {
+  alarm: string; urgency: string; minutes?: number; then?: string; sign: string; with?: string[]; sites?: string[];
+  problem?: string; first?: string; source?: string; mark?: string;
+}
+export interface Advice { id: string; said: string }
+/** The rules that fire in an exam by itself, the most urgent of their levels, and what to do. */
+export interface Alarming { fired: Fired[]; level: string; said: string[]; waits: Advice[]; first: Advice[] }
 export interface Compared { sign: string; site?: string; statement: string; chosen?: string[]; measure?: Measure; strong?: boolean; basis?: { exams: number; since?: string }; question?: { from: string } }
 export interface Unchecked { sign: string; site?: string; reason: string }
 export interface Comparison {
