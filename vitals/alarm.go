@@ -23,16 +23,15 @@ const againExcited = 10
 // A rule that says to check again is its Then in a recheck, since it has been checked again.
 func FiredAlarms(h Horse, e Exam) []Fired {
 	var room [64]int8
-	v := viewOf(h, &e, room[:0])
-	fired := v.fire(nil, false)
-	v.other = func(sign SignID) bool {
-		return slices.ContainsFunc(fired, func(f Fired) bool {
-			return f.Sign != sign && !slices.Contains(f.With, sign) && (f.Urgency == RingNow || f.Urgency == RingSoon)
-		})
+	var v view
+	v.look(h, &e, room[:0])
+	v.other = v.fire(nil, false)
+	// What asks for other rules sees those before it, never one of its own kind.
+	fired := v.fire(slices.Clip(v.other), true)
+	if len(fired) == 0 {
+		return nil
 	}
-	late := v.fire(nil, true)
-	excited := v.holds(Unquiet, "") && !v.holds(MedicineGiven, "") && !v.alarmed(append(fired, late...))
-	fired = append(fired, late...)
+	excited := v.holds(Unquiet, "") && !v.holds(MedicineGiven, "") && !alarmed(fired)
 	for i := range fired {
 		f := &fired[i]
 		switch a := &alarms[alarmIndex()[f.Alarm]]; {
@@ -47,7 +46,7 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 }
 
 // alarmed reports whether a rule that excitement does not explain fired.
-func (v *view) alarmed(fired []Fired) bool {
+func alarmed(fired []Fired) bool {
 	return slices.ContainsFunc(fired, func(f Fired) bool {
 		return !alarms[alarmIndex()[f.Alarm]].Calm && f.Urgency != CheckAgain
 	})
@@ -55,9 +54,6 @@ func (v *view) alarmed(fired []Fired) bool {
 
 // order puts rules into the order of the list and leaves out the softer of one sign.
 func order(fired []Fired) []Fired {
-	if len(fired) == 0 {
-		return nil
-	}
 	index := alarmIndex()
 	slices.SortStableFunc(fired, func(a, b Fired) int { return index[a.Alarm] - index[b.Alarm] })
 	out := make([]Fired, 0, len(fired))
@@ -74,12 +70,17 @@ func order(fired []Fired) []Fired {
 
 // ready works out a test's threshold in its sign's unit.
 func (t Test) ready() Test {
+	at, known := catalogueIndex[t.Sign]
+	if !known {
+		return t
+	}
+	t.at = int8(at + 1)
 	limit := t.Above
 	if t.Below.Valid {
 		limit = t.Below
 	}
 	if limit.Valid {
-		unit := catalogue[catalogueIndex[t.Sign]].Unit
+		unit := catalogue[at].Unit
 		from := t.Unit
 		if from == "" {
 			from = unit
@@ -161,9 +162,11 @@ func signsOf(e Exam, room []int8) []int8 {
 // fire runs the rules: those that ask what other rules say, or the others.
 func (v *view) fire(fired []Fired, last bool) []Fired {
 	ofType, ofStage := bitOf(Types, v.horse.Type), bitOf(Stages, v.stage)
-	short := len(v.signs) < 255
 	for i, fact := range alarmFacts() {
-		if fact.last != last || fact.types&ofType == 0 || short && fact.sign >= 0 && v.first[fact.sign] == 0 {
+		if fact.last != last || fact.types&ofType == 0 {
+			continue
+		}
+		if fact.sign >= 0 && !v.manyFindings && (v.first[fact.sign] == 0 || fact.seen && !v.unusual[fact.sign]) {
 			continue
 		}
 		if fact.stages&ofStage == 0 && (v.dated || !fact.seen || fact.stages&bitOf(Stages, Neonate) == 0) {
@@ -252,8 +255,8 @@ func (v *view) passes(t *Test, sign SignID) bool {
 
 // found reports whether a test of a sign holds, and at which sites.
 func (v *view) found(t *Test) (sites []SiteID, yes bool) {
-	at, ok := catalogueIndex[t.Sign]
-	if !ok {
+	at := int(t.at) - 1
+	if at < 0 || !v.manyFindings && v.first[at] == 0 {
 		return nil, false
 	}
 	silent := true

@@ -272,7 +272,9 @@ func TestSignsOfPain(t *testing.T) {
 		{append(answered(), choose(Doing, "", "pawing"), choose(Attitude, "", "dull")), true},
 	} {
 		e := examOf(x.findings...)
-		td.Cmp(t, viewOf(Horse{}, &e, nil).inPain(), x.pain, "%+v", x.findings)
+		var v view
+		v.look(Horse{}, &e, nil)
+		td.Cmp(t, v.inPain(), x.pain, "%+v", x.findings)
 	}
 }
 

@@ -67,30 +67,41 @@ type view struct {
 	// signs are the places of the findings' signs in the catalogue; -1: not there, or no value.
 	signs []int8
 	// first is where a sign is first found, plus one.
-	first  [128]uint8
-	latest measured
-	// other: a rule that another sign gave says to call or to tell.
-	other func(SignID) bool
+	first [128]uint8
+	// unusual: one of the sign's answers is not a usual one; every rule on answers is on those.
+	unusual [128]bool
+	// manyFindings: more than first can tell.
+	manyFindings bool
+	latest       measured
+	// other are the rules that fired without asking for others.
+	other []Fired
 	// late is the minute of the finding that the rule's own test found.
 	late int
 	// asked and held are facts that were worked out, as bits of [Facts].
 	asked, held uint32
 }
 
-func viewOf(h Horse, e *Exam, room []int8) *view {
-	v := &view{horse: h, exam: e, stage: Adult, dated: true}
+// look takes an exam in; room is for the places of its signs.
+func (v *view) look(h Horse, e *Exam, room []int8) {
+	v.horse, v.exam, v.stage, v.dated = h, e, Adult, true
 	if h.bornAfter(e.At) {
 		v.dated = false
 	} else {
 		v.stage, _ = h.StageAt(e.At)
 	}
 	v.signs = signsOf(*e, room)
+	v.manyFindings = len(v.signs) >= 255
 	for i, at := range v.signs {
-		if at >= 0 && i < 255 && v.first[at] == 0 {
+		if at < 0 {
+			continue
+		}
+		if i < 255 && v.first[at] == 0 {
 			v.first[at] = uint8(i + 1)
 		}
+		for _, g := range catalogue[at].Grades {
+			v.unusual[at] = v.unusual[at] || g.Rank > 0 && slices.Contains(e.Findings[i].Chosen, g.ID)
+		}
 	}
-	return v
 }
 
 // taken reports whether a sign has a value.
@@ -112,7 +123,9 @@ func (v *view) shows(sign SignID, grades ...GradeID) bool {
 
 func (v *view) holds(f Fact, sign SignID) bool {
 	if f == OtherRule {
-		return v.other != nil && v.other(sign)
+		return slices.ContainsFunc(v.other, func(f Fired) bool {
+			return f.Sign != sign && !slices.Contains(f.With, sign) && (f.Urgency == RingNow || f.Urgency == RingSoon)
+		})
 	}
 	bit := bitOf(Facts, f)
 	if v.asked&bit == 0 {

@@ -113,7 +113,10 @@ type Test struct {
 	From int `json:"from,omitempty"`
 	To   int `json:"to,omitempty"`
 
-	limit float64 // Above or Below in the sign's unit
+	// What is worked out once: Above or Below in the sign's unit, and the sign's place in the
+	// catalogue, counted from one.
+	limit float64
+	at    int8
 }
 
 // Alarm is a rule on when to call: it fires whatever is usual for the horse, whatever the
