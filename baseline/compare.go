@@ -48,7 +48,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		Horse: b.horse.ID, Exam: exam.ID, At: exam.At, Stage: stage,
 		Alarms:    vitals.FiredAlarms(b.horse, exam),
 		Unchecked: unchecked(b.horse, exam),
-		Warnings:  warnings(exam, known),
+		Warnings:  warnings(b.horse, exam, known),
 	}
 	taught, lessons := b.taught(exam.At, exam.ID)
 

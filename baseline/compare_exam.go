@@ -208,7 +208,7 @@ type wantedKey struct {
 var wantedKnown sync.Map // wantedKey: []wanted
 
 // warnings are the "buts" of the exam as a whole.
-func warnings(exam vitals.Exam, ageKnown bool) []Warning {
+func warnings(horse vitals.Horse, exam vitals.Exam, ageKnown bool) []Warning {
 	var out []Warning
 	add := func(key string, args ...string) { out = append(out, Warning{Key: key, Args: args}) }
 	if exam.State.In(vitals.AfterWork) {
@@ -223,7 +223,10 @@ func warnings(exam vitals.Exam, ageKnown bool) []Warning {
 	if exam.Status == vitals.Draft {
 		add(WarnDraft)
 	}
-	if !ageKnown {
+	switch doubt := horse.DateDoubt(exam.At); {
+	case doubt != vitals.DateSound:
+		add(prefixWarning+string(doubt), "born", horse.Born.String())
+	case !ageKnown:
 		add(WarnAgeUnknown)
 	}
 	advise := func(a vitals.Advice) { add(prefixAdvice+a.ID, sourced(a.Provenance, a.Args...)...) }

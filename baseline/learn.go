@@ -13,6 +13,9 @@ import (
 // contradict each other, and what is usual is not widened by it.
 func (b *Baseline) refusal(e vitals.Exam) string {
 	reason := unfit(e)
+	if reason == "" && b.horse.DateDoubt(e.At) != vitals.DateSound {
+		return LessonMisdated
+	}
 	if reason == "" && ringing(vitals.FiredAlarms(b.horse, e)) {
 		return LessonAlarm
 	}
@@ -54,7 +57,7 @@ func unfit(e vitals.Exam) string {
 // quiet reports whether an exam in which these alarms fired teaches, once it is finished.
 func (b *Baseline) quiet(e vitals.Exam, fired []vitals.Fired) bool {
 	e.Status = vitals.Finished
-	return unfit(e) == "" && !ringing(fired)
+	return unfit(e) == "" && b.horse.DateDoubt(e.At) == vitals.DateSound && !ringing(fired)
 }
 
 // series is the horse's own history of one sign (at one site, where each has its own normal).

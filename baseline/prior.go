@@ -291,7 +291,7 @@ func (p prior) unscale(y float64) float64 {
 
 // ageDays is the age at a time, or -1 where it is not known.
 func ageDays(h vitals.Horse, at time.Time) float64 {
-	if h.Born.IsZero() {
+	if h.Born.IsZero() || h.DateDoubt(at) != vitals.DateSound {
 		return -1
 	}
 	born := h.Born.In(at.Location())

@@ -137,10 +137,15 @@ const (
 	WarnMedicated  = "warning.medicated" // with
 	WarnDraft      = "warning.draft"     // the exam is not finished
 	WarnAgeUnknown = "warning.age-unknown"
-	WarnManySigns  = "warning.many-signs" // n, expect: so many signs were looked at that some fall outside by chance
+	// "warning." and a [vitals.DateDoubt], with born: the date cannot be right. Compared as an animal of
+	// unknown age, by the published ranges alone.
+	WarnBeforeBirth = "warning.before-birth"
+	WarnFarDate     = "warning.far-date"
+	WarnManySigns   = "warning.many-signs" // n, expect: so many signs were looked at that some fall outside by chance
 	// "advice." and the ID of a [vitals.Advice] on the exam as a whole, with its facts, source and
 	// mark: [vitals.HeatOf] after work or where it is high, [vitals.Inversion].
-	prefixAdvice = "advice."
+	prefixAdvice  = "advice."
+	prefixWarning = "warning."
 
 	// Of an exam of the history.
 	LessonUnwell       = "lesson.unwell"
@@ -151,6 +156,7 @@ const (
 	LessonDraft        = "lesson.draft"
 	LessonAlarm        = "lesson.alarm"         // labelled well, yet a "ring now" rule fired
 	LessonAnotherStage = "lesson.another-stage" // the animal was much younger
+	LessonMisdated     = "lesson.misdated"      // the date of the exam, or of the birth, cannot be right
 	LessonOtherHorse   = "lesson.other-horse"
 	LessonDuplicate    = "lesson.duplicate" // the same findings at the same time as another exam
 	LessonLater        = "lesson.later-than-compared"

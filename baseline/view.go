@@ -50,9 +50,10 @@ func (v *views) forget() {
 
 // taught gives the exams that teach what is usual at a time, and what is to
 // be said of each of the others. Only exams before that time teach: what was said of a
-// night stays what it was when later exams arrive. An exam compared never teaches itself.
+// night stays what it was when later exams arrive. An exam compared never teaches itself. None
+// teaches what is usual at a time that cannot be right.
 func (b *Baseline) taught(at time.Time, compared vitals.ID) (*view, []Lesson) {
-	now := ageDays(b.horse, at)
+	now, misdated := ageDays(b.horse, at), b.horse.DateDoubt(at) != vitals.DateSound
 	lessons := make([]Lesson, 0, len(b.notes))
 	notes := make([]*note, 0, len(b.notes))
 	for i, n := range b.notes {
@@ -62,6 +63,8 @@ func (b *Baseline) taught(at time.Time, compared vitals.ID) (*view, []Lesson) {
 		l := Lesson{Exam: n.id, Reason: n.reason}
 		if l.Reason == "" {
 			switch {
+			case misdated:
+				l.Reason = LessonMisdated
 			case !n.at.Before(at):
 				l.Reason = LessonLater
 			case !sameAge(n.age, now):

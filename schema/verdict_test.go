@@ -26,7 +26,7 @@ import (
 // it looks; a document that has no other fault is one that the validator may accept.
 var beyond = []vitals.FaultCode{
 	// What one part says of another.
-	"duplicate-id", "unknown-horse", "duplicate-finding", "before-birth", "tap-order", "said-before", "ended-later",
+	"duplicate-id", "unknown-horse", "duplicate-finding", "tap-order", "said-before", "ended-later",
 	// A span that is the sign's own, or in either of two units; a unit of the air.
 	"beyond-span", "out-of-range", "wrong-unit",
 	// A text of nothing but white space, or with a control character where none may stand.

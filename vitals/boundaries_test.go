@@ -330,3 +330,39 @@ func TestUsualFromTheLatest(t *testing.T) {
 		td.Cmp(t, u.From, on(20), "%v", order)
 	}
 }
+
+// A time is doubted more than a day before the birth, more than 65 years after it, and outside 1900 to 2199. It
+// counts as that of an adult of unknown age, and every rule on what is seen still holds.
+func TestDatesInDoubt(t *testing.T) {
+	born := Horse{ID: "h", Type: TypeHorse, Born: Date{2015, 4, 9}}
+	moment := func(text string) time.Time {
+		at, err := time.Parse(time.RFC3339, text)
+		td.Require(t).CmpNoError(err)
+		return at
+	}
+	for text, want := range map[string]DateDoubt{
+		"2015-04-07T23:59:59Z": DateBeforeBirth, "2015-04-08T00:00:00Z": DateSound,
+		"2015-04-08T23:00:00-09:00": DateSound, "1999-01-01T00:00:00Z": DateBeforeBirth, "1899-01-01T00:00:00Z": DateBeforeBirth,
+		"2080-04-09T00:00:00Z": DateSound, "2080-04-09T00:00:01Z": DateFar, "9999-12-31T00:00:00Z": DateFar,
+	} {
+		td.Cmp(t, born.DateDoubt(moment(text)), want, text)
+		stage, known := born.StageAt(moment(text))
+		td.Cmp(t, known, want == DateSound, text)
+		if want != DateSound {
+			td.Cmp(t, stage, Adult, text)
+		}
+	}
+	unknown := Horse{ID: "h", Type: TypeHorse}
+	td.Cmp(t, unknown.DateDoubt(moment("1899-12-31T00:00:00Z")), DateFar)
+	td.Cmp(t, unknown.DateDoubt(moment("1900-01-01T00:00:00Z")), DateSound)
+	td.Cmp(t, unknown.DateDoubt(moment("2200-01-01T00:00:00Z")), DateFar)
+	e := examOf(choose(Attitude, "", "down-not-rising"), choose(Navel, "", "swollen"))
+	for _, at := range []string{"2013-01-01T00:00:00Z", "2162-01-01T00:00:00Z"} {
+		e.At = moment(at)
+		td.Cmp(t, Strongest(FiredAlarms(born, e)), RingNow, at)
+		// A foal whose date is wrong: what is seen of its navel is told too.
+		td.Cmp(t, FiredAlarms(born, e), td.Contains(td.Struct(Fired{Sign: Navel}, td.StructFields{
+			"Alarm": td.Ignore(), "Urgency": td.Ignore(), "Minutes": td.Ignore(), "Then": td.Ignore(), "With": td.Ignore(),
+			"Sites": td.Ignore(), "Problem": td.Ignore(), "First": td.Ignore(), "Provenance": td.Ignore()})), at)
+	}
+}

@@ -76,9 +76,9 @@ func CheckHorse(h Horse) Faults {
 	return c.faults
 }
 
-// CheckExam gives everything that is wrong with an exam of a horse: its form, its dates
-// against the horse's birth, and each finding against the catalogue. An exam in which
-// things were not checked is in order. At most 1000 faults are given.
+// CheckExam gives everything that is wrong with an exam of a horse: its form, and each finding
+// against the catalogue. An exam in which things were not checked is in order, and so is one
+// whose date cannot be right (see [Horse.DateDoubt]). At most 1000 faults are given.
 func CheckExam(e Exam, horse Horse) Faults {
 	var c check
 	c.id("/id", e.ID)
@@ -86,7 +86,7 @@ func CheckExam(e Exam, horse Horse) Faults {
 	if e.Horse != horse.ID {
 		c.add(FaultOtherHorse, "/horse", "id", string(e.Horse))
 	}
-	c.moment("/at", e.At, horse)
+	c.moment("/at", e.At)
 	oneOf(&c, "/depth", e.Depth, Depths, true)
 	oneOf(&c, "/purpose", e.Purpose, Purposes, true)
 	oneOf(&c, "/wellness", e.Wellness, Wellnesses, false)
@@ -236,14 +236,10 @@ func realDay(d Date) bool {
 
 func realYear(t time.Time) bool { return t.Year() >= 1900 && t.Year() <= 2199 }
 
-func (c *check) moment(path string, t time.Time, h Horse) {
+// moment checks a moment that must be there.
+func (c *check) moment(path string, t time.Time) {
 	if t.IsZero() || !realYear(t) {
 		c.add(FaultBadMoment, path)
-		return
-	}
-	// The day of birth is a day where the horse stood; a day's grace covers the zones.
-	if realDay(h.Born) && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location())) {
-		c.add(FaultBeforeBirth, path, "born", h.Born.String())
 	}
 }
 

@@ -62,7 +62,7 @@ type view struct {
 	horse Horse
 	exam  *Exam
 	stage Stage
-	// dated: the birth is not after the exam.
+	// dated: the dates of birth and exam can be right.
 	dated bool
 	// signs are the places of the findings' signs in the catalogue; -1: not there, or no value.
 	signs []int8
@@ -83,12 +83,8 @@ type view struct {
 
 // look takes an exam in; room is for the places of its signs.
 func (v *view) look(h Horse, e *Exam, room []int8) {
-	v.horse, v.exam, v.stage, v.dated = h, e, Adult, true
-	if h.bornAfter(e.At) {
-		v.dated = false
-	} else {
-		v.stage, _ = h.StageAt(e.At)
-	}
+	v.horse, v.exam, v.dated = h, e, h.DateDoubt(e.At) == DateSound
+	v.stage, _ = h.StageAt(e.At)
 	v.signs = signsOf(*e, room)
 	v.manyFindings = len(v.signs) >= 255
 	for i, at := range v.signs {

@@ -22,13 +22,12 @@ const (
 	FaultSaidBefore FaultCode = "said-before"      // a new usual said before it began
 
 	// An exam.
-	FaultOtherHorse  FaultCode = "other-horse"     // the exam is of another horse (id)
-	FaultBadMoment   FaultCode = "impossible-time" // no time, or outside 1900 to 2199
-	FaultBeforeBirth FaultCode = "before-birth"    // the exam is before the horse was born (born)
-	FaultNotOfState  FaultCode = "not-of-state"    // belongs to another condition (condition)
-	FaultOutOfRange  FaultCode = "out-of-range"    // not within low to high (low, high, unit)
-	FaultOfItself    FaultCode = "of-itself"       // an exam that names itself as the earlier one
-	FaultEndedLater  FaultCode = "ended-later"     // work that ended after the exam
+	FaultOtherHorse FaultCode = "other-horse"     // the exam is of another horse (id)
+	FaultBadMoment  FaultCode = "impossible-time" // no time, or outside 1900 to 2199
+	FaultNotOfState FaultCode = "not-of-state"    // belongs to another condition (condition)
+	FaultOutOfRange FaultCode = "out-of-range"    // not within low to high (low, high, unit)
+	FaultOfItself   FaultCode = "of-itself"       // an exam that names itself as the earlier one
+	FaultEndedLater FaultCode = "ended-later"     // work that ended after the exam
 
 	// A finding.
 	FaultUnknownSign  FaultCode = "unknown-sign"       // not in the catalogue (sign)
@@ -59,7 +58,7 @@ const (
 var faultCodes = []FaultCode{
 	FaultBadID, FaultMissingText, FaultTooLong, FaultControl, FaultBadText, FaultMissingAnswer, FaultUnknownAnswer,
 	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNoContact, FaultSaidBefore,
-	FaultOtherHorse, FaultBadMoment, FaultBeforeBirth, FaultNotOfState, FaultOutOfRange, FaultOfItself, FaultEndedLater,
+	FaultOtherHorse, FaultBadMoment, FaultNotOfState, FaultOutOfRange, FaultOfItself, FaultEndedLater,
 	FaultUnknownSign, FaultUnknownSite, FaultSiteMissing, FaultNoValue, FaultTwoValues, FaultWrongKind, FaultUnknownGrade,
 	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultWhereAlone, FaultDuplicate,
 	FaultWrongUnit, FaultWrongDevice, FaultBadNumber, FaultBeyondSpan, FaultFewTaps, FaultManyTaps, FaultTapOrder,

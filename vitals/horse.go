@@ -85,12 +85,13 @@ type Contact struct {
 	Role string `json:"role,omitempty"`
 }
 
-// StageAt gives the stage of life at a time. Age unknown gives Adult, with known false.
+// StageAt gives the stage of life at a time. Age unknown gives Adult, with known false; so does a
+// time that cannot be right (see [Horse.DateDoubt]).
 // The limits are those of the constants' comments: first week, six and twelve months,
 // two and three years are the trade's words (common practice, no source); 20 years for
 // senior is assumed, since no vital sign has a published range of its own there.
 func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
-	if h.Born.IsZero() {
+	if h.Born.IsZero() || h.DateDoubt(t) != DateSound {
 		return Adult, false
 	}
 	born := h.Born.In(t.Location())
@@ -120,9 +121,29 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 	return Senior, true
 }
 
-// bornAfter reports whether the birth lies more than a day, which covers the zones, after a time.
-func (h Horse) bornAfter(t time.Time) bool {
-	return !h.Born.IsZero() && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location()))
+// DateDoubt is why the date of an exam, or that of the birth, cannot be right. Such a date is
+// warned of and silences nothing: the rules hold, and the age counts as unknown.
+type DateDoubt string
+
+const (
+	DateSound       DateDoubt = ""
+	DateBeforeBirth DateDoubt = "before-birth" // more than a day, which covers the zones, before the birth
+	DateFar         DateDoubt = "far-date"     // no year of our time, or more than mostYears after the birth
+)
+
+// mostYears is older than any horse is known to have become (assumed).
+const mostYears = 65
+
+// DateDoubt gives what is wrong with a time as that of an exam.
+func (h Horse) DateDoubt(t time.Time) DateDoubt {
+	dated := realDay(h.Born)
+	switch {
+	case dated && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location())):
+		return DateBeforeBirth
+	case !realYear(t), dated && h.Born.In(t.Location()).AddDate(mostYears, 0, 0).Before(t):
+		return DateFar
+	}
+	return DateSound
 }
 
 // broodmare reports whether the signs of foaling are asked.

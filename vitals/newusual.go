@@ -117,7 +117,7 @@ func (c *check) newUsual(h Horse) {
 			name string
 			at   time.Time
 		}{{"/from", u.From}, {"/said", u.Said}} {
-			c.moment(at+m.name, m.at, h)
+			c.moment(at+m.name, m.at)
 		}
 		if u.Said.Before(u.From) {
 			c.add(FaultSaidBefore, at+"/said")

@@ -230,11 +230,10 @@ func (c *caller) first_(id, empty, key string) string {
 // age in the unit in which an age is told: days to three weeks, months to two years.
 func (c *caller) age() string {
 	h, at := c.in.Horse, c.in.Exam.At
-	if h.Born.IsZero() || at.IsZero() {
+	if h.Born.IsZero() || at.IsZero() || h.DateDoubt(at) != vitals.DateSound {
 		return c.say("report.age.ask")
 	}
-	born := h.Born.In(zone(at))
-	days := daysBetween(born, at)
+	days := daysBetween(h.Born.In(zone(at)), at)
 	if days < 0 {
 		return c.say("report.age.ask")
 	}

@@ -151,6 +151,7 @@ var onPage = map[string]string{
 	"baseline.watchPower":      "watch-power",
 	"baseline.robustLeast":     "robust-from",
 	"baseline.planGoal":        "plan-goal",
+	"vitals.mostYears":         "most-years",
 }
 
 // Every other number written down in the code of the two lower floors is on the page of sources.
