@@ -31,7 +31,7 @@ type presentation struct {
 	Then    Urgency `json:"then"`
 	Minutes int     `json:"minutes"`
 	// First is the act that comes before the call.
-	First string `json:"first"`
+	First ActID `json:"first"`
 	// Most, of a well animal, is the highest level that will do.
 	Most Urgency `json:"most"`
 }
