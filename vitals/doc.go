@@ -7,7 +7,7 @@
 // a [Reading]), put findings into an [Exam], and hand that to package
 // whorl.example/baseline. [CheckExam] says everything that is wrong with an exam at once,
 // [Lookup] and [Catalogue] what can be examined, [Steps] in which order, and [FiredAlarms]
-// which published "ring your veterinarian" rules an exam sets off.
+// which rules on when to call an exam sets off.
 //
 // A single number is had with [Cadence.FromCount], [Cadence.FromTaps] and
 // [Finding.Measure]. Each gives a [Measure] with the uncertainty of the way in which it

@@ -613,6 +613,7 @@ var english = table{
 	"alarm.donkey-heart-very-high":     "A donkey's heart rate over 80 a minute at rest: ring, whatever is usual for this one.",
 	"alarm.pulse-weak-pain":            "A weak pulse, or none to be felt, with signs of belly pain: ring, whatever is usual for this horse.",
 	"alarm.gut-silent":                 "No gut sound at any place: ring, whatever is usual for this horse.",
+	"alarm.sweating-and-more":          "Sweats at rest in cool air, with another sign.",
 	"wait.stay-out":                    "Stay out of the stall while the horse rolls or thrashes.",
 	"wait.feed-away":                   "Take hay, grain and edible bedding away.",
 	"wait.feed-ask":                    "Ask your vet before you take feed away. Going without feed is dangerous for this animal.",

@@ -617,6 +617,7 @@ var spanish = table{
 	"alarm.donkey-heart-very-high":     "Frecuencia cardíaca de un burro de más de 80 por minuto en reposo: llame, sea lo que sea habitual en él.",
 	"alarm.pulse-weak-pain":            "Pulso débil o que no se siente, con señales de dolor de panza: llame, sea lo que sea habitual en este animal.",
 	"alarm.gut-silent":                 "Ningún ruido de la panza en ningún lugar: llame, sea lo que sea habitual en este animal.",
+	"alarm.sweating-and-more":          "Suda en reposo sin calor, con otro signo.",
 	"wait.stay-out":                    "No entre mientras se revuelca o se azota.",
 	"wait.feed-away":                   "Retire heno, grano y cama que pueda comer.",
 	"wait.feed-ask":                    "Pregunte a su veterinario antes de retirar la comida. Sin comer, este animal corre peligro.",
