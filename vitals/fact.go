@@ -207,6 +207,13 @@ func (v *view) since(c Clock) (minutes int, known bool) {
 		from = s.Ended
 	case SinceBirth:
 		from = v.horse.BornAt
+		if born := v.horse.Born; from.IsZero() && !born.IsZero() && !v.horse.BornYearOnly {
+			// A day without an hour is a clock of days only.
+			from = born.In(v.exam.At.Location())
+			if v.exam.At.Before(from.AddDate(0, 0, 2)) {
+				return 0, false
+			}
+		}
 	case SinceFoaling:
 		from = v.horse.FoaledAt
 	}
@@ -227,8 +234,9 @@ func (v *view) inPain() bool {
 			switch {
 			case f.Sign == PainSigns && g != "none" && g != "lies-more" && g != "leaves-feed",
 				f.Sign == Attitude && g == "down-thrashing",
-				f.Sign == Doing && g == "watching-flank",
-				f.Sign == Doing && (g == "rolling" || g == "pawing") && !v.quietHabit():
+				f.Sign == Doing && g == "watching-flank" && !v.shows(Foaling, "restless"),
+				f.Sign == Doing && g == "rolling" && !v.quietHabit(),
+				f.Sign == Doing && g == "pawing" && !v.shows(Foaling, "restless") && !v.quietHabit():
 				return true
 			}
 		}

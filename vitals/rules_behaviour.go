@@ -16,7 +16,7 @@ func attitudeRules() []*Alarm {
 		now("foal-dull", ProblemFoal, is(Attitude, "dull"), readIn("lenz-aqha", "")).of(&Group{horsesMules, foalStages}),
 		again("foal-quiet", ProblemFoal, is(Attitude, "quiet"), 30, RingNow,
 			derived("gerros-osu", "any foal that looks ill; that a quiet one is roused and checked again is ours")).of(&foals),
-		soon("donkey-quiet", ProblemFeed, is(Attitude, "quiet"), derived("ukvet-donkey", "donkeys hide illness; a quiet one is told of")).
+		again("donkey-quiet", ProblemFeed, is(Attitude, "quiet"), 60, RingSoon, derived("ukvet-donkey", "donkeys hide illness; one that stays quiet is told of")).
 			of(&Group{[]Type{TypeDonkey}, pastFoal}),
 		again("anxious", ProblemOther, is(Attitude, "anxious"), 30, RingSoon, practice("")).unless(fact(Unquiet), fact(Working)),
 		soon("quiet-and-more", ProblemOther, is(Attitude, "quiet"), ours("quieter than bright, with another rule")).
@@ -50,6 +50,9 @@ func nerveRules() []*Alarm {
 	}
 }
 
+// day24 is a day in minutes.
+const day24 = 24 * 60
+
 // about gives a rule of several signs the one that it fires at.
 func (a *Alarm) about(t *Test) *Alarm { a.Test = *t; return a }
 
@@ -60,11 +63,7 @@ func bellyRules() []*Alarm {
 		now("colic-behaviour", ProblemBelly, is(Doing, "rolling", "pawing", "watching-flank"), colic).with(fact(InPain)),
 		now("pain-signs", ProblemBelly, is(PainSigns, "lip-curl", "plays-in-water", "watches-flank", "paws", "stretches-out", "kicks-belly",
 			"bites-belly", "groans", "bloated", "up-and-down", "rolls", "sits-like-a-dog", "on-its-back"), colic),
-		again("eased-suddenly", ProblemBelly, is(PainSigns, "eased-suddenly"), 10, RingNow,
-			readIn("devereux", "p. 759; the last stage may turn quiet")),
-		now("eased-and-worse", ProblemBelly, is(PainSigns, "eased-suddenly"), derived("devereux", "p. 759; the counts beside it are ours")).
-			beside(from(HeartRate, "60", PerMinute), is(GumColour, "pale-pink", "white", "brick-red", "purple", "blue"), is(DarkRim, "present"),
-				is(Coat, "cold-sweat", "sweating"), fact(OffColour), above(CapillaryRefill, "2.5", Second), is(PulseStrength, "weak", "not-felt")),
+		now("eased-suddenly", ProblemBelly, is(PainSigns, "eased-suddenly"), readIn("devereux", "p. 759; the last stage may turn quiet")),
 		soon("early-pain-signs", ProblemBelly, is(PainSigns, "lies-more", "leaves-feed"), readIn("react", "")).of(&Group{horsesMules, pastFoal}),
 		now("early-pain-donkey", ProblemBelly, is(PainSigns, "lies-more", "leaves-feed"), readIn("ukvet-donkey", "dull, lying, off feed")).of(&anyDonkey),
 		now("early-pain-foal", ProblemFoal, is(PainSigns, "lies-more", "leaves-feed"), derived("gerros-osu", "any foal that looks ill")).of(&foals),
@@ -124,7 +123,11 @@ func intakeRules() []*Alarm {
 			of(&olderAnimals).beside(fever, fact(OffColour), is(Attitude, "quiet"), fact(OffFeed), is(GumMoisture, "dry"), from(HeartRate, "60", PerMinute)),
 		again("foal-loose", ProblemFoal, is(Droppings, "loose"), 720, RingSoon,
 			derived("csu-foal-diarrhoea", "days 4 to 14, bright and sucking, temperature 99 to 102 F: watched twice a day")).
-			of(&Group{Stages: []Stage{Neonate, Foal}}).with(is(Attitude, "bright"), is(Feed, "usual")),
+			of(&Group{Stages: []Stage{Neonate, Foal}}).with(is(Attitude, "bright"), is(Feed, "usual"), minutes(SinceBirth, 4*day24, 15*day24)),
+		now("foal-loose-age", ProblemFoal, is(Droppings, "loose"), derived("csu-foal-diarrhoea", "outside days 4 to 14 it is not the loose dung of that age")).
+			of(&Group{Stages: []Stage{Neonate, Foal}}).unless(minutes(SinceBirth, 4*day24, 15*day24)),
+		now("loose-heart", ProblemGut, is(Droppings, "loose"), derived("oglesby-colitis", "an early rise to the mid fifties; one practice's page")).
+			of(&grownHorses).with(from(HeartRate, "52", PerMinute)).unless(fact(Working), fact(Unquiet)),
 		now("foal-loose-and-ill", ProblemFoal, is(Droppings, "loose"), readIn("devereux", "p. 779; foals with loose droppings: urgently")).of(&foals).
 			beside(append(foalsWell, above(RectalTemperature, "102", Fahrenheit), below(RectalTemperature, "99", Fahrenheit), is(Swallowing, "milk-at-nose"))...),
 		now("foal-loose-unknown", ProblemFoal, is(Droppings, "loose"), readIn("devereux", "p. 779; foals with loose droppings: urgently")).of(&foals).

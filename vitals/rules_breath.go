@@ -20,6 +20,8 @@ func breathRules() []*Alarm {
 			beside(fever, is(Cough, "often"), above(RespiratoryRate, "60", PerMinute), fact(OffColour), is(GumColour, "pale-pink")).unless(fact(Working)),
 		now("flared-fast", ProblemBreath, is(RespiratoryEffort, "flared"), derived("coach-house-breathing", "with a fast breath")).
 			of(&older).with(above(RespiratoryRate, "24", PerMinute)).unless(fact(Working), fact(HotDay)),
+		now("flared-donkey", ProblemBreath, is(RespiratoryEffort, "flared"), derived("coach-house-breathing", "with a breath over what is printed of donkeys")).
+			of(&Group{[]Type{TypeDonkey}, pastFoal}).with(above(RespiratoryRate, "44", PerMinute)).unless(fact(Working), fact(HotDay)),
 		now("breathing-very-fast", ProblemBreath, rate("60"), ours("far over every printed range at rest")).of(&older).unless(fact(Working), fact(HotDay)).calm(),
 		again("breathing-fast", ProblemBreath, rate("40"), 10, RingNow, ours("a checklist for colic calls over 40 severe; counted twice, cool and calm")).
 			of(&older).unless(fact(Working), fact(HotDay)),
@@ -46,7 +48,9 @@ func breathRules() []*Alarm {
 		again("foal-breathing", ProblemFoal, above(RespiratoryRate, "60", PerMinute), 15, RingNow, readIn("the-horse-foal-breath", "60 to 80 only in heat")).
 			of(&Group{horsesMules, []Stage{Neonate, Foal}}).unless(fact(HotDay)),
 		now("foal-breathing-fever", ProblemFoal, above(RespiratoryRate, "40", PerMinute), readIn("rhodococcus-farm", "over 40 a minute and over 39 C")).
-			of(&foals).with(from(RectalTemperature, "39.0", Celsius)),
+			of(&Group{horsesMules, foalStages}).with(from(RectalTemperature, "39.0", Celsius)).unless(minutes(SinceBirth, 0, 60)),
+		now("donkey-foal-breathing-fever", ProblemFoal, above(RespiratoryRate, "48", PerMinute), derived("rhodococcus-farm", "printed of horses' foals; young donkeys are printed up to 48")).
+			of(&Group{[]Type{TypeDonkey}, foalStages}).with(from(RectalTemperature, "39.0", Celsius)).unless(minutes(SinceBirth, 0, 60)),
 		now("foal-breathing-hard", ProblemFoal, is(RespiratoryEffort, "flared", "pushing"), readIn("the-horse-foal-breath", "difficult breathing or cough with a fever")).
 			of(&foals).unless(fact(HotDay), minutes(SinceBirth, 0, 60)),
 		again("cough-few", ProblemBreath, is(Cough, "few"), 720, RingSoon, practice("")).of(&olderAnimals),

@@ -49,9 +49,9 @@ func gumRules() []*Alarm {
 			of(&grownHorses).with(from(HeartRate, "56", PerMinute)).unless(fact(Working)),
 		again("cold-sweat", ProblemCirculation, is(Coat, "cold-sweat"), 10, RingNow, practice("")),
 		now("sweating-and-more", ProblemBelly, is(Coat, "sweating"), practice("sweat at rest in cool air, with another sign of distress")).
-			unless(fact(Worked), fact(HotDay), fact(Unquiet)).
+			unless(fact(Worked), fact(HotDay), fact(Unquiet), is(Foaling, "restless")).
 			beside(is(Attitude, "anxious", "dull"), fact(OffFeed), is(Stance, "tucked-up"), is(Droppings, "few", "none"), is(DoingUsual, "unusual")),
-		again("sweating-rest", ProblemOther, is(Coat, "sweating"), 15, RingSoon, practice("")).unless(fact(Worked), fact(HotDay), fact(Unquiet)),
+		again("sweating-rest", ProblemOther, is(Coat, "sweating"), 15, RingSoon, practice("")).unless(fact(Worked), fact(HotDay), fact(Unquiet), is(Foaling, "restless")),
 	}
 }
 

@@ -9,7 +9,7 @@ func mareRules() []*Alarm {
 		now("foaling-stuck", ProblemFoaling, is(Foaling, "stuck"), readIn("uvma-foaling", "20 minutes; others print 30")),
 		again("waters-broken", ProblemFoaling, is(Foaling, "waters"), 5, RingNow, readIn("aqha-foaling", "pp. 33-34; white bag or a foot within 5 minutes")),
 		again("foal-coming", ProblemFoaling, is(Foaling, "white-bag", "feet-and-nose"), 20, RingNow, readIn("uvma-foaling", "20 minutes; others print 30")),
-		again("foaling-restless", ProblemFoaling, is(Foaling, "restless"), 60, RingSoon, derived("veteriankey-foaling", "2 to 5 hours; the clock is ours")),
+		again("foaling-restless", ProblemFoaling, is(Foaling, "restless"), 60, RingNow, derived("veteriankey-foaling", "2 to 5 hours; that without progress one calls after an hour is ours")),
 		again("afterbirth-hanging", ProblemMare, is(Afterbirth, "hanging"), 60, RingNow, readIn("the-horse-afterbirth", "3 hours; others print 4 and 6")),
 		now("afterbirth-hanging-late", ProblemMare, is(Afterbirth, "hanging"), readIn("the-horse-afterbirth", "3 hours; others print 4 and 6")).with(minutes(SinceFoaling, 180, 0)),
 		now("afterbirth-late", ProblemMare, is(Afterbirth, "late"), readIn("the-horse-afterbirth", "3 hours; others print 4 and 6")),
@@ -42,7 +42,7 @@ func foalRules() []*Alarm {
 			again(id, ProblemFoal, t, late/2, RingNow, why).of(&newborn).with(minutes(SinceBirth, 0, late)),
 			soon(id+"-late", ProblemFoal, t, why).of(&newborn).with(minutes(SinceBirth, late, later)),
 			now(id+"-later", ProblemFoal, t, why).of(&newborn).unless(minutes(SinceBirth, 0, later)),
-			now(id+"-weak", ProblemFoal, t, why).of(&newborn).beside(weak...),
+			now(id+"-weak", ProblemFoal, t, why).of(&newborn).beside(weak...).unless(minutes(SinceBirth, 0, 15)),
 		}
 	}
 	rules := []*Alarm{

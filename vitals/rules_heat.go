@@ -61,6 +61,7 @@ func heatRules() []*Alarm {
 		first(now("heat-nerves", ProblemHeat, t("40.0"), readIn("brownlow-2023", "signs of the brain are the main criterion"))).
 			beside(is(Attitude, "dull", "anxious", "odd", "down-not-rising"), is(HeadCarriage, "low"), is(Gait, "staggers", "will-not-walk"), is(Sway, "sways", "falls")),
 		first(now("heat-behaviour", ProblemHeat, is(Attitude, "dull"), derived("brownlow-2023", "begins as irritability or dullness; in the heat, without a thermometer"))).with(fact(HotDay), fact(Working)),
+		first(now("heat-down", ProblemHeat, is(Attitude, "down-not-rising"), readIn("brownlow-2023", "signs of the brain are the main criterion"))).with(fact(Working)),
 		first(now("heat-stagger", ProblemHeat, is(Gait, "staggers"), readIn("brownlow-2023", "signs of the brain are the main criterion"))).with(fact(Working)),
 		first(again("heart-stays-80", ProblemHeat, hr("80"), 10, RingNow, readIn("weaver-house-heat", "over 80 after two minutes of rest; one practice's page"))).with(minutes(SinceWork, 2, 30)),
 		first(now("heart-80", ProblemHeat, hr("80"), derived("aerc-2007", "a fit horse is down within 30 minutes"))).with(minutes(SinceWork, 30, 0)),

@@ -26,7 +26,8 @@ func footRules() []*Alarm {
 		again("pulse-bounding-one", ProblemFeet, is(DigitalPulse, "bounding"), 120, RingSoon, practice("")).unless(fact(Working)),
 		soon("foot-hot-bounding", ProblemFeet, is(DigitalPulse, "bounding"), derived("hampton-abscess", "one foot hot and bounding; one practice's page")).
 			with(is(HoofWarmth, "hot")).unless(fact(Working)),
-		again("hoof-hot", ProblemFeet, is(HoofWarmth, "hot"), 120, RingSoon, practice("in the shade, or rested, first")).unless(fact(Working)),
+		again("hoof-hot", ProblemFeet, is(HoofWarmth, "hot"), 120, RingSoon, practice("in the shade, or rested, first; hot in the sun with faint pulses is no sign")).
+			unless(fact(Working), is(DigitalPulse, "faint").sites(2, fores...)),
 	}
 }
 
@@ -64,11 +65,13 @@ func woundRules() []*Alarm {
 		soon("bumps", ProblemSkin, is(Coat, "bumps"), practice("")),
 		now("bumps-and-more", ProblemSkin, is(Coat, "bumps"), readIn("mwv-vaccine", "hives with a swollen face, hard breathing, pain or collapse; one practice's page")).
 			beside(is(Swelling, "cool", "hot", "hot-large").sites(1, "face", "throat"), is(RespiratoryEffort, "flared", "pushing", "struggling"), fact(InPain), fact(OffColour),
-				from(RespiratoryRate, "40", PerMinute)),
+				from(RespiratoryRate, "40", PerMinute), is(Lately, "vaccine")),
 		now("after-injection", ProblemSkin, is(Lately, "vaccine"), readIn("mwv-vaccine", "call immediately; one practice's page")).
 			beside(is(RespiratoryEffort, "pushing", "struggling"), fact(InPain), is(Swelling, "cool", "hot", "hot-large").sites(1, "face", "throat"), is(Attitude, "down-not-rising")),
 		now("eye", ProblemEye, is(Eye, "half-shut", "shut", "swollen", "cloudy", "injured"), readIn("purdue-emergency", "any sign of the eye: do not wait a day")),
-		soon("eye-weeping", ProblemEye, is(Eye, "weeping"), readIn("nfe-eye", "that day; one practice's page; Purdue would call at once")),
+		soon("eye-weeping", ProblemEye, is(Eye, "weeping"), readIn("nfe-eye", "that day; one practice's page; Purdue would call at once")).
+			unless(is(Eye, "weeping").sites(2, "eye-left", "eye-right")),
+		again("eyes-weeping", ProblemEye, is(Eye, "weeping").sites(2, "eye-left", "eye-right"), 720, RingSoon, derived("equus-2015-eye", "both, open and clear: flies, wind or a blocked duct")),
 	}
 }
 
