@@ -35,6 +35,8 @@ const (
 	WarnWatchExcited    = "watch.excited"
 	WarnWatchEarlier    = "watch.earlier" // n: readings before a pause of 12 hours are left out
 	WarnWatchOwn        = "watch.own"     // rests on no exam of this horse's own
+	WarnWatchAlarm      = "watch.alarm"   // not called better: in the newest exam a rule says to call now
+	WarnWatchEased      = "watch.eased"   // not called better: violent pain stopped from one look to the next
 )
 
 // Watched is the course of one sign (at one site, where each site has its own normal)
@@ -59,7 +61,9 @@ type Watched struct {
 	Basis  *Basis         `json:"basis,omitempty"`
 
 	// Of a graded sign: every answer, and the last beside the first. This describes; no
-	// probability goes with it.
+	// probability goes with it. Behaviours of belly pain are put in order by [vitals.Severities], other
+	// answers by their ranks; the worst of an exam counts. Course is empty where nothing says which is
+	// worse, and where better is not to be said ([WarnWatchAlarm], [WarnWatchEased]).
 	Answers []WatchedAnswer `json:"answers,omitempty"`
 	Course  vitals.Course   `json:"course,omitempty"`
 
@@ -111,6 +115,8 @@ type WatchedAnswer struct {
 	At     time.Time        `json:"at"`
 	Chosen []vitals.GradeID `json:"chosen"`
 	Rank   int              `json:"rank"`
+	// Severity of the worst behaviour of belly pain among them, 1 to 5.
+	Severity int `json:"severity,omitempty"`
 	// Step is from the answer before; empty for the first.
 	Step vitals.Course `json:"step,omitempty"`
 }
@@ -159,13 +165,18 @@ func (b *Baseline) WatchFrom(first vitals.ID, exams []vitals.Exam) []Watched {
 // watch states the direction of each sign over a run of exams, oldest first.
 func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 	var out []Watched
+	hold := b.withholding(run)
 	for _, sign := range vitals.Catalogue() {
+		if sign.Context {
+			continue // of the days before, not of the horse as it is
+		}
 		for _, site := range watchSites(sign, run) {
 			var w Watched
 			if sign.Kind.Measured() {
 				w = b.watchMeasured(sign, site, run)
 			} else {
-				w = watchGraded(sign, site, run)
+				w = watchGraded(b.horse.Type, sign, site, run)
+				hold.from(&w, sign)
 			}
 			if len(w.Points)+len(w.Answers) == 0 {
 				continue
@@ -185,9 +196,13 @@ func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 	return out
 }
 
-// Moved reports whether a direction is told of the sign.
+// Moved reports whether the sign is not as at the first look, as far as that can be told.
 func (w Watched) Moved() bool {
-	return w.Trend == Rising || w.Trend == Falling || w.Course == vitals.Worse || w.Course == vitals.Better
+	if n := len(w.Answers); n > 1 {
+		return w.Course == vitals.Worse || w.Course == vitals.Better ||
+			w.Course == "" && !slices.Equal(w.Answers[0].Chosen, w.Answers[n-1].Chosen)
+	}
+	return w.Trend == Rising || w.Trend == Falling
 }
 
 func (w *Watched) warn(key string, args ...string) {
@@ -256,52 +271,6 @@ func watchValues(sign vitals.Sign, site vitals.SiteID, exams []vitals.Exam) (n i
 
 func findingTime(e vitals.Exam, f vitals.Finding) time.Time {
 	return e.At.Add(time.Duration(f.Minutes) * time.Minute)
-}
-
-func watchGraded(sign vitals.Sign, site vitals.SiteID, run []vitals.Exam) Watched {
-	w := Watched{Sign: sign.ID, Site: site}
-	for _, e := range run {
-		var seen []WatchedAnswer
-		for _, f := range e.Findings {
-			if !watches(sign, site, f) {
-				continue
-			}
-			if a, ok := answerOf(&sign, &f); ok {
-				seen = append(seen, WatchedAnswer{Exam: e.ID, At: findingTime(e, f), Chosen: a.chosen, Rank: a.rank})
-			}
-		}
-		if len(seen) == 0 {
-			w.Missing++
-			continue
-		}
-		// Of several answers in one exam the one farthest from usual is its answer.
-		w.Answers = append(w.Answers, slices.MaxFunc(seen, func(a, b WatchedAnswer) int {
-			return cmp.Or(cmp.Compare(a.Rank, b.Rank), b.At.Compare(a.At), slices.Compare(b.Chosen, a.Chosen))
-		}))
-	}
-	if len(w.Answers) == 0 {
-		return w
-	}
-	last := len(w.Answers) - 1
-	w.From, w.To = w.Answers[0].At, w.Answers[last].At
-	if !ranked(sign) || last == 0 {
-		return w
-	}
-	for i := 1; i <= last; i++ {
-		w.Answers[i].Step = courseOf(w.Answers[i-1].Rank, w.Answers[i].Rank)
-	}
-	w.Course = courseOf(w.Answers[0].Rank, w.Answers[last].Rank)
-	return w
-}
-
-func courseOf(from, to int) vitals.Course {
-	switch {
-	case to > from:
-		return vitals.Worse
-	case to < from:
-		return vitals.Better
-	}
-	return vitals.Same
 }
 
 func (b *Baseline) watchMeasured(sign vitals.Sign, site vitals.SiteID, run []vitals.Exam) Watched {

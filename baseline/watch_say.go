@@ -2,6 +2,7 @@ package baseline
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,7 +20,14 @@ func (w Watched) Say(l words.Lang) []string {
 	say := func(key string, args ...string) {
 		out = append(out, words.Say(l, key, append(args, "sign", name)...))
 	}
+	warned := func(key string) bool {
+		return slices.ContainsFunc(w.Warnings, func(x Warning) bool { return x.Key == key })
+	}
 	switch {
+	case warned(WarnWatchEased):
+		say("watch.course.eased", "values", w.sayAnswers(l))
+	case warned(WarnWatchAlarm):
+		say("watch.course.alarm", "values", w.sayAnswers(l))
 	case len(w.Answers) > 0 && w.Course != "":
 		say("watch.course."+string(w.Course), "values", w.sayAnswers(l))
 	case len(w.Answers) > 0:
@@ -35,7 +43,9 @@ func (w Watched) Say(l words.Lang) []string {
 		say("watch.missing", "n", itoa(w.Missing))
 	}
 	for _, x := range w.Warnings {
-		say(x.Key, x.Args...)
+		if x.Key != WarnWatchEased && x.Key != WarnWatchAlarm { // said with the answers
+			say(x.Key, x.Args...)
+		}
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package baseline
 
 import (
 	"math"
+	"slices"
 
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -15,6 +16,9 @@ func (w Watched) Why(l words.Lang) []string {
 		switch {
 		case len(w.Answers) > 0:
 			say("why.watch.answers")
+			if slices.ContainsFunc(w.Answers, func(a WatchedAnswer) bool { return a.Severity > 0 }) {
+				say("why.watch.pain")
+			}
 		case w.Trend == TrendNotKnown:
 			say("why.watch.not-known")
 		default:

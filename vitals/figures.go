@@ -17,6 +17,7 @@ func Figures() []Figure {
 		{"masked-hours", maskedHours, assumed("for so long something given may hide pain or fever; medicines differ")},
 		{"hot-air", hotAir, assumed("°C of the air from which fast breathing waits for shade, beside a heat sum over 150")},
 		{"cold-air", coldAir, assumed("°C of the air under which cold legs say little")},
+		{"violent-pain", ViolentPain, assumed("severity from which pain is called violent: on the side, rolling; that it stops from one look to the next is then not called better")},
 		{"most-years", mostYears, assumed("older than any horse is known to have become; a date beyond it cannot be right")},
 		{"rhythm-pairs", rhythmFrom, assumed("with fewer pairs of intervals a third of them is two or three")},
 		{"rhythm-irregular", irregularFrom, Provenance{"flethoj-2016", Derived,

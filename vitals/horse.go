@@ -136,7 +136,7 @@ const mostYears = 65
 
 // DateDoubt gives what is wrong with a time as that of an exam.
 func (h Horse) DateDoubt(t time.Time) DateDoubt {
-	dated := realDay(h.Born)
+	dated := !h.Born.IsZero()
 	switch {
 	case dated && t.AddDate(0, 0, 1).Before(h.Born.In(t.Location())):
 		return DateBeforeBirth

@@ -110,9 +110,8 @@ func fitting(watched []baseline.Watched) []bool {
 	for _, moved := range []bool{true, false} {
 		for i, w := range watched {
 			n := len(w.Points) + len(w.Answers)
-			// What stayed as it was is in the exam itself.
-			still := len(w.Points) == 0 && (w.Course == vitals.Same || w.Course == "")
-			if w.Moved() == moved && w.To.After(w.From) && !still && n <= left {
+			// An answer that stayed as it was is in the exam itself.
+			if w.Moved() == moved && w.To.After(w.From) && (moved || len(w.Points) > 0) && n <= left {
 				send[i], left = true, left-n
 			}
 		}

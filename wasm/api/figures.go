@@ -163,6 +163,12 @@ func (m *figureMaker) thresholds() {
 		a := &alarms[i]
 		m.row(m.sign(a.Sign), m.limit(a), &a.Group, &a.Provenance)
 	}
+	m.part("severity")
+	severities := vitals.Severities()
+	for i := range severities {
+		s := &severities[i]
+		m.row(m.sign(s.Sign)+": "+m.grade(s.Sign, s.Grade), strconv.Itoa(s.Severity), &s.Group, &s.Provenance)
+	}
 	m.part("spans")
 	for _, s := range m.signs {
 		if s.Span != nil {

@@ -151,6 +151,7 @@ var onPage = map[string]string{
 	"baseline.watchPower":      "watch-power",
 	"baseline.robustLeast":     "robust-from",
 	"baseline.planGoal":        "plan-goal",
+	"vitals.ViolentPain":       "violent-pain",
 	"vitals.mostYears":         "most-years",
 }
 
