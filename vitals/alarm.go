@@ -105,7 +105,7 @@ type alarmFact struct {
 	types, stages uint32
 	// last: the rule asks what other rules say.
 	last bool
-	// seen: the rule is on what is seen, not on a number.
+	// seen: the rule is on answers that are seen, none of them a usual one.
 	seen bool
 }
 
@@ -130,11 +130,19 @@ func bitsOf[T comparable](list, group []T) (bits uint32) {
 	return bits
 }
 
+// unusual reports whether a test is on answers of which none is a usual one.
+func (t *Test) unusual() bool {
+	return len(t.Grades) > 0 && !slices.ContainsFunc(t.Grades, func(id GradeID) bool {
+		g, _ := catalogue[t.at-1].Grade(id)
+		return g.Rank == 0
+	})
+}
+
 var alarmFacts = sync.OnceValue(func() []alarmFact {
 	facts := make([]alarmFact, len(alarms))
 	for i := range alarms {
 		a := &alarms[i]
-		facts[i] = alarmFact{-1, bitsOf(Types, a.Types), bitsOf(Stages, a.Stages), false, len(a.Grades) > 0}
+		facts[i] = alarmFact{-1, bitsOf(Types, a.Types), bitsOf(Stages, a.Stages), false, a.unusual()}
 		if at, ok := catalogueIndex[a.Sign]; ok {
 			facts[i].sign = int8(at)
 		}
@@ -196,7 +204,7 @@ func (v *view) fires(a *Alarm) (f Fired, yes bool) {
 		if !v.passes(t, a.Sign) {
 			return f, false
 		}
-		f.with(t.Sign)
+		f.with(v.signOf(t))
 	}
 	for i := range a.Unless {
 		if v.passes(&a.Unless[i], a.Sign) {
@@ -217,7 +225,7 @@ func (v *view) fires(a *Alarm) (f Fired, yes bool) {
 			counted[n] = t.Sign
 		}
 		n++
-		f.with(t.Sign)
+		f.with(v.signOf(t))
 	}
 	return f, n >= a.Need && f.Sign != ""
 }

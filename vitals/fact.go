@@ -133,6 +133,29 @@ func (v *view) holds(f Fact, sign SignID) bool {
 	return v.held&bit != 0
 }
 
+// signOf is the sign that a test rests on, of a fact the one that made it hold; "" where none did.
+func (v *view) signOf(t *Test) SignID {
+	switch t.Fact {
+	case InPain:
+		if !v.shows(Attitude, "down-thrashing") && !v.taken(PainSigns) {
+			return Doing
+		}
+		return PainSigns
+	case EarlyPain:
+		return PainSigns
+	case OffFeed:
+		if !v.shows(Feed, "less", "none") {
+			return PainSigns
+		}
+		return Feed
+	case OffColour:
+		return Attitude
+	case Overweight:
+		return BodyCondition
+	}
+	return t.Sign
+}
+
 func (v *view) work(f Fact) bool {
 	e, s := v.exam, v.exam.State
 	switch f {
