@@ -1,8 +1,6 @@
 module whorl.example
 
-go 1.26
-
-toolchain go1.26.10
+go 1.26.0
 
 require (
 	github.com/andybalholm/brotli v1.2.8

@@ -3,11 +3,10 @@
 package wasm
 
 import (
+	"bytes"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,38 +16,78 @@ import (
 // Go had before 1.26 takes 8 kB less, and the new one's gain needs a processor's vectors.
 const Experiment = "nogreenteagc"
 
+// Core is the core for the browser as it was built.
+type Core struct {
+	Module []byte
+	Go     string // the version that built it
+	Slim   bool   // [Slim] knows the tables of that version
+}
+
+// Remark says that the core is larger than it need be, and why, to the person who built it. It is empty for a slim core.
+func (c *Core) Remark() string {
+	if c.Slim {
+		return ""
+	}
+	return fmt.Sprintf("WARNING: the core works, but it is a third larger than it need be: it was built by %s, and Whorl knows how to slim "+
+		"what %s links. With GOTOOLCHAIN=%s.0 in the environment it is made small.", c.Go, strings.Join(slimmed(), " or "), slices.Max(slimmed()))
+}
+
 // BuildCore compiles package browser and makes it slim; root is the directory of the module.
 //
 // Functions are inlined only where the time goes: in package baseline, in what it works
 // with, and in the runtime. That takes some 35 kB of 900 under brotli and nothing off the
 // speed of a comparison; without inlining anywhere it would be no smaller.
-func BuildCore(root string) ([]byte, error) { return buildBrowser(root, "-s -w") }
+func BuildCore(root string) (*Core, error) { return buildBrowser(root, "-s -w") }
 
 // BuildPageCore is the same for the page, which hands the messages of a language over when they are needed.
-func BuildPageCore(root string) ([]byte, error) {
+func BuildPageCore(root string) (*Core, error) {
 	return buildBrowser(root, "-s -w", "-tags=givenwords")
 }
 
 // BuildNamedCore is the page's with the names of its functions, to measure what has which share.
-func BuildNamedCore(root string) ([]byte, error) { return buildBrowser(root, "-w", "-tags=givenwords") }
+func BuildNamedCore(root string) (*Core, error) {
+	return buildBrowser(root, "-w", "-tags=givenwords")
+}
 
-func buildBrowser(root, link string, flags ...string) ([]byte, error) {
-	overlay, err := overlayFmt(root)
+func buildBrowser(root, link string, flags ...string) (*Core, error) {
+	dir, err := os.MkdirTemp("", "whorl-go-")
 	if err != nil {
 		return nil, err
 	}
-	defer os.Remove(overlay)
-	module, err := build(root, "js", Experiment, "./wasm/browser", link, slices.Concat(flags, []string{"-overlay=" + overlay}, inlined())...)
+	defer os.RemoveAll(dir)
+	g, overlay, err := goWithStandIns(root, dir)
 	if err != nil {
 		return nil, err
 	}
-	version := exec.Command("go", "env", "GOVERSION")
-	version.Dir = root
-	out, err := version.Output()
+	flags = slices.Concat(linked(link), flags, []string{overlay}, inlined())
+	module, err := g.compile(root, target{"js", Experiment}, "build", "./wasm/browser", flags)
 	if err != nil {
-		return nil, fmt.Errorf("go env GOVERSION: %w", err)
+		return nil, err
 	}
-	return Slim(module, strings.TrimSpace(string(out)))
+	c := &Core{Go: g.version}
+	c.Module, c.Slim, err = Slim(module, g.version)
+	return c, err
+}
+
+// Linked gives, in the template language of go list, a line of each package that the core for the browser needs.
+func Linked(root, format string) ([]string, error) {
+	dir, err := os.MkdirTemp("", "whorl-go-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	g, overlay, err := goWithStandIns(root, dir)
+	if err != nil {
+		return nil, err
+	}
+	var faults bytes.Buffer
+	cmd := g.command(root, target{"js", Experiment}, "list", overlay, "-tags=givenwords", "-deps", "-f", format, "./wasm/browser")
+	cmd.Stderr = &faults
+	out, err := cmd.Output()
+	if err != nil {
+		return nil, fmt.Errorf("go list: %w\n%s", err, faults.Bytes())
+	}
+	return strings.Split(strings.TrimSpace(string(out)), "\n"), nil
 }
 
 // inlined are the flags for the compiler.
@@ -60,66 +99,83 @@ func inlined() []string {
 	return flags
 }
 
+// linked are those for the linker, and what keeps out of it the folder, and the commit where it is a repository: the same sources make the same bytes.
+func linked(flags string) []string {
+	return []string{"-trimpath", "-buildvcs=false", "-ldflags=" + flags}
+}
+
 // BuildTests compiles the tests of a package of the module as the core for the browser is compiled, so that their
 // benchmarks can be run there.
 func BuildTests(root, name string) ([]byte, error) {
-	return compile(root, "js", Experiment, "test", name, append(inlined(), "-c")...)
+	g, err := goOf(root)
+	if err != nil {
+		return nil, err
+	}
+	return g.compile(root, target{"js", Experiment}, "test", name, append(inlined(), "-c"))
 }
 
-// overlayFmt writes the file by which the compiler takes package said in the place of fmt.
-func overlayFmt(root string) (string, error) {
-	out, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		return "", fmt.Errorf("go env GOROOT: %w", err)
+// standIns are packages of the standard library in whose place the compiler takes ours: under which name, and the file.
+var standIns = []struct{ name, file, ours string }{
+	{"fmt", "print.go", "wasm/said/fmt.go"},
+	{"database/sql/driver", "driver.go", "wasm/said/driver/driver.go"},
+}
+
+// goWithStandIns gives the Go of a module, and the flag by which it takes them; what it needs for that is put in dir.
+func goWithStandIns(root, dir string) (g gotool, flag string, err error) {
+	if g, err = goOf(root); err != nil {
+		return g, "", err
 	}
-	dir := filepath.Join(strings.TrimSpace(string(out)), "src", "fmt")
-	files, err := filepath.Glob(filepath.Join(dir, "*.go"))
-	if err != nil {
-		return "", err
+	if g, err = g.replaceable(dir, os.Symlink); err != nil {
+		return g, "", err
 	}
+	overlay, err := g.overlay(root, dir)
+	return g, "-overlay=" + overlay, err
+}
+
+// overlay writes which files take the place of which.
+func (g gotool) overlay(root, into string) (string, error) {
 	replace := map[string]string{}
-	for _, f := range files {
-		if !strings.HasSuffix(f, "_test.go") {
-			replace[f] = "" // as if it were not there
+	for _, s := range standIns {
+		dir := filepath.Join(g.root, "src", filepath.FromSlash(s.name))
+		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+		if err != nil {
+			return "", err
 		}
-	}
-	if replace[filepath.Join(dir, "print.go")], err = filepath.Abs(filepath.Join(root, "wasm", "said", "fmt.go")); err != nil {
-		return "", err
+		for _, f := range files {
+			if !strings.HasSuffix(f, "_test.go") {
+				replace[f] = "" // as if it were not there
+			}
+		}
+		if replace[filepath.Join(dir, s.file)], err = filepath.Abs(filepath.Join(root, filepath.FromSlash(s.ours))); err != nil {
+			return "", err
+		}
 	}
 	text, err := json.Marshal(map[string]any{"Replace": replace})
 	if err != nil {
 		return "", err
 	}
-	to, err := os.CreateTemp("", "whorl-overlay-*.json")
-	if err != nil {
-		return "", err
-	}
-	_, err = to.Write(text)
-	return to.Name(), errors.Join(err, to.Close())
+	to := filepath.Join(into, "overlay.json")
+	return to, os.WriteFile(to, text, 0o600)
 }
 
 // BuildWASI compiles package wasi, a reactor for WASI preview 1; root is the directory of
 // the module. A host compiles it once and keeps it, so that speed counts here and not size.
 func BuildWASI(root string) ([]byte, error) {
-	return build(root, "wasip1", "", "./wasm/wasi", "-s -w", "-buildmode=c-shared")
+	g, err := goOf(root)
+	if err != nil {
+		return nil, err
+	}
+	return g.compile(root, target{system: "wasip1"}, "build", "./wasm/wasi", append(linked("-s -w"), "-buildmode=c-shared"))
 }
 
-func build(root, system, experiment, from, link string, flags ...string) ([]byte, error) {
-	return compile(root, system, experiment, "build", from, append([]string{"-trimpath", "-ldflags=" + link}, flags...)...)
-}
-
-func compile(root, system, experiment, command, from string, flags ...string) ([]byte, error) {
+func (g gotool) compile(root string, to target, command, from string, flags []string) ([]byte, error) {
 	dir, err := os.MkdirTemp("", "whorl-core-")
 	if err != nil {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "core.wasm")
-	args := append([]string{command, "-o", out}, flags...)
-	cmd := exec.Command("go", append(args, from)...)
-	cmd.Dir = root
-	// An experiment of the environment's would change the size: jsonv2 adds some 230 kB.
-	cmd.Env = append(os.Environ(), "GOOS="+system, "GOARCH=wasm", "GOEXPERIMENT="+experiment, "GOFLAGS=-mod=readonly")
+	cmd := g.command(root, to, slices.Concat([]string{command, "-o", out}, flags, []string{from})...)
 	if text, err := cmd.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("go %s %s: %w\n%s", command, from, err, text)
 	}

@@ -290,7 +290,7 @@ func readJump(code []byte, depth int) (place, size int) {
 	return int(to), len(code) - len(rest)
 }
 
-// foldTable folds the table of functions in the data section, if it is there as Go 1.26 lays it
+// foldTable folds the table of functions in the data section, if it is there as a known Go lays it
 // out and in one segment, and tells its place and how many functions it has.
 func foldTable(sections []section) (place, functions int) {
 	i := slices.IndexFunc(sections, func(s section) bool { return s.id == dataSection })
@@ -301,7 +301,12 @@ func foldTable(sections []section) (place, functions int) {
 	if err != nil {
 		return 0, 0
 	}
-	t, err := m.findTables()
+	var t tables
+	for _, version := range slimmed() {
+		if t, err = m.findTables(layouts[version]); err == nil {
+			break
+		}
+	}
 	if err != nil || len(t.entries) == 0 {
 		return 0, 0
 	}

@@ -83,7 +83,7 @@ func TestFoldedCoreUnfoldsToItself(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if wasi, err = wasm.Slim(wasi, "with its tables"); err != nil {
+	if wasi, _, err = wasm.Slim(wasi, "with its tables"); err != nil {
 		t.Fatal(err)
 	}
 	// Two functions: one adds as 128 bits (0xfc 19, of the proposal of wide arithmetic), one has a br_table and a branch.

@@ -33,7 +33,7 @@ func TestCoreShares(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	sections, err := sectionsOf(named)
+	sections, err := sectionsOf(named.Module)
 	if err != nil {
 		t.Fatal(err)
 	}

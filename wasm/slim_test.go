@@ -36,9 +36,9 @@ func TestTheCoresOwnTestsPassSlimmed(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			slim, err := wasm.Slim(plain, version)
-			if err != nil {
-				t.Fatal(err)
+			slim, known, err := wasm.Slim(plain, version)
+			if err != nil || !known {
+				t.Fatalf("the tables of %s known: %v; %v", version, known, err)
 			}
 			if err := os.WriteFile(module, slim, 0o600); err != nil {
 				t.Fatal(err)
@@ -82,13 +82,19 @@ func TestSlimTakesNamesOut(t *testing.T) {
 		}
 	}
 	// Of a version whose tables are not known the names stay, and the core is the same otherwise.
-	again, err := wasm.Slim(slim, "go1.99")
-	if err != nil || !bytes.Equal(again, slim) {
-		t.Errorf("slimmed twice it differs (%v)", err)
+	for _, version := range []string{"go1.99", "go1.25.9", "devel go1.99-0123abc", ""} {
+		again, known, err := wasm.Slim(slim, version)
+		if err != nil || known || !bytes.Equal(again, slim) {
+			t.Errorf("slimmed twice it differs, or the tables of %q are known: %v (%v)", version, known, err)
+		}
+		c := wasm.Core{Go: version, Slim: known}
+		if remark := c.Remark(); !strings.Contains(remark, "WARNING") || !strings.Contains(remark, version) {
+			t.Errorf("of %q it says only %q", version, remark)
+		}
 	}
 	// A cut never panics, and never passes for a module with tables.
 	for cut := 0; cut < len(slim); cut += len(slim)/97 + 1 {
-		if got, err := wasm.Slim(slim[:cut], "go1.26.1"); err == nil {
+		if got, _, err := wasm.Slim(slim[:cut], "go1.26.1"); err == nil {
 			t.Errorf("cut at %d of %d it is taken for a module of %d", cut, len(slim), len(got))
 		}
 	}

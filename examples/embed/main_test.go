@@ -77,7 +77,7 @@ func TestAnEmbedderTakesInOneLibrary(t *testing.T) {
 	td.Require(t).CmpNoError(err)
 	dir := t.TempDir()
 	for name, text := range map[string]string{
-		"go.mod": "module embedder.example\n\ngo 1.26\n\nrequire whorl.example v0.0.0\n\nreplace whorl.example => " + root + "\n",
+		"go.mod": "module embedder.example\n\ngo 1.26.0\n\nrequire whorl.example v0.0.0\n\nreplace whorl.example => " + root + "\n",
 		"go.sum": string(sum),
 		"main.go": `package main
 

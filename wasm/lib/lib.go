@@ -4,11 +4,8 @@ package lib
 
 import (
 	_ "embed"
-	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 
 	"whorl.example/wasm"
 	"whorl.example/wasm/api"
@@ -23,37 +20,36 @@ var (
 
 // Write makes the package in a folder: whorl.wasm, whorl.js, whorl.d.ts, wasm_exec.js,
 // README.md, LICENSE and package.json. root is the directory of the module. Files of
-// another name in the folder are left alone.
-func Write(root, dir string) error {
+// another name in the folder are left alone. The remark is that of the core.
+func Write(root, dir string) (remark string, err error) {
 	core, err := wasm.BuildCore(root)
 	if err != nil {
-		return err
+		return "", err
 	}
-	out, err := exec.Command("go", "env", "GOROOT").Output()
+	at, err := wasm.Glue(root)
 	if err != nil {
-		return fmt.Errorf("go env GOROOT: %w", err)
+		return "", err
 	}
-	// The glue of the Go version that built the core; no other will do.
-	glue, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(out)), "lib", "wasm", "wasm_exec.js"))
+	glue, err := os.ReadFile(at)
 	if err != nil {
-		return err
+		return "", err
 	}
 	licence, err := os.ReadFile(filepath.Join(root, "LICENSE"))
 	if err != nil {
-		return err
+		return "", err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
+		return "", err
 	}
 	for name, text := range map[string][]byte{
-		"whorl.wasm": core, "whorl.js": loader, "whorl.d.ts": []byte(Types()), "wasm_exec.js": glue,
+		"whorl.wasm": core.Module, "whorl.js": loader, "whorl.d.ts": []byte(Types()), "wasm_exec.js": glue,
 		"README.md": readme, "LICENSE": licence, "package.json": []byte(manifest),
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
-			return err
+			return "", err
 		}
 	}
-	return nil
+	return core.Remark(), nil
 }
 
 const manifest = `{

@@ -24,7 +24,8 @@ var built = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return dir, lib.Write("../..", dir)
+	_, err = lib.Write("../..", dir)
+	return dir, err
 })
 
 func TestMain(m *testing.M) {

@@ -30,7 +30,8 @@ const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 
 // Site is the page as files, by their name in the folder.
 type Site struct {
-	files map[string]*file
+	files  map[string]*file
+	remark string // of the core, to the person who builds
 }
 
 // file is one file, with its compressed forms where they are smaller.
@@ -57,15 +58,20 @@ func moduleRoot() (string, error) {
 
 // Build makes the page from the module at root, as a folder and as one file.
 func Build(root string) (*Site, error) {
-	module, err := wasm.BuildPageCore(root)
+	built, err := wasm.BuildPageCore(root)
 	if err != nil {
 		return nil, err
 	}
-	folded, err := wasm.Fold(module)
+	folded, err := wasm.Fold(built.Module)
 	if err != nil {
 		return nil, err
 	}
-	return buildAround(folded, root)
+	s, err := buildAround(folded, root)
+	if err != nil {
+		return nil, err
+	}
+	s.remark = built.Remark()
+	return s, nil
 }
 
 // buildAround makes the page around a core that is built and folded already.
@@ -178,18 +184,9 @@ func (p *parts) defines(place placer, one bool) map[string]string {
 	}
 }
 
-// wasmExec is the glue of the Go version that built the core; no other will do.
-func wasmExec() (string, error) {
-	out, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		return "", fmt.Errorf("go env GOROOT: %w", err)
-	}
-	return filepath.Join(strings.TrimSpace(string(out)), "lib", "wasm", "wasm_exec.js"), nil
-}
-
 // bundling is how esbuild makes scripts of a TypeScript module and what it imports.
 func bundling(root, entry string, define map[string]string) (api.BuildOptions, error) {
-	glue, err := wasmExec()
+	glue, err := gluePlugin(root)
 	return api.BuildOptions{
 		EntryPoints:       []string{filepath.Join(root, "wasm", "page", "src", entry)},
 		AbsWorkingDir:     root,
@@ -200,12 +197,35 @@ func bundling(root, entry string, define map[string]string) (api.BuildOptions, e
 		MinifySyntax:      true,
 		MinifyIdentifiers: true,
 		Charset:           api.CharsetUTF8,
-		Alias:             map[string]string{"wasm_exec": glue},
+		Plugins:           []api.Plugin{glue},
 		Define:            define,
 		LegalComments:     api.LegalCommentsInline,
 		// Fields are assigned, as TypeScript does for this target: defining them takes a piece of code that every script then needs.
 		TsconfigRaw: `{"compilerOptions":{"useDefineForClassFields":false}}`,
 	}, err
+}
+
+// gluePlugin gives esbuild the module wasm_exec. Its own way to a file outside the repository would tell in the names of
+// scripts where Go is and where the repository is.
+func gluePlugin(root string) (api.Plugin, error) {
+	file, err := wasm.Glue(root)
+	if err != nil {
+		return api.Plugin{}, err
+	}
+	glue, err := os.ReadFile(file)
+	if err != nil {
+		return api.Plugin{}, err
+	}
+	const name = "wasm_exec"
+	text := string(glue)
+	return api.Plugin{Name: name, Setup: func(b api.PluginBuild) {
+		b.OnResolve(api.OnResolveOptions{Filter: "^" + name + "$"}, func(api.OnResolveArgs) (api.OnResolveResult, error) {
+			return api.OnResolveResult{Path: name, Namespace: name}, nil
+		})
+		b.OnLoad(api.OnLoadOptions{Filter: ".*", Namespace: name}, func(api.OnLoadArgs) (api.OnLoadResult, error) {
+			return api.OnLoadResult{Contents: &text}, nil
+		})
+	}}, nil
 }
 
 // bundle makes one script.

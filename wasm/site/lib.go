@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 
 	"whorl.example/wasm/lib"
 )
@@ -12,8 +13,12 @@ func writeLibrary(dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := lib.Write(root, dir); err != nil {
+	remark, err := lib.Write(root, dir)
+	if err != nil {
 		return err
+	}
+	if remark != "" {
+		fmt.Fprintln(os.Stderr, remark)
 	}
 	fmt.Println("Written to", dir)
 	return nil

@@ -154,6 +154,9 @@ func (s *Site) report(w io.Writer) {
 		f := s.files[name]
 		fmt.Fprintf(w, "%-36s %9d %9d\n", name, len(f.data), f.smallest())
 	}
+	if s.remark != "" {
+		fmt.Fprintln(w, s.remark)
+	}
 }
 
 func (f *file) smallest() int {

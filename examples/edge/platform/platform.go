@@ -80,7 +80,8 @@ func Serve(t testing.TB) Running {
 	}
 	run(nil, "tool", "workers-assets-gen", "-mode=go", "-o", dir)
 	run([]string{"GOOS=js", "GOARCH=wasm"}, "build", "-trimpath", "-tags=panics", "-ldflags=-s -w", "-o", filepath.Join(dir, "app.wasm"), ".")
-	td.Require(t).CmpNoError(lib.Write(root, filepath.Join(dir, "lib")))
+	_, err = lib.Write(root, filepath.Join(dir, "lib"))
+	td.Require(t).CmpNoError(err)
 	files := filepath.Join(dir, "files")
 	run(nil, "run", "../../wasm/site", "-out", files)
 	pack, err := os.ReadFile(filepath.Join(root, "examples", "clinic", "pack.json"))

@@ -1,6 +1,6 @@
 module whorl.example/schema/fhir/outside
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/google/fhir/go v0.7.4
