@@ -1,0 +1,47 @@
+package main
+
+import (
+	"bytes"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+)
+
+// The page is the same wherever the repository lies, to the byte and to the names, so that a release can be made again.
+func TestThePageIsTheSameFromAnyFolder(t *testing.T) {
+	root, err := moduleRoot()
+	if err != nil {
+		t.Fatal(err)
+	}
+	elsewhere := filepath.Join(t.TempDir(), "deeper", "and deeper")
+	if err := os.CopyFS(filepath.Join(elsewhere, "wasm", "page"), os.DirFS(filepath.Join(root, "wasm", "page"))); err != nil {
+		t.Fatal(err)
+	}
+	mod, err := os.ReadFile(filepath.Join(root, "go.mod")) // which says by what Go
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(elsewhere, "go.mod"), mod, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	core := []byte("\x00asm\x01\x00\x00\x00")
+	here, err := buildAround(core, root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	there, err := buildAround(core, elsewhere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := slices.Sorted(maps.Keys(here.files))
+	if other := slices.Sorted(maps.Keys(there.files)); !slices.Equal(names, other) {
+		t.Fatalf("files of other names:\n%v\n%v", names, other)
+	}
+	for _, name := range names {
+		if !bytes.Equal(here.files[name].data, there.files[name].data) {
+			t.Errorf("%s has other bytes", name)
+		}
+	}
+}
