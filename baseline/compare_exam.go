@@ -220,6 +220,9 @@ func warnings(horse vitals.Horse, exam vitals.Exam, ageKnown bool) []Warning {
 	if exam.State.In(vitals.Medicated) {
 		add(WarnMedicated, "with", exam.State.With)
 	}
+	if exam.Masked() {
+		add(WarnMasked)
+	}
 	if exam.Status == vitals.Draft {
 		add(WarnDraft)
 	}

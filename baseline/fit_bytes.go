@@ -180,6 +180,9 @@ func (b *Baseline) rules() print {
 	p.text(string(h.Type))
 	p.text(h.Born.String())
 	p.bool(h.BornYearOnly)
+	p.bool(h.InFoal)
+	p.moment(h.BornAt)
+	p.moment(h.FoaledAt)
 	p.num(len(h.NewUsual))
 	for _, u := range h.NewUsual {
 		p.text(string(u.Sign))
@@ -229,23 +232,53 @@ var rules = sync.OnceValue(func() (p print) {
 		}
 	}
 	for _, a := range vitals.Alarms() {
-		p.text(string(a.ID))
-		p.text(string(a.Urgency))
-		p.text(a.Above.Decimal.String())
-		p.text(a.Below.Decimal.String())
-		p.text(string(a.Unit))
-		for _, g := range a.Grades {
-			p.text(string(g))
-		}
+		p.rule(&a)
 	}
 	return p
 })
+
+// rule takes in whatever decides whether a rule fires.
+func (p *print) rule(a *vitals.Alarm) {
+	p.text(string(a.ID))
+	p.text(string(a.Urgency))
+	p.text(string(a.Then))
+	p.bool(a.Calm)
+	p.lengths(len(a.Types), len(a.Stages), len(a.With), len(a.Unless), len(a.Any), a.Need)
+	for _, t := range a.Types {
+		p.text(string(t))
+	}
+	for _, s := range a.Stages {
+		p.text(string(s))
+	}
+	for _, t := range slices.Concat([]vitals.Test{a.Test}, a.With, a.Unless, a.Any) {
+		for _, s := range [...]string{string(t.Sign), string(t.Unit), string(t.Fact), string(t.Clock), t.Above.Decimal.String(), t.Below.Decimal.String()} {
+			p.text(s)
+		}
+		for _, y := range [...]bool{t.Above.Valid, t.Below.Valid, t.AndEqual, t.AllSites} {
+			p.bool(y)
+		}
+		p.lengths(len(t.Grades), len(t.Sites), t.AtLeast, t.From, t.To)
+		for _, g := range t.Grades {
+			p.text(string(g))
+		}
+		for _, s := range t.Sites {
+			p.text(string(s))
+		}
+	}
+}
 
 func (p *print) bool(b bool) {
 	if b {
 		p.word(1)
 	} else {
 		p.word(0)
+	}
+}
+
+// moment takes in a time, if there is one.
+func (p *print) moment(t time.Time) {
+	if p.bool(!t.IsZero()); !t.IsZero() {
+		p.word(uint64(t.UnixNano()))
 	}
 }
 

@@ -115,7 +115,7 @@ func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
 func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *view, room *shelf) piece {
 	c.Chosen, c.Where = f.Chosen, f.Where
 	now, ok := answerOf(sign, f)
-	if !ok || !ranked(*sign) {
+	if !ok || !ranked(*sign) || sign.Context {
 		c.Statement = Noted
 		return piece{}
 	}

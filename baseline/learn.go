@@ -37,15 +37,14 @@ func unfit(e vitals.Exam) string {
 	case e.Wellness != vitals.Well:
 		return LessonNotLabelled
 	}
-	switch e.State.Condition {
-	case vitals.AtRest:
-	case vitals.AfterWork:
+	switch {
+	case e.State.In(vitals.AfterWork):
 		return LessonAfterWork
-	case vitals.Excited:
+	case e.State.In(vitals.Excited):
 		return LessonExcited
-	case vitals.Medicated:
+	case e.Masked():
 		return LessonMedicated
-	default:
+	case e.State.Condition != vitals.AtRest:
 		return LessonNotLabelled
 	}
 	if !slices.ContainsFunc(e.Findings, func(f vitals.Finding) bool { return f.Absent == "" }) {

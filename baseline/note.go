@@ -148,6 +148,9 @@ func (b *Baseline) note(e *vitals.Exam) *note {
 			continue
 		}
 		sign := &signs[k]
+		if sign.Context {
+			continue
+		}
 		at := placeOf(sign, f.Site)
 		if !sign.Kind.Measured() {
 			if a, ok := answerOf(sign, f); ok {
@@ -300,7 +303,24 @@ func fingerprint(e *vitals.Exam) (p print) {
 	p.text(string(e.Status))
 	p.text(string(e.Wellness))
 	p.text(string(e.State.Condition))
+	for _, c := range e.State.Also {
+		p.text(string(c))
+	}
 	p.text(e.State.With)
+	// What the rules ask for besides: a rule that fires decides whether the exam teaches.
+	p.text(string(e.Purpose))
+	p.bool(e.RecheckOf != "")
+	p.bool(e.Masked())
+	p.num(e.State.SinceMinutes)
+	p.moment(e.State.Ended)
+	if e.Air != nil {
+		for _, r := range [...]*vitals.Reading{e.Air.Temperature, e.Air.Humidity} {
+			if p.bool(r != nil); r != nil {
+				p.number(r.Value)
+				p.text(string(r.Unit))
+			}
+		}
+	}
 	k, known := 0, false
 	signs := catalogue()
 	for i := range e.Findings {

@@ -52,7 +52,7 @@ type Inversion struct {
 func Recoveries(horse vitals.ID, exams []vitals.Exam) []Recovery {
 	var mine []vitals.Exam
 	for _, e := range exams {
-		if e.Horse == horse && e.Status != vitals.Draft && e.State.Condition == vitals.AfterWork && !e.At.IsZero() {
+		if e.Horse == horse && e.Status != vitals.Draft && e.State.In(vitals.AfterWork) && !e.At.IsZero() {
 			mine = append(mine, e)
 		}
 	}

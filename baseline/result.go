@@ -135,6 +135,7 @@ const (
 	WarnAfterWork  = "warning.after-work" // minutes: beside what is usual at rest
 	WarnExcited    = "warning.excited"
 	WarnMedicated  = "warning.medicated" // with
+	WarnMasked     = "warning.masked"    // something given may hide pain and fever
 	WarnDraft      = "warning.draft"     // the exam is not finished
 	WarnAgeUnknown = "warning.age-unknown"
 	// "warning." and a [vitals.DateDoubt], with born: the date cannot be right. Compared as an animal of

@@ -185,7 +185,7 @@ func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 				w.warn(WarnWatchEarlier, "n", itoa(n))
 			}
 			for key, c := range map[string]vitals.Condition{WarnWatchMedicated: vitals.Medicated, WarnWatchExcited: vitals.Excited} {
-				if slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.State.Condition == c }) {
+				if slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.State.In(c) || c == vitals.Medicated && e.Masked() }) {
 					w.warn(key)
 				}
 			}
@@ -220,7 +220,7 @@ func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
 	var run []vitals.Exam
 	for _, e := range exams {
 		recheck := e.Purpose == vitals.Recheck || e.Purpose == vitals.Concern || e.RecheckOf != "" || first[e.ID]
-		if e.Horse == horse && e.Status == vitals.Finished && recheck && !e.At.IsZero() && e.State.Condition != vitals.AfterWork {
+		if e.Horse == horse && e.Status == vitals.Finished && recheck && !e.At.IsZero() && !e.State.In(vitals.AfterWork) {
 			run = append(run, e)
 		}
 	}

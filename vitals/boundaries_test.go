@@ -366,3 +366,22 @@ func TestDatesInDoubt(t *testing.T) {
 			"Sites": td.Ignore(), "Problem": td.Ignore(), "First": td.Ignore(), "Provenance": td.Ignore()})), at)
 	}
 }
+
+// The moment of birth counts for the age where it lies at the day of birth, in whatever zone it was written.
+func TestTheMomentOfBirth(t *testing.T) {
+	noon := time.Date(2026, 5, 3, 12, 0, 0, 0, time.UTC)
+	foal := Horse{ID: "h", Name: "Anis", Type: TypeHorse, Born: DateOf(noon)}
+	for _, x := range []struct {
+		bornAt time.Time
+		stage  Stage // 30 hours after that noon
+	}{
+		{time.Time{}, Neonate}, {noon, Neonate}, {noon.Add(7 * time.Hour), Newborn}, {noon.AddDate(0, 0, 2), Neonate}, {noon.AddDate(1, 0, 0), Neonate},
+	} {
+		foal.BornAt = x.bornAt
+		td.Cmp(t, CheckHorse(foal), td.Empty(), "%v", x.bornAt)
+		stage, known := foal.StageAt(noon.Add(30 * time.Hour))
+		td.Cmp(t, []any{stage, known}, []any{x.stage, true}, "%v", x.bornAt)
+	}
+	foal.BornAt = time.Date(1899, 5, 3, 12, 0, 0, 0, time.UTC)
+	td.Cmp(t, coded(CheckHorse(foal)), []string{"impossible-time /bornAt"})
+}

@@ -47,12 +47,8 @@ func CheckHorse(h Horse) Faults {
 	if h.InFoal && (h.Sex == Gelding || h.Sex == Stallion) {
 		c.add(FaultInFoal, "/inFoal")
 	}
-	if !h.BornAt.IsZero() {
-		// The day of birth is a day where the horse was; the moment may be written in another zone.
-		if day := h.Born.In(h.BornAt.Location()); h.Born.IsZero() || h.BornYearOnly || !realYear(h.BornAt) ||
-			h.BornAt.Before(day.AddDate(0, 0, -1)) || h.BornAt.After(day.AddDate(0, 0, 2)) {
-			c.add(FaultBadMoment, "/bornAt")
-		}
+	if !h.BornAt.IsZero() && !realYear(h.BornAt) {
+		c.add(FaultBadMoment, "/bornAt")
 	}
 	if !h.FoaledAt.IsZero() {
 		if !realYear(h.FoaledAt) {

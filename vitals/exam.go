@@ -52,6 +52,14 @@ type State struct {
 // In reports whether a condition is one of the state's.
 func (s State) In(c Condition) bool { return s.Condition == c || slices.Contains(s.Also, c) }
 
+// Masked reports whether something given may hide pain or fever: the horse is sedated or medicated, or the story
+// names something that was given within [maskedHours], or at a time that nobody noted.
+func (e *Exam) Masked() bool {
+	return e.State.In(Medicated) || e.Story != nil && slices.ContainsFunc(e.Story.Given, func(g Given) bool {
+		return g.At.IsZero() || e.At.Sub(g.At) < maskedHours*time.Hour
+	})
+}
+
 // Purpose is why the exam was done.
 type Purpose string
 

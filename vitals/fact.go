@@ -175,7 +175,7 @@ func (v *view) work(f Fact) bool {
 	case Unquiet:
 		return s.In(Excited)
 	case MedicineGiven:
-		return s.In(Medicated) || v.given()
+		return e.Masked()
 	case Rechecked:
 		return e.RecheckOf != "" || e.Purpose == Recheck
 	case HotDay, ColdDay:
@@ -186,16 +186,6 @@ func (v *view) work(f Fact) bool {
 		return v.passes(overweight, "")
 	}
 	return false
-}
-
-// given reports whether the story names something given within [maskedHours] or at no time.
-func (v *view) given() bool {
-	if v.exam.Story == nil {
-		return false
-	}
-	return slices.ContainsFunc(v.exam.Story.Given, func(g Given) bool {
-		return g.At.IsZero() || v.exam.At.Sub(g.At) < maskedHours*time.Hour
-	})
 }
 
 func (v *view) weather(f Fact) bool {

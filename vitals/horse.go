@@ -65,7 +65,7 @@ type Horse struct {
 	// InFoal is a pregnancy known at the time of writing.
 	InFoal bool `json:"inFoal,omitempty"`
 	// BornAt is the moment of birth, where it is known: the clock of a newborn's first hours.
-	// It lies within a day of Born.
+	// One that does not lie within a day of Born does not count for the age.
 	BornAt time.Time `json:"bornAt,omitzero"`
 	// FoaledAt is when this mare last foaled, where it is known.
 	FoaledAt time.Time `json:"foaledAt,omitzero"`
@@ -99,7 +99,8 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 		// Mid-year halves the largest error of a year alone.
 		born = born.AddDate(0, 6, 0)
 	}
-	if !h.BornAt.IsZero() {
+	// The day of birth is a day where the horse was; the moment may be written in another zone.
+	if day := h.Born.In(h.BornAt.Location()); !h.BornYearOnly && !h.BornAt.Before(day.AddDate(0, 0, -1)) && !h.BornAt.After(day.AddDate(0, 0, 2)) {
 		born = h.BornAt
 	}
 	switch {

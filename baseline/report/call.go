@@ -166,23 +166,32 @@ func (c *caller) animal(l level) []Line {
 	if e.At.IsZero() {
 		return lines
 	}
-	state := c.inside(string(e.State.Condition), "condition."+string(e.State.Condition))
-	if e.State.Condition == vitals.AfterWork {
-		if e.State.Effort != "" {
-			state = c.say("report.state.effort", "state", state,
-				"effort", c.inside(string(e.State.Effort), "effort."+string(e.State.Effort)))
-		}
-		state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
-	}
-	if with := bare(e.State.With); with != "" {
-		state = c.say("report.state.with", "state", state,
-			"with", c.cut(c.say("report.given"), with, min(8, l.text)))
-	}
 	return append(lines, Line{
-		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", state,
+		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", c.state(),
 			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
 		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
 	})
+}
+
+// state says the set of conditions, each with what belongs to it. What was given is told whole.
+func (c *caller) state() string {
+	e := c.in.Exam
+	var all []string
+	for _, x := range append([]vitals.Condition{e.State.Condition}, e.State.Also...) {
+		state := c.inside(string(x), "condition."+string(x))
+		if x == vitals.AfterWork {
+			if e.State.Effort != "" {
+				state = c.say("report.state.effort", "state", state,
+					"effort", c.inside(string(e.State.Effort), "effort."+string(e.State.Effort)))
+			}
+			state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
+		}
+		if with := bare(e.State.With); with != "" && x == vitals.Medicated {
+			state = c.say("report.state.with", "state", state, "with", with)
+		}
+		all = append(all, state)
+	}
+	return strings.Join(all, "; ")
 }
 
 // watched tells where each sign goes that was looked at again, what moves first, of that

@@ -53,7 +53,7 @@ func markOf(p baseline.Past) Mark {
 	switch {
 	case p.Exam.Wellness == vitals.Unwell:
 		return MarkSick
-	case p.Exam.State.Condition == vitals.AfterWork:
+	case p.Exam.State.In(vitals.AfterWork):
 		return MarkWork
 	case p.Reason == "":
 		return MarkQuiet

@@ -92,7 +92,10 @@ func (s *sheet) finding(e vitals.Exam, f vitals.Finding) {
 
 func (s *sheet) state(st vitals.State) string {
 	said := s.say("condition.", string(st.Condition))
-	if st.Condition == vitals.AfterWork {
+	for _, c := range st.Also {
+		said += "; " + s.say("condition.", string(c))
+	}
+	if st.In(vitals.AfterWork) {
 		said += "; " + words.Say(s.lang, "sheet.minutes", "n", strconv.Itoa(st.SinceMinutes))
 		if st.Effort != "" {
 			said += "; " + s.say("effort.", string(st.Effort))

@@ -151,3 +151,17 @@ func FuzzWrite(f *testing.F) {
 		}
 	})
 }
+
+// Every condition of the set is in its cell, with what belongs to it.
+func TestTheStateIsWritten(t *testing.T) {
+	exam := vitals.Exam{ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC), Depth: vitals.WalkUp, Purpose: vitals.Recheck, Status: vitals.Finished,
+		State:    vitals.State{Condition: vitals.AfterWork, Also: []vitals.Condition{vitals.Excited, vitals.Medicated}, SinceMinutes: 20, Effort: vitals.Hard, With: "paste at noon"},
+		Findings: []vitals.Finding{{Sign: vitals.Attitude, Chosen: []vitals.GradeID{"dull"}}}}
+	for _, lang := range words.Langs {
+		rows := read(t, Write(vitals.Horse{ID: "h", Type: vitals.TypeHorse}, []vitals.Exam{exam}, lang))
+		for _, id := range []string{"condition.after-work", "condition.excited", "condition.medicated", "effort.hard"} {
+			td.Cmp(t, rows[1][2], td.Contains(words.Say(lang, id)), lang)
+		}
+		td.Cmp(t, rows[1][2], td.All(td.Contains("20"), td.Contains("paste at noon")), lang)
+	}
+}

@@ -1479,6 +1479,7 @@ var english = table{
 	"warning.medicated":      "Sedated or medicated when looked at ({with}, as told); compared with what is usual without.",
 	"warning.before-birth":   "The date of this exam is before the birth ({born}): one of the two cannot be right. Compared as an adult of unknown age, with published ranges only; it teaches nothing.",
 	"warning.far-date":       "The date of this exam cannot be right. Compared as an adult of unknown age, with published ranges only; it teaches nothing.",
+	"warning.masked":         "Something was given within 12 hours, or nobody noted when: it may hide pain and fever.",
 	"warning.draft":          "The exam is not finished.",
 	"warning.age-unknown":    "The age is not known; compared as an adult.",
 	"warning.many-signs":     "{n} signs were looked at: about {expect} would fall outside by chance alone on a quiet day.",

@@ -1476,6 +1476,7 @@ var spanish = table{
 	"warning.medicated":      "Con sedante o medicina cuando se miró ({with}, según lo dicho); se compara con lo habitual sin eso.",
 	"warning.before-birth":   "La fecha de esta revisión es anterior al nacimiento ({born}): una de las dos no puede ser correcta. Se compara como adulto de edad desconocida, solo con rangos publicados; no enseña nada.",
 	"warning.far-date":       "La fecha de esta revisión no puede ser correcta. Se compara como adulto de edad desconocida, solo con rangos publicados; no enseña nada.",
+	"warning.masked":         "Se le dio algo en las últimas 12 horas, o nadie anotó cuándo: puede ocultar dolor y fiebre.",
 	"warning.draft":          "La revisión no está terminada.",
 	"warning.age-unknown":    "No se sabe la edad; se compara como adulto.",
 	"warning.many-signs":     "Se miraron {n} signos: en un día tranquilo, unos {expect} saldrían fuera por puro azar.",

@@ -3,6 +3,7 @@
 package draw
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -67,6 +68,12 @@ func (s Source) Horse() vitals.Horse {
 			h.Born.Month, h.Born.Day, h.BornYearOnly = 1, 1, true
 		}
 	}
+	if !h.Born.IsZero() && !h.BornYearOnly && s.chance(.2) {
+		h.BornAt = h.Born.In(time.UTC).Add(time.Duration(s(24*60)) * time.Minute)
+	}
+	if h.Sex == vitals.Mare && s.chance(.2) {
+		h.FoaledAt = s.Time()
+	}
 	if s.chance(.3) {
 		h.Breed, h.Markings, h.Notes, h.Stands = s.Text(true), s.Text(false), s.Text(false), s.Text(false)
 	}
@@ -89,10 +96,17 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 		ID: s.id("e"), Horse: h.ID, At: s.Time(), Depth: one(s, vitals.Depths), Purpose: one(s, vitals.Purposes),
 		State: vitals.State{Condition: one(s, vitals.Conditions)}, Status: one(s, vitals.Statuses),
 	}
-	switch e.State.Condition {
-	case vitals.AfterWork:
+	if e.State.Condition != vitals.AtRest {
+		for _, c := range vitals.Conditions[1+slices.Index(vitals.Conditions, e.State.Condition):] {
+			if s.chance(.3) {
+				e.State.Also = append(e.State.Also, c)
+			}
+		}
+	}
+	if e.State.In(vitals.AfterWork) {
 		e.State.SinceMinutes, e.State.Effort = s(90), one(s, vitals.Efforts)
-	case vitals.Medicated:
+	}
+	if e.State.In(vitals.Medicated) {
 		e.State.With = s.Text(false)
 	}
 	if s.chance(.8) {
