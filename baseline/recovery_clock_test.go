@@ -55,7 +55,7 @@ func TestRecoveryWithATrot(t *testing.T) {
 	td.Cmp(t, r.Trots[0].Fits[0].Definition.ID, "aerc")
 	said := strings.Join(r.Say(words.English), "\n")
 	td.Cmp(t, said, td.Contains("After the trot-out the heart beat 6 a minute faster (56, then 62; uncertain by"))
-	td.Cmp(t, said, td.Contains("that is counted again in 10 to 15 minutes."))
+	td.Cmp(t, said, td.Contains("count again in 10 to 15 minutes."))
 	// A trot whose first count is not at hand says nothing.
 	after.Trot.Before = "elsewhere"
 	r = Recoveries("juniper", []vitals.Exam{before, after})[0]

@@ -45,12 +45,12 @@ func TestRecoveriesFromExams(t *testing.T) {
 		"Value": td.Between(91.9, 92.1), "Own": td.NotNil(), "Tail": td.Between(0.0, .025), "Basis": td.Ignore()}))
 	said := strings.Join(last.Say(words.English), "\n")
 	for _, want := range []string{
-		"Ten minutes after work the heart beat 92 a minute, more than after this horse's other work like it (",
-		"Down to 64 a minute not even after 22 minutes, longer than after this horse's other work like it (",
-		"Not at or below 64 a minute at the last count, 22 minutes after work.",
+		"Ten minutes after work the heart rate was 92 a minute, higher than after similar work (",
+		"Down to 64 a minute not even after 22 minutes, later than after similar work (",
+		"Still above 64 a minute at the last count, 22 minutes after work.",
 		"FEI from 2020, finish, at most 64: not within 20 minutes by these counts. From memory, not checked against the source.",
 		"AERC, usually at most 64: these counts do not say whether it was within 30 minutes. As quoted by others.",
-		"These counts are no veterinary inspection.",
+		"These counts do not replace the vet check.",
 	} {
 		td.CmpTrue(t, strings.Contains(said, want), want+"\nin\n"+said)
 	}
@@ -87,7 +87,7 @@ func TestInversion(t *testing.T) {
 	td.Cmp(t, r.Inversions, td.Len(1))
 	td.Cmp(t, r.Inversions[0].Chance, td.Gt(.999))
 	said := strings.Join(r.Say(words.English), "\n")
-	td.CmpTrue(t, strings.Contains(said, "At 10 minutes it breathed faster (80 a minute) than its heart beat (64). Sources disagree"), said)
+	td.CmpTrue(t, strings.Contains(said, "At 10 minutes the breathing rate (80 a minute) was above the heart rate (64). Sources disagree"), said)
 }
 
 func TestTrotSaid(t *testing.T) {
@@ -95,12 +95,12 @@ func TestTrotSaid(t *testing.T) {
 	a, _ := TrotOut{HR0: m(60), HR1: m(64), OutMetres: 38.1, Clock: FromTrotStart, Seconds: 60}.Answer()
 	td.Cmp(t, a.Say(words.English), []string{
 		"After the trot-out the heart beat 4 a minute faster (60, then 64; uncertain by 1.1).",
-		"By the definition of AERC (125 feet out and back, one minute from the start of the trot) that is counted again in 10 to 15 minutes.",
+		"Under the definition of AERC (125 feet out and back, one minute from the start of the trot), count again in 10 to 15 minutes.",
 	})
 	a, _ = TrotOut{HR0: m(60), HR1: m(60)}.Answer()
 	td.Cmp(t, a.Say(words.English), []string{
 		"After the trot-out the heart beat as before (60, then 60; uncertain by 1.1).",
-		"The way and the clock fit none of the published definitions, so the difference stands for itself.",
+		"The distance and the clock fit no published definition, so only the difference is shown.",
 	})
 }
 

@@ -22,7 +22,7 @@ func TestWatchFrom(t *testing.T) {
 	exams = append(exams, late)
 	w := watchedSign(b.WatchFrom(exams[0].ID, exams), vitals.HeartRate)
 	td.Cmp(t, w.Points, td.Len(4))
-	td.Cmp(t, w.Say(words.English)[0], "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 4 readings in 30 minutes.")
+	td.Cmp(t, w.Say(words.English)[0], "Heart rate: rising by about 4 a minute every 10 minutes (2 to 6). Based on 4 readings in 30 minutes.")
 	td.Cmp(t, w.Own, td.Struct(&Interval{}, td.StructFields{"Low": td.Between(28., 34.), "Mid": td.Between(34., 37.), "High": td.Between(37., 44.)}))
 	// Without a name the last series is the one after the pause.
 	td.Cmp(t, watchedSign(b.Watch(exams), vitals.HeartRate).Points, td.Len(1))

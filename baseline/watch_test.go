@@ -63,13 +63,13 @@ func TestWatchSaysTheDirection(t *testing.T) {
 		trend Trend
 		said  string
 	}{
-		{"rising", hearts(10, 44, 49, 52, 57), Rising, "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 4 readings in 30 minutes."},
-		{"falling", hearts(10, 60, 55, 52, 47, 44), Falling, "Heart rate: falling, about 4 a minute every 10 minutes (3 to 5), by 5 readings in 40 minutes."},
-		{"none", hearts(10, 44, 46, 45, 44), NoTrendShown, "Heart rate: no change that 4 readings in 30 minutes could show. A rise or fall of 3 a minute every 10 minutes would have shown, four times in five."},
-		{"slow", hearts(10, 44, 45, 46, 48, 49, 50), Rising, "Heart rate: rising, about 1.3 a minute every 10 minutes (0.1 to 2.4), by 6 readings in 50 minutes."},
-		{"two", hearts(10, 44, 52), TooFew, "Heart rate: 44 a minute, then 52 a minute. Too few to tell a direction; it takes readings at 3 different times."},
-		{"three alike", hearts(10, 44, 44, 44), NoTrendShown, "Heart rate: no change that 3 readings in 20 minutes could show. A rise or fall of 4 a minute every 10 minutes would have shown, four times in five."},
-		{"hours", hearts(60, 44, 47, 50, 53, 56), Rising, "Heart rate: rising, about 3 a minute every hour (2 to 4), by 5 readings in 4 hours."},
+		{"rising", hearts(10, 44, 49, 52, 57), Rising, "Heart rate: rising by about 4 a minute every 10 minutes (2 to 6). Based on 4 readings in 30 minutes."},
+		{"falling", hearts(10, 60, 55, 52, 47, 44), Falling, "Heart rate: falling by about 4 a minute every 10 minutes (3 to 5). Based on 5 readings in 40 minutes."},
+		{"none", hearts(10, 44, 46, 45, 44), NoTrendShown, "Heart rate: no clear change in 4 readings over 30 minutes. A change of 3 a minute every 10 minutes would have shown 4 times in 5."},
+		{"slow", hearts(10, 44, 45, 46, 48, 49, 50), Rising, "Heart rate: rising by about 1.3 a minute every 10 minutes (0.1 to 2.4). Based on 6 readings in 50 minutes."},
+		{"two", hearts(10, 44, 52), TooFew, "Heart rate: 44 a minute, then 52 a minute. Too few to show a direction: it takes 3 different times."},
+		{"three alike", hearts(10, 44, 44, 44), NoTrendShown, "Heart rate: no clear change in 3 readings over 20 minutes. A change of 4 a minute every 10 minutes would have shown 4 times in 5."},
+		{"hours", hearts(60, 44, 47, 50, 53, 56), Rising, "Heart rate: rising by about 3 a minute every hour (2 to 4). Based on 5 readings in 4 hours."},
 	} {
 		w := watchHeart(t, b, c.exams)
 		td.Cmp(t, w.Trend, c.trend, c.name)
@@ -151,7 +151,7 @@ func TestWatchGraded(t *testing.T) {
 	td.Cmp(t, ws[1].Answers, td.Len(3))
 	td.Cmp(t, ws[1].Missing, 1)
 	said := strings.Join(ws[1].Say(words.English), " ")
-	td.CmpTrue(t, strings.Contains(said, "The same as at the first look. Not checked in 1 of the exams."), said)
+	td.CmpTrue(t, strings.Contains(said, "The same as at the first exam. Not checked in 1 of the exams."), said)
 }
 
 // A watch through the evening: the daily rhythm alone must not be told as a rise.

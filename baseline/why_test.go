@@ -121,7 +121,7 @@ func TestWhyOfWatchAndRecovery(t *testing.T) {
 		}
 	}
 	rising := b.Watch(hearts(15, 44, 48, 52, 57))[0]
-	td.Cmp(t, whole(rising.Why(words.English)), td.Contains("taken from 6 of this horse's own quiet exams"))
+	td.Cmp(t, whole(rising.Why(words.English)), td.Contains("comes from 6 of this horse’s own quiet-day exams"))
 	var after []vitals.Exam
 	for i, n := range []int{90, 70, 60} {
 		e := recheck(0, beats(n))
@@ -130,6 +130,6 @@ func TestWhyOfWatchAndRecovery(t *testing.T) {
 		after = append(after, e)
 	}
 	for _, r := range Recoveries("juniper", after) {
-		td.Cmp(t, whole(r.Why(words.English)), td.Contains("of the 3 counts"))
+		td.Cmp(t, whole(r.Why(words.English)), td.Contains("counts (of 3)"))
 	}
 }

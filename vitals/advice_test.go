@@ -103,7 +103,7 @@ func TestInversion(t *testing.T) {
 		{[]Finding{breaths(60, 0)}, ""},
 		{[]Finding{breaths(12, 0), beats(36, 0)}, ""},
 		{[]Finding{breaths(60, 0), beats(60, 0)}, ""},
-		{[]Finding{breaths(72, 0), beats(60, 0)}, "More breaths (72 a minute) than heart beats (60 a minute). Sources disagree on what this is worth (a source); tell your veterinarian."},
+		{[]Finding{breaths(72, 0), beats(60, 0)}, "There are more breaths (72 a minute) than heartbeats (60 a minute). Sources disagree on what this means (a source). Tell your vet."},
 		{[]Finding{breaths(72, 0), beats(60, 0), breaths(40, 10)}, ""},
 		{[]Finding{breaths(72, 0), {Sign: HeartRate, Absent: CouldNot}}, ""},
 	} {

@@ -233,7 +233,7 @@ func TestCheckFinding(t *testing.T) {
 
 func TestAFaultSpeaksAndCanBeAsked(t *testing.T) {
 	err := CheckExam(examOf(read(RectalTemperature, "37.8", Fahrenheit)), animal(TypeHorse, Adult)).Err()
-	td.Cmp(t, err.Error(), "/findings/0/reading/value: This cannot be: it must lie between 86 and 111.2 °F. Is it a slip?")
+	td.Cmp(t, err.Error(), "/findings/0/reading/value: Please check this number. It must be between 86 and 111.2 °F. Is it a typing mistake?")
 	td.CmpTrue(t, errors.Is(err, Fault{Code: FaultBeyondSpan}))
 	td.CmpFalse(t, errors.Is(err, Fault{Code: FaultTwoValues}))
 	var f Fault

@@ -14,9 +14,9 @@ import (
 // too long is cut with "…", signs that are too many are counted, and [PartBasis] has all
 // of them in full. What was not entered is a blank line to be asked.
 func Call(in Input, lang words.Lang) Report {
-	c := caller{telling: telling{lang, in.Horse.Sex}, in: in}
+	c := caller{telling: about(in.Horse, lang), in: in}
 	c.index()
-	name, _ := clip(bare(in.Horse.Name), 6) // whole in the basis
+	name, _ := clip(bare(in.Horse.Name), nameWords) // whole in the basis
 	if name == "" {
 		name = c.say("report.unnamed")
 	}

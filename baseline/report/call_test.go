@@ -114,11 +114,11 @@ func TestCallOrder(t *testing.T) {
 		ids = append(ids, p.ID)
 	}
 	td.Cmp(t, ids, Parts)
-	td.Cmp(t, r.Parts[0].Lines[0].Text, td.HasPrefix("Ring back 555 010 0142."), "the number first")
+	td.Cmp(t, r.Parts[0].Lines[0].Text, td.HasPrefix("Call back: 555 010 0142."), "the number first")
 	td.CmpTrue(t, r.Parts[2].Lines[0].Strong)
 	td.Cmp(t, r.Parts[5].Lines, []Line{
-		{Text: "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 3 readings in 30 minutes.", Strong: true},
-		{Text: "Gum colour: Pink, then Pale pink. Worse than at the first look.", Strong: true},
+		{Text: "Heart rate: rising by about 4 a minute every 10 minutes (2 to 6). Based on 3 readings in 30 minutes.", Strong: true},
+		{Text: "Gum color: Pink, then Pale pink. Worse than at the first exam.", Strong: true},
 	}, "what stayed the same is not told")
 }
 

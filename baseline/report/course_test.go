@@ -23,13 +23,13 @@ func TestCourse(t *testing.T) {
 	}
 	svg := report.Course(w, words.English)
 	td.CmpNoError(t, xml.Unmarshal([]byte(svg), new(struct{})))
-	for _, part := range []string{">52<", ">57<", ">60<", ">2:10 am<", ">2:40 am<", "own usual 29 to 39", "2:10 am: 52 a minute, 2:25 am: 57 a minute and 2:40 am: 60 a minute."} {
+	for _, part := range []string{">52<", ">57<", ">60<", ">2:10 am<", ">2:40 am<", "usual 29 to 39", "2:10 am: 52 a minute, 2:25 am: 57 a minute and 2:40 am: 60 a minute."} {
 		td.Cmp(t, svg, td.Contains(part))
 	}
 	td.Cmp(t, strings.Count(svg, "<circle"), 3)
 	td.Cmp(t, svg, td.Not(td.Contains("style=")), "the page's policy forbids inline styles")
 	w.Basis.Exams = 0
-	td.Cmp(t, report.Course(w, words.English), td.Contains("usual for its kind"))
+	td.Cmp(t, report.Course(w, words.English), td.Contains("usual for this kind"))
 	// Nothing to draw, and figures of no use.
 	td.Cmp(t, report.Course(baseline.Watched{Sign: vitals.GumColour}, words.English), "")
 	w.Points[1].Value /= 0.0 * w.Points[1].Minutes

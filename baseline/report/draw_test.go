@@ -121,7 +121,7 @@ func TestRulerUnknown(t *testing.T) {
 	c.Basis.Exams = 0
 	svg := Ruler(c, words.English)
 	td.CmpFalse(t, strings.Contains(svg, "<rect"), "nothing of its own is hatched before its first exam")
-	td.Cmp(t, svg, td.Contains("Expected of animals of this kind: 29 to 39 a minute."))
+	td.Cmp(t, svg, td.Contains("Usual for animals of this kind: 29 to 39 a minute."))
 	td.Cmp(t, svg, td.Not(td.Contains("own:")))
 }
 

@@ -37,12 +37,12 @@ func ExampleCall() {
 	}
 	// Output:
 	// Who and where
-	// - Ring back 202-555-0142. About Juniper.
-	// - Where it stands, and how to reach it:
+	// - Call back: 202-555-0142. About Juniper.
+	// - Where it is, and how to get there:
 	// What is wrong
 	// - Did not come for his feed.
 	// - Since when:
-	// - Better, worse or the same; all the time or in bouts:
+	// - Better, worse or the same; all the time, or on and off:
 	// Danger now
-	// - Call-now signs: attitude: dull; heart rate 63 a minute.
+	// - Urgent: attitude: dull; heart rate 63 a minute.
 }

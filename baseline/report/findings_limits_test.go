@@ -14,7 +14,7 @@ import (
 
 // callOf is a call about a mare with these findings.
 func callOf(signs ...baseline.Compared) *caller {
-	c := &caller{telling: telling{words.English, vitals.Mare}, in: Input{Comparison: baseline.Comparison{Signs: signs}}}
+	c := &caller{telling: about(vitals.Horse{Sex: vitals.Mare}, words.English), in: Input{Comparison: baseline.Comparison{Signs: signs}}}
 	c.index()
 	return c
 }
@@ -33,37 +33,41 @@ func TestFit(t *testing.T) {
 		n, limit int
 		said     string
 	}{
-		{3, 6, "a b; c d; e f"}, {3, 5, "3, listed below"}, {4, 6, "4, listed below"}, {4, 7, "a b; and 3 more, listed below"},
-		{5, 8, "a b; and 4 more, listed below"}, {5, 9, "a b; c d; and 3 more, listed below"}, {5, 10, "a b; c d; e f; g h; i j"}, {1, 0, "1, listed below"},
+		{3, 6, "a b; c d; e f"}, {3, 5, "3 (see below)"}, {4, 6, "4 (see below)"}, {4, 7, "a b; and 3 more (see below)"},
+		{5, 8, "a b; and 4 more (see below)"}, {5, 9, "a b; c d; and 3 more (see below)"}, {5, 10, "a b; c d; e f; g h; i j"}, {1, 0, "1 (see below)"},
 	} {
 		td.Cmp(t, callOf().fit(names[:x.n], "; ", x.limit), x.said, "%d in %d", x.n, x.limit)
 	}
 }
 
 // What is not as usual is told as far as it fits: in full, then shorter from the end, then counted. Its words
-// as they are said: 25 in full and 9 in short of the heart rate, 22 and 9 of the breathing rate, 7 of what it
-// rests on, 9 of the count.
+// as they are said: 25 in full and 9 in short of the heart rate, 22 and 9 of the breathing rate, 8 of what it
+// is based on, 8 of the count.
 func TestDiffersInItsRoom(t *testing.T) {
 	a := heart()
 	a.Tail, a.Strong = .0002, true
 	b := baseline.Compared{Sign: vitals.RespiratoryRate, Statement: baseline.Higher, Basis: baseline.Basis{Exams: 11}, Tail: .015,
 		Measure: &vitals.Measure{Value: 30, Unit: vitals.PerMinute}, Own: &baseline.Interval{Low: 10, High: 16}}
-	const heartShort, breathShort, rests = "Heart rate 52 a minute; usually 29 to 39.", "Breathing rate 30 a minute; usually 10 to 16.", "Her usual rests on 11 quiet exams."
-	heartLong, breathLong := heartShort+" Fewer than 1 in 1000 of her quiet readings would be this high.", breathShort+" Fewer than 1 in 50 of her quiet readings would be this high."
-	more := func(n string) string { return "And " + n + " more things not as usual, listed below." }
+	const heartShort, breathShort, rests = "Heart rate 52 a minute; usually 29 to 39.", "Breathing rate 30 a minute; usually 10 to 16.", "Her usual is based on 11 quiet-day exams."
+	heartLong, breathLong := heartShort+" Fewer than 1 in 1000 of her quiet-day readings would be this high.", breathShort+" Fewer than 1 in 50 of her quiet-day readings would be this high."
+	more := func(n string) string {
+		return strings.Replace("And "+n+" more things not usual (see below).", "1 more things", "1 more thing", 1)
+	}
 	for _, x := range []struct {
 		of    []baseline.Compared
 		room  int
 		said  []string
 		whole bool
 	}{
-		{[]baseline.Compared{b, a}, 54, []string{heartLong, breathLong, rests}, true},
-		{[]baseline.Compared{b, a}, 53, []string{heartLong, breathShort, rests}, false},
-		{[]baseline.Compared{b, a}, 41, []string{heartLong, breathShort, rests}, false},
-		{[]baseline.Compared{b, a}, 40, []string{heartShort, breathShort, rests}, false},
-		{[]baseline.Compared{b, a}, 25, []string{heartShort, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 55, []string{heartLong, breathLong, rests}, true},
+		{[]baseline.Compared{b, a}, 54, []string{heartLong, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 42, []string{heartLong, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 41, []string{heartShort, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 26, []string{heartShort, breathShort, rests}, false},
+		{[]baseline.Compared{b, a}, 25, []string{heartShort, more("1"), rests}, false},
 		{[]baseline.Compared{b, a}, 24, []string{more("2"), rests}, false},
-		{[]baseline.Compared{a, a, a, a}, 43, []string{heartShort, heartShort, heartShort, heartShort, rests}, false},
+		{[]baseline.Compared{a, a, a, a}, 44, []string{heartShort, heartShort, heartShort, heartShort, rests}, false},
+		{[]baseline.Compared{a, a, a, a}, 43, []string{heartShort, heartShort, heartShort, more("1"), rests}, false},
 		{[]baseline.Compared{a, a, a, a}, 42, []string{heartShort, heartShort, more("2"), rests}, false},
 		{[]baseline.Compared{a, a, a, a}, 34, []string{heartShort, heartShort, more("2"), rests}, false},
 		{[]baseline.Compared{a, a, a, a}, 33, []string{heartShort, more("3"), rests}, false},
@@ -72,27 +76,27 @@ func TestDiffersInItsRoom(t *testing.T) {
 		td.Cmp(t, texts(lines), x.said, "in %d words", x.room)
 		td.Cmp(t, whole, x.whole, "in %d words", x.room)
 	}
-	lines, _ := callOf(b, a).differs(levels[0], 54)
+	lines, _ := callOf(b, a).differs(levels[0], 55)
 	td.Cmp(t, []bool{lines[0].Strong, lines[1].Strong, lines[2].Strong}, []bool{true, false, false})
-	// Nothing that differs takes fourteen words.
+	// Nothing that differs takes sixteen words.
 	a.Statement = baseline.AsUsual
-	for room, fits := range map[int]bool{14: true, 13: false} {
+	for room, fits := range map[int]bool{16: true, 15: false} {
 		lines, whole := callOf(a).differs(levels[0], room)
-		td.Cmp(t, texts(lines), []string{"Nothing looked at differs from her usual.", rests})
+		td.Cmp(t, texts(lines), []string{"Every sign compared is in her usual range.", rests})
 		td.Cmp(t, whole, fits, "in %d words", room)
 	}
 	c := callOf(a)
 	c.in.Comparison.Overall = baseline.Overall{Unusual: true, P: .004}
-	td.Cmp(t, c.nothing()[1], Line{Text: "All together, fewer than 1 in 200 of her quiet exams would be as far from usual.", Strong: true})
+	td.Cmp(t, c.nothing()[1], Line{Text: "Together, fewer than 1 in 200 of her quiet-day exams would be this unusual.", Strong: true})
 	c.in.Comparison.Signs[0].Basis.Exams = 0
-	td.Cmp(t, c.nothing()[0].Text, "Nothing looked at is other than expected of animals like her.")
+	td.Cmp(t, c.nothing()[0].Text, "Every sign compared is in the usual range for animals like her.")
 	c.in.Comparison.Signs[0].Statement = baseline.Noted
 	td.Cmp(t, texts(c.nothing()), []string{"Nothing was compared."})
 	// What should be known today stands first.
 	soon := callOf(b)
 	soon.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.RespiratoryRate, Urgency: vitals.RingSoon}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}}
 	lines, _ = soon.differs(levels[0], 100)
-	td.Cmp(t, lines[0], Line{Text: "Should be known today: breathing rate 30 a minute.", Strong: true})
+	td.Cmp(t, lines[0], Line{Text: "Less urgent: breathing rate 30 a minute.", Strong: true})
 }
 
 // What this horse usually shows is told of an answer where it is not what most horses show.
@@ -120,7 +124,7 @@ func TestUsualAnswerBeside(t *testing.T) {
 	m.Own = &baseline.Interval{Low: 34.4, High: 33.6}
 	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute; usually 34.")
 	m.Own, m.Basis.Exams = &baseline.Interval{Low: 28, High: 44}, 0
-	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute; expected 28 to 44.")
+	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute; usual for animals 28 to 44.")
 	m.Own.High = inf()
 	td.Cmp(t, callOf(m).differing(group{[]baseline.Compared{m}}, false), "Heart rate 52 a minute.")
 	m.Measure.Value = inf()
@@ -139,12 +143,12 @@ func TestRestsOn(t *testing.T) {
 	noted := of(9, true, true)
 	noted.Statement = baseline.Noted
 	for said, signs := range map[string][]baseline.Compared{
-		"Nothing is known of her own yet.":                                                    {noted, of(0, true, false)},
-		"Published ranges only; nothing is known of her own yet.":                             {of(0, true, true), of(0, true, false)},
-		"Her usual rests on 3 quiet exams.":                                                   {of(3, false, true), of(3, false, false)},
-		"Her usual rests on 3 quiet exams and the published ranges.":                          {of(3, true, true), of(3, false, false)},
-		"Her usual rests on 3 to 5 quiet exams, and the published ranges where they are few.": {of(4, false, true), of(5, false, false), of(3, false, false)},
-		"Her usual rests on 0 to 1 quiet exams, and the published ranges where they are few.": {of(0, false, true), of(1, false, false)},
+		"Her own usual is not known yet.":                                                            {noted, of(0, true, false)},
+		"Compared with published ranges. Her own usual is not known yet.":                            {of(0, true, true), of(0, true, false)},
+		"Her usual is based on 3 quiet-day exams.":                                                   {of(3, false, true), of(3, false, false)},
+		"Her usual is based on 3 quiet-day exams and on published ranges.":                           {of(3, true, true), of(3, false, false)},
+		"Her usual is based on 3 to 5 quiet-day exams, and on published ranges where there are few.": {of(4, false, true), of(5, false, false), of(3, false, false)},
+		"Her usual is based on 0 to 1 quiet-day exams, and on published ranges where there are few.": {of(0, false, true), of(1, false, false)},
 	} {
 		td.Cmp(t, callOf(signs...).restsOn().Text, said)
 	}
@@ -156,9 +160,9 @@ func TestUsualInItsRoom(t *testing.T) {
 		return baseline.Compared{Sign: id, Statement: baseline.AsUsual, Measure: &vitals.Measure{Value: 30, Unit: vitals.PerMinute}, Basis: baseline.Basis{Exams: exams}}
 	}
 	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 1), of(vitals.RespiratoryRate, 1)).usual(level{list: 10})), []string{"For her: heart rate 30 a minute; breathing rate 30 a minute."})
-	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 0), of(vitals.RespiratoryRate, 0)).usual(level{list: 10})), []string{"As expected of animals like her: heart rate 30 a minute; breathing rate 30 a minute."})
+	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 0), of(vitals.RespiratoryRate, 0)).usual(level{list: 10})), []string{"For animals like her: heart rate 30 a minute; breathing rate 30 a minute."})
 	td.Cmp(t, texts(callOf(of(vitals.HeartRate, 1), of(vitals.RespiratoryRate, 1), of(vitals.HeartRate, 0)).usual(level{list: 10})),
-		[]string{"For her: 2, listed below.", "As expected of animals like her: heart rate 30 a minute."})
+		[]string{"For her: 2 (see below).", "For animals like her: heart rate 30 a minute."})
 }
 
 // Danger: so many findings as there is room for, the places of one or two, and the values unless there is none.
@@ -188,16 +192,16 @@ func TestDangersInTheirRoom(t *testing.T) {
 		{Sign: vitals.HeartRate, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-right"}}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}, {Sign: vitals.Attitude, Urgency: vitals.RingSoon}}
 	td.Cmp(t, c.dangers([]vitals.SignID{vitals.GutSounds}, 0), []string{"gut sounds, upper left: none in a minute"})
 	for dangers, said := range map[int]string{
-		4: "Call-now signs: gut sounds; heart rate; gum colour.", 3: "Call-now signs: gut sounds; heart rate; gum colour.",
-		2: "Call-now signs: gut sounds; heart rate; and 1 more, listed below.", 1: "Call-now signs: gut sounds; and 2 more, listed below.", 0: "Call-now signs: 3, listed below.",
+		4: "Urgent: gut sounds; heart rate; gum color.", 3: "Urgent: gut sounds; heart rate; gum color.",
+		2: "Urgent: gut sounds; heart rate; and 1 more (see below).", 1: "Urgent: gut sounds; and 2 more (see below).", 0: "Urgent: 3 (see below).",
 	} {
 		td.Cmp(t, c.danger(opening{dangers: dangers, left: leaveValues}), []Line{{Text: said, Strong: true}})
 	}
 	none := callOf(gut("gut-upper-right"))
-	td.Cmp(t, texts(none.danger(openings[0])), []string{"No call-now sign in what was looked at."})
+	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now."})
 	none.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.HeartRate}}
-	td.Cmp(t, texts(none.danger(openings[0])), []string{"No call-now sign in what was looked at. 1 sign was not checked."})
-	td.Cmp(t, texts(callOf().danger(openings[0])), []string{"Nothing was looked at."})
+	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now. 1 sign was not checked."})
+	td.Cmp(t, texts(callOf().danger(openings[0])), []string{"Nothing was checked."})
 }
 
 // The opening gives up the lesser facts one by one, and tells each of them later.
@@ -212,11 +216,11 @@ func TestOpeningGivesUp(t *testing.T) {
 		who, what string
 		moved     []fact
 	}{
-		{leaveSites, "Ring back 555 010 0142. Ana here, about Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am, getting worse, comes and goes.", nil},
-		{leaveBouts, "Ring back 555 010 0142. Ana here, about Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Course", "comes and goes"}}},
-		{leaveCaller, "Ring back 555 010 0142. About Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Caller", "Ana"}, {"Course", "comes and goes"}}},
-		{leaveCourse, "Ring back 555 010 0142. About Juniper. Stands: Aspen Row.", "Off her feed, since 1:10 am.", []fact{{"Caller", "Ana"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
-		{leaveSince, "Ring back 555 010 0142. About Juniper. Stands: Aspen Row.", "Off her feed.", []fact{{"Caller", "Ana"}, {"Since", "1:10 am"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
+		{leaveSites, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse, comes and goes.", nil},
+		{leaveBouts, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Course", "comes and goes"}}},
+		{leaveCaller, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Caller", "Ana"}, {"Course", "comes and goes"}}},
+		{leaveCourse, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am.", []fact{{"Caller", "Ana"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
+		{leaveSince, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed.", []fact{{"Caller", "Ana"}, {"Since", "1:10 am"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
 	} {
 		c.moved = nil
 		o := opening{stands: 2, noticed: 3, name: 1, left: x.left}
@@ -224,20 +228,20 @@ func TestOpeningGivesUp(t *testing.T) {
 		td.Cmp(t, c.moved, x.moved)
 	}
 	c.moved = nil
-	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Ring back 555 010 0142. Ana here, about Juniper. Stands: Aspen…")
-	td.Cmp(t, c.moved, []fact{{"Stands", "Aspen Row"}}, "somebody has to drive there")
+	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen…")
+	td.Cmp(t, c.moved, []fact{{"Location", "Aspen Row"}}, "somebody has to drive there")
 	c.moved = nil
-	td.Cmp(t, c.who(opening{name: 1})[0].Text, "Ring back 555 010 0142. Ana here, about Juniper.")
-	td.Cmp(t, c.moved, []fact{{"Stands", "Aspen Row"}})
+	td.Cmp(t, c.who(opening{name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper.")
+	td.Cmp(t, c.moved, []fact{{"Location", "Aspen Row"}})
 	// The longest number that is said has sixteen words.
-	for phone, said := range map[string]string{"1234567890123456": "Ring back 1234567890123456. About Juniper.", "12345678901234567": "The number is listed below. About Juniper."} {
+	for phone, said := range map[string]string{"1234567890123456": "Call back: 1234567890123456. About Juniper.", "12345678901234567": "The number is listed below. About Juniper."} {
 		c.in.Exam = vitals.Exam{Story: &vitals.Story{Callback: phone}}
 		td.Cmp(t, c.who(openings[0])[0].Text, said)
 		td.Cmp(t, len(c.ask()), map[bool]int{true: 3, false: 2}[len(phone) == 16], "and is read back")
 	}
 	// What was not entered is asked.
 	c.in.Exam = vitals.Exam{At: at, Story: &vitals.Story{Noticed: "off her feed"}}
-	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed.", "Since when:", "Better, worse or the same; all the time or in bouts:"})
+	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed.", "Since when:", "Better, worse or the same; all the time, or on and off:"})
 	c.in.Exam.Story.Course = vitals.Same
 	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed, no change.", "Since when:"})
 	no := false
@@ -247,11 +251,11 @@ func TestOpeningGivesUp(t *testing.T) {
 	td.Cmp(t, c.given(c.in.Exam.Story.Given), "mash 1 kg at 1:10 am by Ana; hay")
 }
 
-// What was watched is told as far as it fits, of two lines with 19 words and 12, and the rest is in the basis, once.
+// What was watched is told as far as it fits, of two lines with 21 words and 12, and the rest is in the basis, once.
 func TestWatchedInItsRoom(t *testing.T) {
 	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.UTC)
-	const rate, gums = "Heart rate: rising, about 4 a minute every 10 minutes (2 to 6), by 3 readings in 30 minutes.", "Gum colour: Pink, then Pale pink. Worse than at the first look."
-	for room, said := range map[int][]string{31: {rate, gums}, 30: {rate, "And 1 more, listed below."}, 5: {rate, "And 1 more, listed below."}} {
+	const rate, gums = "Heart rate: rising by about 4 a minute every 10 minutes (2 to 6). Based on 3 readings in 30 minutes.", "Gum color: Pink, then Pale pink. Worse than at the first exam."
+	for room, said := range map[int][]string{33: {rate, gums}, 32: {rate, "And 1 more (see below)."}, 5: {rate, "And 1 more (see below)."}} {
 		c := callOf()
 		c.in.Watched = watchedNight(at)
 		for range 2 {
@@ -270,12 +274,12 @@ func TestWatchedInItsRoom(t *testing.T) {
 // What was not checked, by its reason, each with its share of the room, and places counted.
 func TestUncheckedByReason(t *testing.T) {
 	c := callOf(heart())
-	td.Cmp(t, texts(c.unchecked(levels[0])), []string{"No sign of this depth was left out."})
-	td.Cmp(t, texts(callOf().unchecked(levels[0])), []string{"Nothing was looked at."})
+	td.Cmp(t, texts(c.unchecked(levels[0])), []string{"No sign of this exam was left out."})
+	td.Cmp(t, texts(callOf().unchecked(levels[0])), []string{"Nothing was checked."})
 	c.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.LungSounds, Site: "lung-left", Reason: vitals.NotTried}, {Sign: vitals.LungSounds, Site: "lung-right", Reason: vitals.NotTried},
 		{Sign: vitals.GutSounds, Site: "gut-upper-left", Reason: vitals.CouldNot}, {Sign: vitals.GumColour, Reason: "of its own"}}
-	td.Cmp(t, texts(c.unchecked(level{list: 15})), []string{"Not tried: lung sounds at 2 places.", "Could not: gut sounds, upper left.", "No value: gum colour."})
-	td.Cmp(t, texts(c.unchecked(level{list: 14})), []string{"Not tried: 1, listed below.", "Could not: gut sounds, upper left.", "No value: gum colour."})
+	td.Cmp(t, texts(c.unchecked(level{list: 15})), []string{"Skipped: lung sounds at 2 places.", "Could not: gut sounds, upper left.", "No value: gum color."})
+	td.Cmp(t, texts(c.unchecked(level{list: 14})), []string{"Skipped: 1 (see below).", "Could not: gut sounds, upper left.", "No value: gum color."})
 }
 
 // A page of 72 columns: a line that fills it, one word more, and the rule to write on.

@@ -64,7 +64,7 @@ func markOf(p baseline.Past) Mark {
 // Told of the record of a sign: past as [baseline.Baseline.Past] gives it, and what is usual at a time
 // after it, nil where nothing says so.
 func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang words.Lang) History {
-	t := telling{lang: lang, sex: horse.Sex}
+	t := about(horse, lang)
 	var out History
 	// One unit for the whole chart: the one in which the latest reading was read.
 	fahrenheit := false

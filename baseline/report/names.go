@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -13,11 +14,29 @@ import (
 type telling struct {
 	lang words.Lang
 	sex  vitals.Sex
+	kind string // animals like it: "donkeys"
+	name string
 }
 
-// say gives a sentence with the animal's pronouns.
+// nameWords is how many words of a long name a sentence says.
+const nameWords = 6
+
+// about is how a horse is spoken of.
+func about(horse vitals.Horse, lang words.Lang) telling {
+	t := telling{lang: lang, sex: horse.Sex}
+	t.kind = t.say("kinds")
+	if slices.Contains(vitals.Types, horse.Type) {
+		t.kind = t.say("kinds." + string(horse.Type))
+	}
+	if t.name, _ = clip(bare(horse.Name), nameWords); t.name == "" {
+		t.name = t.say("name.none")
+	}
+	return t
+}
+
+// say gives a sentence with the animal's pronouns, its kind and its name.
 func (t telling) say(key string, args ...string) string {
-	return words.Say(t.lang, key, append(args, "sex", string(t.sex))...)
+	return words.Say(t.lang, key, append(args, "sex", string(t.sex), "kind", t.kind, "name", t.name)...)
 }
 
 // first gives the sentence of the first key that the language has, else id in plain words.

@@ -13,7 +13,7 @@ import (
 // usual for this animal, how seldom a reading like this is, what that rests on, what is
 // published, what would settle it, and every warning.
 func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
-	t := telling{lang, horse.Sex}
+	t := about(horse, lang)
 	var said []string
 	add := func(s string) {
 		if s != "" {
@@ -57,7 +57,7 @@ func repeated(key string) bool {
 // Remarks gives the sentences that stand under the heading of a result: what must be
 // known of the whole comparison before any sign of it is read.
 func Remarks(c baseline.Comparison, horse vitals.Horse, lang words.Lang) []string {
-	t := telling{lang, horse.Sex}
+	t := about(horse, lang)
 	var said []string
 	if c.Overall.Unusual && c.Overall.Signs > 1 {
 		said = append(said, t.say("report.together", "n", itoa(oneIn(c.Overall.P))))
@@ -246,7 +246,7 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 // Heading gives the first words of a result: what fired, how much is not as usual, how
 // much was not checked. It never says that nothing is wrong.
 func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string {
-	t := telling{lang, horse.Sex}
+	t := about(horse, lang)
 	said := ""
 	switch {
 	case slices.ContainsFunc(c.Alarms, func(f vitals.Fired) bool { return f.Urgency == vitals.RingNow }):

@@ -18,27 +18,27 @@ func TestClinicsOwn(t *testing.T) {
 		en, es string
 	}{
 		{baseline.Warning{Key: "pack.alarm", Args: []string{"sign", "heart-rate", "by", "Dr. Ortiz", "above", "60", "unit", "/min"}},
-			"Changed by the clinic: its own rule says to ring at this heart rate, above 60 a minute (Dr. Ortiz); it is not a published one.",
-			"Cambiado por la clínica: su propia regla dice que llame con frecuencia cardíaca, más de 60 por minuto (Dr. Ortiz); no es una publicada."},
+			"From your clinic: its own rule says to call at this heart rate, above 60 a minute (Dr. Ortiz). It is not a published rule.",
+			"De su clínica: su propia regla dice que llame con frecuencia cardíaca, más de 60 por minuto (Dr. Ortiz). No es una regla publicada."},
 		{baseline.Warning{Key: "pack.alarm", Args: []string{"sign", "heart-rate", "by", "Dr. Ortiz", "below", "24", "unit", "/min"}},
-			"Changed by the clinic: its own rule says to ring at this heart rate, below 24 a minute (Dr. Ortiz); it is not a published one.",
-			"Cambiado por la clínica: su propia regla dice que llame con frecuencia cardíaca, menos de 24 por minuto (Dr. Ortiz); no es una publicada."},
+			"From your clinic: its own rule says to call at this heart rate, below 24 a minute (Dr. Ortiz). It is not a published rule.",
+			"De su clínica: su propia regla dice que llame con frecuencia cardíaca, menos de 24 por minuto (Dr. Ortiz). No es una regla publicada."},
 		{baseline.Warning{Key: "pack.alarm", Args: []string{"sign", "gum-colour", "by", "Dr. Ortiz", "grades", "pink pale-pink"}},
-			"Changed by the clinic: its own rule says to ring at this gum colour, pink, pale pink (Dr. Ortiz); it is not a published one.",
-			"Cambiado por la clínica: su propia regla dice que llame con color de las encías, rosa, rosa pálido (Dr. Ortiz); no es una publicada."},
+			"From your clinic: its own rule says to call at this gum color, pink, pale pink (Dr. Ortiz). It is not a published rule.",
+			"De su clínica: su propia regla dice que llame con color de las encías, rosa, rosa pálido (Dr. Ortiz). No es una regla publicada."},
 		{baseline.Warning{Key: "pack.range", Args: []string{"sign", "heart-rate", "by", "Dr. Ortiz", "low", "28", "high", "44", "unit", "/min"}},
-			"Changed by the clinic: beside the published ranges of heart rate stands its own, 28 to 44 a minute (Dr. Ortiz).",
-			"Cambiado por la clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, 28 a 44 por minuto (Dr. Ortiz)."},
+			"From your clinic: its own range for heart rate, 28 to 44 a minute (Dr. Ortiz), is shown next to the published ones.",
+			"De su clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, 28 a 44 por minuto (Dr. Ortiz)."},
 		{baseline.Warning{Key: "pack.range", Args: []string{"sign", "heart-rate", "by", "Dr. Ortiz", "low", "28", "unit", "/min"}},
-			"Changed by the clinic: beside the published ranges of heart rate stands its own, 28 a minute or more (Dr. Ortiz).",
-			"Cambiado por la clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, 28 por minuto o más (Dr. Ortiz)."},
+			"From your clinic: its own range for heart rate, 28 a minute or more (Dr. Ortiz), is shown next to the published ones.",
+			"De su clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, 28 por minuto o más (Dr. Ortiz)."},
 		{baseline.Warning{Key: "pack.range", Args: []string{"sign", "heart-rate", "by", "Dr. Ortiz", "high", "44", "unit", "/min"}},
-			"Changed by the clinic: beside the published ranges of heart rate stands its own, up to 44 a minute (Dr. Ortiz).",
-			"Cambiado por la clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, hasta 44 por minuto (Dr. Ortiz)."},
+			"From your clinic: its own range for heart rate, up to 44 a minute (Dr. Ortiz), is shown next to the published ones.",
+			"De su clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, hasta 44 por minuto (Dr. Ortiz)."},
 		// A name without its value is none.
 		{baseline.Warning{Key: "pack.range", Args: []string{"sign", "heart-rate", "unit", "/min", "high", "44", "low"}},
-			"Changed by the clinic: beside the published ranges of heart rate stands its own, up to 44 a minute ().",
-			"Cambiado por la clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, hasta 44 por minuto ()."},
+			"From your clinic: its own range for heart rate, up to 44 a minute (), is shown next to the published ones.",
+			"De su clínica: junto a los rangos publicados de frecuencia cardíaca está el suyo, hasta 44 por minuto ()."},
 	} {
 		td.Cmp(t, telling{lang: words.English}.warning("", x.w), x.en)
 		td.Cmp(t, telling{lang: words.Spanish}.warning("", x.w), x.es)
@@ -56,24 +56,24 @@ func TestClinicsOwn(t *testing.T) {
 func TestWarningsInWords(t *testing.T) {
 	tell := func(sign vitals.SignID, key string, args ...string) string {
 		w := baseline.Warning{Key: key, Args: args}
-		said := telling{words.English, vitals.Mare}.warning(sign, w)
+		said := about(vitals.Horse{Sex: vitals.Mare}, words.English).warning(sign, w)
 		td.Cmp(t, w.Args, args, "the warning stays as it was")
 		return said
 	}
 	td.Cmp(t, tell(vitals.RectalTemperature, baseline.WarnDeviceChanged, "device", "digital", "label", "", "size", "0.3", "unit", "Cel", "source", "somewhere", "mark", "memory"),
-		"None of her own exams used this device (digital thermometer): on the same horses makes have differed by 0.3 °C (somewhere; from memory, not checked against the source).")
-	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnSiteChanged, "site", "jaw"), "Her own exams took this in another place, not here (under the jaw).")
-	td.Cmp(t, tell(vitals.GutSounds, baseline.WarnOtherSide, "site", "gut-upper-left", "grade", "usual"), "The other side is not so: upper left, as usual.")
+		"Her other exams did not use this device (digital thermometer). On the same horses, brands have differed by 0.3 °C (somewhere; from memory, source not checked yet).")
+	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnSiteChanged, "site", "jaw"), "Her other exams did not use this place (under the jaw).")
+	td.Cmp(t, tell(vitals.GutSounds, baseline.WarnOtherSide, "site", "gut-upper-left", "grade", "usual"), "The other side is different: upper left, as usual.")
 	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnNewUsual, "n", "2", "earlier", "9", "day", "2026-04-03", "by", "Ana\n"),
-		"From 3 April 2026 on this counts as her new usual, as Ana said: 2 readings since then. The 9 before say only how far she varies.")
+		"New usual from April 3, 2026, set by Ana: 2 readings since then. The 9 before that only show how much she varies.")
 	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnNewUsual, "n", "1", "earlier", "9", "day", "someday", "by", " "),
-		"From someday on this counts as her new usual, as somebody said: 1 reading since then. The 9 before say only how far she varies.")
-	td.Cmp(t, tell("", baseline.WarnMedicated, "with", "a\tpaste", "site"), "Sedated or medicated when looked at (a paste, as told); compared with what is usual without.")
+		"New usual from someday, set by someone: 1 reading since then. The 9 before that only show how much she varies.")
+	td.Cmp(t, tell("", baseline.WarnMedicated, "with", "a\tpaste", "site"), "Sedated or medicated when checked (a paste, as reported), but compared with the usual range without it.")
 	// What the sentences under a sign have said already is not said again.
 	c := heart()
 	c.Warnings = []baseline.Warning{{Key: baseline.WarnNoExams}, {Key: baseline.WarnTold}, {Key: baseline.WarnPriorMemory}}
 	said := Said(c, vitals.Horse{}, words.English)
-	td.Cmp(t, said[len(said)-2:], []string{"Published: 28 to 44 a minute.", "This is a number that was told; how it was measured is not known."})
+	td.Cmp(t, said[len(said)-2:], []string{"Published ranges: 28 to 44 a minute.", "Someone reported this number. How it was measured is not known."})
 }
 
 // A temperature read in Fahrenheit is told in it, with everything that stands beside it: 37 degrees are
@@ -140,11 +140,11 @@ func TestSeen(t *testing.T) {
 		exams, seen int
 		said        string
 	}{
-		{baseline.Differs, 0, 0, "This is seldom seen in animals like him on a quiet day."}, {baseline.Noted, 0, 0, ""}, {baseline.AsUsual, 4, 2, ""},
-		{baseline.Differs, 1, 0, "His one quiet exam did not show this."}, {baseline.Differs, 1, 1, "His one quiet exam showed this, or one as far from usual."},
-		{baseline.Differs, 2, 0, "None of his 2 quiet exams showed this."}, {baseline.Noted, 2, 1, "1 of his 2 quiet exams showed this, or one as far from usual."},
+		{baseline.Differs, 0, 0, "On a quiet day, animals like him seldom show this."}, {baseline.Noted, 0, 0, ""}, {baseline.AsUsual, 4, 2, ""},
+		{baseline.Differs, 1, 0, "His only quiet-day exam did not show this."}, {baseline.Differs, 1, 1, "His only quiet-day exam showed this, or something as unusual."},
+		{baseline.Differs, 2, 0, "None of his 2 quiet-day exams showed this."}, {baseline.Noted, 2, 1, "1 of his 2 quiet-day exams showed this, or something as unusual."},
 	} {
-		td.Cmp(t, telling{words.English, vitals.Gelding}.odds(baseline.Compared{Sign: vitals.GutSounds, Statement: x.is, Seen: x.seen, Basis: baseline.Basis{Exams: x.exams}}), x.said, "%+v", x)
+		td.Cmp(t, about(vitals.Horse{Sex: vitals.Gelding}, words.English).odds(baseline.Compared{Sign: vitals.GutSounds, Statement: x.is, Seen: x.seen, Basis: baseline.Basis{Exams: x.exams}}), x.said, "%+v", x)
 	}
 	noted := heart()
 	noted.Statement = baseline.Noted
@@ -158,14 +158,14 @@ func TestRests(t *testing.T) {
 		b    baseline.Basis
 		said string
 	}{
-		{baseline.Basis{}, "Nothing is known of its own yet."},
-		{baseline.Basis{Prior: []vitals.Provenance{assumed}}, "Nothing is known of its own yet. Some of what it rests on is assumed, for want of a source."},
-		{baseline.Basis{Prior: []vitals.Provenance{read}}, "Published ranges only; nothing is known of its own yet."},
-		{baseline.Basis{Prior: []vitals.Provenance{memory, assumed}}, "Published ranges only; nothing is known of its own yet. Some of what it rests on is from memory, not checked against the source. Some of what it rests on is assumed, for want of a source."},
-		{baseline.Basis{Exams: 1, Weak: true, Prior: []vitals.Provenance{memory}}, "Rests on 1 of its quiet exams and the published ranges. Some of what it rests on is from memory, not checked against the source."},
-		{baseline.Basis{Exams: 1, Weak: true, Prior: []vitals.Provenance{assumed}}, "Rests on 1 of its quiet exams. Some of what it rests on is assumed, for want of a source."},
-		{baseline.Basis{Exams: 9, Prior: []vitals.Provenance{memory}}, "Rests on 9 of its quiet exams."},
-		{baseline.Basis{Exams: 9, Prior: []vitals.Provenance{assumed}}, "Rests on 9 of its quiet exams."},
+		{baseline.Basis{}, "Its own usual is not known yet."},
+		{baseline.Basis{Prior: []vitals.Provenance{assumed}}, "Its own usual is not known yet. Part of this is our estimate; no published source was found."},
+		{baseline.Basis{Prior: []vitals.Provenance{read}}, "Compared with published ranges. Its own usual is not known yet."},
+		{baseline.Basis{Prior: []vitals.Provenance{memory, assumed}}, "Compared with published ranges. Its own usual is not known yet. Part of this is from memory; the source is not checked yet. Part of this is our estimate; no published source was found."},
+		{baseline.Basis{Exams: 1, Weak: true, Prior: []vitals.Provenance{memory}}, "Based on 1 of its quiet-day exams and on published ranges. Part of this is from memory; the source is not checked yet."},
+		{baseline.Basis{Exams: 1, Weak: true, Prior: []vitals.Provenance{assumed}}, "Based on 1 of its quiet-day exams. Part of this is our estimate; no published source was found."},
+		{baseline.Basis{Exams: 9, Prior: []vitals.Provenance{memory}}, "Based on 9 of its quiet-day exams."},
+		{baseline.Basis{Exams: 9, Prior: []vitals.Provenance{assumed}}, "Based on 9 of its quiet-day exams."},
 	} {
 		td.Cmp(t, telling{lang: words.English}.rests(x.b), x.said, "%+v", x.b)
 	}
@@ -178,7 +178,7 @@ func TestOwnUsual(t *testing.T) {
 		change(&c)
 		return telling{lang: words.English}.own(c)
 	}
-	td.Cmp(t, tell(func(*baseline.Compared) {}), "In 3 of 4 quiet exams: “as usual”.")
+	td.Cmp(t, tell(func(*baseline.Compared) {}), "Usually “as usual” (3 of 4 quiet-day exams).")
 	td.Cmp(t, tell(func(c *baseline.Compared) { c.Statement = baseline.AsUsual }), "")
 	td.Cmp(t, tell(func(c *baseline.Compared) { c.Basis.Exams = 0 }), "")
 	td.Cmp(t, tell(func(c *baseline.Compared) { c.Usual = nil }), "")
@@ -193,19 +193,19 @@ func TestOwnUsual(t *testing.T) {
 	td.Cmp(t, tell(measured(&baseline.Interval{Low: 34.4, High: 33.6})), "Usual for it: 34 a minute.", "both ends the same figure")
 	// What was only recorded has nothing that it rests on; what one exam settles is told as so many in ten.
 	noted := baseline.Compared{Sign: vitals.BodyCondition, Statement: baseline.Noted, Measure: &vitals.Measure{Value: 5, Unit: vitals.One}, P: .3}
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"Recorded, not compared: nothing says what is usual."})
+	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"Recorded only. There is no usual range to compare with."})
 	noted.Measure, noted.P = nil, 0
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"Recorded, not compared: nothing says what is usual."})
+	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"Recorded only. There is no usual range to compare with."})
 	noted.P, noted.Basis.Exams, noted.Seen = .3, 4, 2
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"2 of its 4 quiet exams showed this, or one as far from usual.", "Rests on 4 of its quiet exams."})
+	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"2 of its 4 quiet-day exams showed this, or something as unusual.", "Based on 4 of its quiet-day exams."})
 	noted = heart()
 	noted.Statement, noted.P = baseline.Noted, .3
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), td.Contains("Rests on 11 of its quiet exams."))
+	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), td.Contains("Based on 11 of its quiet-day exams."))
 	usual := heart()
 	usual.Statement, usual.Own, usual.Strong = baseline.AsUsual, nil, true
-	td.Cmp(t, Said(usual, vitals.Horse{}, words.English), []string{"Rests on 11 of its quiet exams.", "Published: 28 to 44 a minute."}, "what is as usual does not stand out")
+	td.Cmp(t, Said(usual, vitals.Horse{}, words.English), []string{"Based on 11 of its quiet-day exams.", "Published ranges: 28 to 44 a minute."}, "what is as usual does not stand out")
 	for chance, n := range map[float64]string{.01: "1", .149: "1", .151: "2", .94: "9", .999: "9"} {
-		td.Cmp(t, telling{lang: words.English}.settle(baseline.Settle{Advice: baseline.SettleCount, Chance: chance}), "Count a full minute to settle this. About "+n+" in 10 that this changes the answer.")
+		td.Cmp(t, telling{lang: words.English}.settle(baseline.Settle{Advice: baseline.SettleCount, Chance: chance}), "Count a full minute to be sure. There is a "+n+" in 10 chance that this changes the answer.")
 	}
 }
 
@@ -214,19 +214,19 @@ func TestHeadingAtTheLimits(t *testing.T) {
 	tell := func(c baseline.Comparison) string { return Heading(c, vitals.Horse{Sex: vitals.Mare}, words.English) }
 	own := baseline.Basis{Exams: 3}
 	td.Cmp(t, tell(baseline.Comparison{Alarms: []vitals.Fired{{Urgency: vitals.RingSoon}}, Signs: []baseline.Compared{{Sign: vitals.GutSounds, Statement: baseline.AsUsual}}}),
-		"Your veterinarian should know today. "+upper(words.Say(words.English, "heading.nothing.0", "sex", "mare"))+".")
-	td.Cmp(t, tell(baseline.Comparison{Alarms: []vitals.Fired{{Urgency: vitals.RingSoon}, {Urgency: vitals.RingNow}}}), "Ring your veterinarian now. Nothing was compared.")
+		"Tell your vet today. Everything you checked is in the usual range for animals like this animal. Her own usual is not known yet.")
+	td.Cmp(t, tell(baseline.Comparison{Alarms: []vitals.Fired{{Urgency: vitals.RingSoon}, {Urgency: vitals.RingNow}}}), "Call your vet now. Nothing was compared.")
 	td.Cmp(t, tell(baseline.Comparison{Signs: []baseline.Compared{{Sign: vitals.GutSounds, Site: "a", Statement: baseline.Differs, Basis: own}, {Sign: vitals.GutSounds, Site: "b", Statement: baseline.Differs}},
 		Unchecked: []baseline.Unchecked{{Sign: vitals.LungSounds, Site: "lung-left"}, {Sign: vitals.LungSounds, Site: "lung-right"}}}),
-		"One thing is not as usual for her; 1 sign was not checked.", "a sign at two places is one")
+		"One thing is not usual for this animal; 1 sign was not checked.", "a sign at two places is one")
 	td.Cmp(t, tell(baseline.Comparison{Signs: []baseline.Compared{{Sign: vitals.BodyCondition, Statement: baseline.Noted, Basis: own}}}), "Nothing was compared.")
 	td.Cmp(t, tell(baseline.Comparison{Overall: baseline.Overall{Unusual: true}, Signs: []baseline.Compared{{Sign: vitals.GutSounds, Statement: baseline.AsUsual}}}),
-		"Nothing alone differs from her usual, but all together does.")
+		"Each finding alone is usual for this animal, but together they are not.")
 	// Before any sign is read: that all together is unusual, where more than one was put together.
 	remarks := func(signs int, unusual bool) []string {
 		return Remarks(baseline.Comparison{Overall: baseline.Overall{Signs: signs, P: .004, Unusual: unusual}}, vitals.Horse{Sex: vitals.Mare}, words.English)
 	}
-	td.Cmp(t, remarks(2, true), []string{"All together, fewer than 1 in 200 of her quiet exams would be as far from usual."})
+	td.Cmp(t, remarks(2, true), []string{"Together, fewer than 1 in 200 of her quiet-day exams would be this unusual."})
 	td.Cmp(t, remarks(1, true), td.Empty())
 	td.Cmp(t, remarks(2, false), td.Empty())
 	// Where a figure is from: a name, a mark that is not "read", or both.
@@ -234,7 +234,7 @@ func TestHeadingAtTheLimits(t *testing.T) {
 		return telling{lang: words.English}.source(vitals.Provenance{Source: id, Mark: mark})
 	}
 	td.Cmp(t, []string{source("somewhere", vitals.Read), source("somewhere", ""), source("", vitals.Assumed), source("somewhere", vitals.Memory)},
-		[]string{"somewhere", "somewhere", "assumed by us, no source found", "somewhere; from memory, not checked against the source"})
+		[]string{"somewhere", "somewhere", "our estimate, no published source found", "somewhere; from memory, source not checked yet"})
 	bare := baseline.Compared{Measure: &vitals.Measure{Unit: vitals.PerMinute}, Printed: []baseline.Printed{{}, {Low: p(28), Provenance: vitals.Provenance{Source: "somewhere"}}}}
 	td.Cmp(t, telling{lang: words.English}.printed(bare), "28 a minute or more (somewhere)", "a range without an end says nothing")
 }

@@ -24,25 +24,25 @@ func TestSaid(t *testing.T) {
 	c.Printed[0].Provenance = vitals.Provenance{Source: "somewhere", Mark: vitals.Memory}
 	td.Cmp(t, Said(c, mare, words.English), []string{
 		"Usual for her: 29 to 39 a minute.",
-		"Fewer than 1 in 1000 of her quiet readings would be this high.",
-		"It stands out even when all the signs looked at are allowed for.",
-		"Rests on 11 of her quiet exams.",
-		"Published: 28 to 44 a minute (somewhere; from memory, not checked against the source).",
+		"Fewer than 1 in 1000 of her quiet-day readings would be this high.",
+		"It stands out even among this many signs.",
+		"Based on 11 of her quiet-day exams.",
+		"Published ranges: 28 to 44 a minute (somewhere; from memory, source not checked yet).",
 	})
 	c.Basis = baseline.Basis{Prior: []vitals.Provenance{{Source: "somewhere", Mark: vitals.Assumed}}}
 	c.Statement, c.Tail, c.Strong, c.Printed = baseline.Lower, 0.021, false, nil
 	td.Cmp(t, Said(c, vitals.Horse{Sex: vitals.Gelding}, words.English), []string{
-		"Expected of animals like him: 29 to 39 a minute.",
-		"Fewer than 1 in 40 quiet readings of animals like him would be this low.",
-		"Published ranges only; nothing is known of his own yet. Some of what it rests on is assumed, for want of a source.",
+		"Usual for animals like him: 29 to 39 a minute.",
+		"Fewer than 1 in 40 quiet-day readings of animals like him would be this low.",
+		"Compared with published ranges. His own usual is not known yet. Part of this is our estimate; no published source was found.",
 	})
 	c.Basis = baseline.Basis{Exams: 2, Weak: true, Prior: []vitals.Provenance{{Source: "somewhere", Mark: vitals.Read}}}
 	c.Statement = baseline.AsUsual
 	c.Settle = &baseline.Settle{Advice: baseline.SettleCount, Chance: 0.32}
 	td.Cmp(t, Said(c, vitals.Horse{}, words.English), []string{
 		"Usual for it: 29 to 39 a minute.",
-		"Rests on 2 of its quiet exams and the published ranges.",
-		"Count a full minute to settle this. About 3 in 10 that this changes the answer.",
+		"Based on 2 of its quiet-day exams and on published ranges.",
+		"Count a full minute to be sure. There is a 3 in 10 chance that this changes the answer.",
 	})
 }
 
@@ -50,9 +50,9 @@ func TestSaidGraded(t *testing.T) {
 	mare := vitals.Horse{Sex: vitals.Mare}
 	c := baseline.Compared{Sign: vitals.GutSounds, Site: "gut-upper-right", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs,
 		Usual: []vitals.GradeID{"usual"}, UsualSeen: 10, Basis: baseline.Basis{Exams: 11}}
-	td.Cmp(t, Said(c, mare, words.English)[1:], []string{"None of her 11 quiet exams showed this.", "Rests on 11 of her quiet exams."})
+	td.Cmp(t, Said(c, mare, words.English)[1:], []string{"None of her 11 quiet-day exams showed this.", "Based on 11 of her quiet-day exams."})
 	c.Seen, c.Basis.Exams = 1, 1
-	td.Cmp(t, Said(c, mare, words.English)[1], "Her one quiet exam showed this, or one as far from usual.")
+	td.Cmp(t, Said(c, mare, words.English)[1], "Her only quiet-day exam showed this, or something as unusual.")
 }
 
 func TestOneIn(t *testing.T) {
@@ -67,17 +67,17 @@ func TestHeading(t *testing.T) {
 	in := badNight()
 	mare := in.Horse
 	td.Cmp(t, Heading(in.Comparison, mare, words.English),
-		"Ring your veterinarian now. Four things are not as usual for her; 2 signs were not checked.")
+		"Call your vet now. Four things are not usual for Juniper; 2 signs were not checked.")
 	in.Comparison.Alarms, in.Comparison.Overall.Unusual = nil, false
 	in.Comparison.Signs = in.Comparison.Signs[4:5]
 	td.Cmp(t, Heading(in.Comparison, mare, words.English),
-		"Nothing looked at differs from her usual; 2 signs were not checked.")
+		"Everything you checked is in the usual range for Juniper; 2 signs were not checked.")
 	in.Comparison.Overall.Unusual = true
-	td.Cmp(t, Heading(in.Comparison, mare, words.English), td.HasPrefix("Nothing alone differs from her usual, but all together does"))
+	td.Cmp(t, Heading(in.Comparison, mare, words.English), td.HasPrefix("Each finding alone is usual for Juniper, but together they are not"))
 	td.Cmp(t, Heading(baseline.Comparison{}, mare, words.English), "Nothing was compared.")
 	first := baseline.Comparison{Signs: []baseline.Compared{{Statement: baseline.Higher}}}
 	td.Cmp(t, Heading(first, vitals.Horse{}, words.English),
-		"One thing is not as expected of animals like it; nothing is known of its own yet.")
+		"One thing is not usual for animals like this animal. Its own usual is not known yet.")
 }
 
 // Every key that the package says, and every one that a comparison may hold, has words.

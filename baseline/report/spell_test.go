@@ -25,7 +25,7 @@ func TestSpell(t *testing.T) {
 		"Fewer than 1 in 1000 of her quiet":   "Fewer than one in one thousand of her quiet",
 		"1 in 50":                             "one in fifty",
 		"height 60 in, today":                 "height sixty inches, today",
-		"Ring back 555 010 0142.":             "Ring back five five five, zero one zero, zero one four two.",
+		"Call back: 555 010 0142.":            "Call back: five five five, zero one zero, zero one four two.",
 		"+44 20 7946 0812 or 5":               "plus four four, two zero, seven nine four six, zero eight one two or five",
 		"(555) 010-0142":                      "(five five five, zero one zero, zero one four two",
 		"2:10 am.":                            "two ten am.",

@@ -16,7 +16,7 @@ const whyShown = 12
 // Why says in sentences what stands behind the statement on one finding; f is the finding, so that a
 // temperature is told in the unit in which it was read.
 func Why(w baseline.Why, f vitals.Finding, horse vitals.Horse, lang words.Lang) []string {
-	t := telling{lang: lang, sex: horse.Sex}
+	t := about(horse, lang)
 	switch {
 	case w.Measured != nil:
 		return t.whyMeasured(*w.Measured, f, w.Statement)
@@ -172,7 +172,7 @@ func percent(p float64) string {
 
 // WhyExam says how the findings of an exam were put together.
 func WhyExam(x baseline.Explanation, horse vitals.Horse, lang words.Lang) []string {
-	t := telling{lang: lang, sex: horse.Sex}
+	t := about(horse, lang)
 	o := x.Overall
 	if len(o.Parts) == 0 {
 		return []string{t.say("why.exam.none")}
@@ -203,7 +203,7 @@ func WhyExam(x baseline.Explanation, horse vitals.Horse, lang words.Lang) []stri
 // WhyKnown says how well one sign of a horse is known, and what is left to learn; temperatures in
 // the unit in which they are read.
 func WhyKnown(k baseline.KnownSign, read vitals.Unit, horse vitals.Horse, lang words.Lang) []string {
-	t := telling{lang: lang, sex: horse.Sex}
+	t := about(horse, lang)
 	sign, ok := vitals.Lookup(k.Sign)
 	if !ok {
 		return nil

@@ -93,10 +93,10 @@ func TestAPackOnlyAdds(t *testing.T) {
 	td.Cmp(t, got.Warnings, td.Contains(warned[0]))
 	td.Cmp(t, c.Alarms, td.Len(1), "the comparison given is not touched")
 	text := report.Call(report.Input{Horse: h, Exam: e, Comparison: got}, words.English).Text()
-	td.Cmp(t, strings.Join(strings.Fields(text), " "), td.Contains("it is not a published one"))
+	td.Cmp(t, strings.Join(strings.Fields(text), " "), td.Contains("It is not a published rule"))
 
 	flat := strings.Join(strings.Fields(text), " ")
-	td.Cmp(t, flat, td.Contains("Changed by the clinic: its own rule says to ring at this heart rate, above 52 a minute (the practice's own list, 2026)"))
+	td.Cmp(t, flat, td.Contains("From your clinic: its own rule says to call at this heart rate, above 52 a minute (the practice's own list, 2026)"))
 	td.Cmp(t, flat, td.Not(td.Contains("Windle brook heart")), "the rule is told, not its id")
 
 	looser := strings.Replace(example(t), `"above": "52"`, `"above": "90"`, 1)
@@ -130,8 +130,8 @@ func TestAPackAsks(t *testing.T) {
 	}
 	td.Cmp(t, lines[report.PartStory][:2], []report.Line{
 		{Text: "When did she last eat up everything?", Blank: true}, {Text: "Is there a vehicle that could take her in tonight?", Blank: true}})
-	td.Cmp(t, lines[report.PartUnchecked][0], report.Line{Strong: true, Text: "Windle Brook Equine Practice (invented) asks for these, and they have no value: " +
-		"breathing rate, rectal temperature, gum colour, capillary refill time, gut sounds."})
+	td.Cmp(t, lines[report.PartUnchecked][0], report.Line{Strong: true, Text: "Windle Brook Equine Practice (invented) asks for these, and they were not checked: " +
+		"breathing rate, rectal temperature, gum color, capillary refill time, gut sounds."})
 	r.Lang = "xx"
 	td.Cmp(t, p.Into(r, in).Parts[len(r.Parts)-1], r.Parts[len(r.Parts)-1])
 }

@@ -48,7 +48,7 @@ func TestHowEachValueWasTaken(t *testing.T) {
 		{vitals.Finding{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 40, Seconds: 60, Start: vitals.OnBeat}}, "40 / 60 s", "40.5", "/min", "counted over 60 s"},
 		{vitals.Finding{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{125}}}, "1.25 s", "1.25", "s", "timed once"},
 		{vitals.Finding{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{125, 135}}}, "1.25; 1.35 s", "1.30", "s", "timed 2 times"},
-		{vitals.Finding{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{100}, Aloud: true}}, "1.00 s", "1.00", "s", "counted aloud"},
+		{vitals.Finding{Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{100}, Aloud: true}}, "1.00 s", "1.00", "s", "counted without a timer"},
 		{vitals.Finding{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.New(380, -1), Unit: vitals.Celsius}}, "38.0 Cel", "38.0", "°C", ""},
 		{vitals.Finding{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.New(1004, -1), Unit: vitals.Fahrenheit, Device: vitals.Glass, Label: "blue"}},
 			"100.4 [degF]", "38.00", "°C", "glass thermometer, “blue”"},

@@ -12,7 +12,7 @@ func TestExplainOp(t *testing.T) {
 	td.Cmp(t, v, td.JSON(`SuperMapOf({
 		"explanation":SuperMapOf({"signs":NotEmpty(),"overall":SuperMapOf({"parts":NotEmpty(),"level":0.05})}),
 		"said":SuperMapOf({"heart-rate/jaw":ArrayEach(NotEmpty())}),"exam":ArrayEach(NotEmpty()),"known":SuperMapOf({"heart-rate":Len(2)})})`))
-	td.Cmp(t, string(v), td.Contains("Of the middle of the limits"))
+	td.Cmp(t, string(v), td.Contains("The middle of the range comes"))
 	v = value(t, "explain", `{"horse":`+horse+`,"exams":`+history(6)+`,"exam":`+exam+`,"lang":"es"}`)
-	td.Cmp(t, string(v), td.Contains("Del centro de los límites"))
+	td.Cmp(t, string(v), td.Contains("El centro del rango viene"))
 }

@@ -66,7 +66,7 @@ func TestRechecksTravel(t *testing.T) {
 	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"1","hours":""}]},` +
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"68","unit":"/min","setBy":"Dr A"}]}`
 	text := string(value(t, "open", `{"fragment":`+quoted(sent.Fragment)+`,`+clinic+`}`))
-	td.Cmp(t, text, td.Contains("its own rule says to ring at this heart rate, above 68 a minute (Dr A)"))
+	td.Cmp(t, text, td.Contains("its own rule says to call at this heart rate, above 68 a minute (Dr A)"))
 	var a answer
 	td.Require(t).CmpNoError(json.Unmarshal(api.Call("open", []byte(`{"fragment":"w1=AA",`+strings.Replace(clinic, `"above":"68",`, ``, 1)+`}`)), &a))
 	td.Cmp(t, listed(a), []string{"pack-limit /pack/thresholds/0"})
@@ -87,7 +87,7 @@ func TestAClinicAdds(t *testing.T) {
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"30","unit":"/min","setBy":"A"}]}`
 	request := `{"horse":` + horse + `,"exam":` + exam + `,` + clinic + `}`
 	td.Cmp(t, string(value(t, "compare", request)), td.Contains(`"alarm":"ours"`))
-	td.Cmp(t, string(value(t, "report", request)), td.Contains("it is not a published one"))
+	td.Cmp(t, string(value(t, "report", request)), td.Contains("It is not a published rule"))
 	var a answer
 	td.Require(t).CmpNoError(json.Unmarshal(api.Call("compare", []byte(strings.Replace(request, `"unit":"/min","setBy"`, `"unit":"kg","setBy"`, 1))), &a))
 	td.Require(t).Cmp(a.Faults, td.Len(1))

@@ -34,7 +34,7 @@ func TestWatchOp(t *testing.T) {
 		Series []struct{ Said []string }
 	}
 	td.Require(t).CmpNoError(json.Unmarshal(v, &got))
-	td.Cmp(t, got.Series[0].Said[0], td.Re(`^Heart rate: rising, about \d a minute every 10 minutes`))
+	td.Cmp(t, got.Series[0].Said[0], td.Re(`^Heart rate: rising by about \d a minute every 10 minutes`))
 	// The clinic's file names what it asks for, and its rule fires.
 	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"1","hours":""}]},"ask":["gut-sounds","heart-rate"],` +
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"30","unit":"/min","setBy":"A"}]}`
@@ -80,7 +80,7 @@ func TestRecoveryOp(t *testing.T) {
 	td.Cmp(t, v, td.JSON(`{
 		"recovery":SuperMapOf({"ended":"2026-05-03T15:00:20+02:00","heart":Len(3),"trots":Len(1)}),
 		"said":{"own":Len(Gte(2)),"limits":All(Len(3),ArrayEach(SuperMapOf({"reached":Len(Gte(1)),"criteria":NotEmpty()}))),
-			"note":Contains("no veterinary inspection"),"trots":Len(Gte(2)),"inversions":[],"why":NotEmpty()},
+			"note":Contains("do not replace the vet check"),"trots":Len(Gte(2)),"inversions":[],"why":NotEmpty()},
 		"curve":HasPrefix("<svg"),"earlier":[]}`))
 	td.Cmp(t, string(v), td.Contains(`"atMost":64,"reached":["Down to 64 a minute about 12 minutes after work`))
 	td.Cmp(t, string(v), td.Contains("After the trot-out the heart beat 8 a minute faster (60, then 68"))

@@ -73,7 +73,7 @@ func TestChromiumTasks(t *testing.T) {
 	m := p.begin("first visit to a first counted heart rate (< 60 s)", 6)
 	p.open(url)
 	p.touch("#look-demo-juniper")
-	p.heading("Looking at Juniper")
+	p.heading("Check Juniper")
 	p.touch("input[name=holder][value=held]")
 	p.touch("#why-learning")
 	p.until("document.querySelector('.screen.group')")
@@ -116,7 +116,7 @@ func TestChromiumTasks(t *testing.T) {
 	p.open(url)
 	m = p.begin("hands-on of a usual horse, from the barn to the result", 22)
 	p.touch("#look-demo-juniper")
-	p.heading("Looking at Juniper")
+	p.heading("Check Juniper")
 	p.until("document.querySelector('input[name=holder][value=held]').checked") // as in the last exam
 	p.until("document.querySelector('input[name=depth][value=hands-on]').checked")
 	p.touch("#why-learning")
@@ -135,7 +135,7 @@ func walkUp(p *phone, name string, most int) task {
 	p.t.Helper()
 	m := p.begin(name, most)
 	p.touch("#look-demo-corporal")
-	p.heading("Looking at Corporal")
+	p.heading("Check Corporal")
 	if !eval[bool](p, "document.querySelector('input[name=depth][value=walk-up]').checked") {
 		p.touch("input[name=depth][value=walk-up]")
 	}

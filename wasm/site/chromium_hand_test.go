@@ -112,7 +112,7 @@ func TestChromiumHandOver(t *testing.T) {
 	td.CmpLt(t, len(sent), 2000)
 	dir := p.downloads()
 	p.touch("#rechecks-save")
-	td.Cmp(t, string(p.taken(dir, "*.ics")), td.All(td.HasPrefix("BEGIN:VCALENDAR\r\n"), td.Contains("SUMMARY:Look at Sorrel again (1 of 4)")))
+	td.Cmp(t, string(p.taken(dir, "*.ics")), td.All(td.HasPrefix("BEGIN:VCALENDAR\r\n"), td.Contains("SUMMARY:Recheck Sorrel (1 of 4)")))
 
 	// The clinic: another profile, another copy of the page, with its own file beside it.
 	root, err := moduleRoot()
@@ -147,7 +147,7 @@ func TestChromiumHandOver(t *testing.T) {
 	}
 	td.Cmp(t, eval[int](v, "document.querySelectorAll('.found svg').length") > 4, true, "rulers")
 	eval[bool](v, "(document.querySelector('.part-basis details').open = true)")
-	td.Cmp(t, v.text(), td.Contains("its own rule says to ring at this heart rate, above 52 a minute (the practice's own list, 2026)"))
+	td.Cmp(t, v.text(), td.Contains("its own rule says to call at this heart rate, above 52 a minute (the practice's own list, 2026)"))
 	td.Cmp(t, len(stored[json.RawMessage](v, "exams")), before, "nothing is kept unless somebody says so")
 
 	// Export and print.
@@ -205,11 +205,11 @@ func TestChromiumAPractitionerReadsTheReport(t *testing.T) {
 	p := withBarn(t, serve(t), sorrelBarn(t))
 	for lang, want := range map[words.Lang]map[string][2]string{
 		words.English: {
-			"who":       {"which horse, where to drive, whom to ring", `Ring back \+1 202 555 0142.*Sorrel.*Harrow Lane, second yard`},
+			"who":       {"which horse, where to drive, whom to ring", `Call back: \+1 202 555 0142.*Sorrel.*Harrow Lane, second yard`},
 			"what":      {"since when", `(?i)left half the evening hay, since 9:10 pm`},
 			"differs":   {"what differs and how it was measured", `(?i)heart rate 6\d a minute, tapped for 1\d s`},
 			"watch":     {"where it goes", `rising`},
-			"story":     {"what was given", `Stands: Harrow Lane, second yard, gate code 4411\..*Given, as told: nothing by mouth at 1:10 am by Rowan`},
+			"story":     {"what was given", `Location: Harrow Lane, second yard, gate code 4411\..*Already given: nothing by mouth at 1:10 am by Rowan`},
 			"unchecked": {"what was not checked", `Could not: gut sounds, upper right`},
 		},
 		words.Spanish: {
@@ -368,7 +368,7 @@ func TestChromiumSheets(t *testing.T) {
 		pages    int
 		want     []string
 	}{
-		{"stall", "#/horse/sorrel/stall", 1, []string{"Sorrel", "Heart rate", "12 quiet exams", english("page.stall.week")}},
+		{"stall", "#/horse/sorrel/stall", 1, []string{"Sorrel", "Heart rate", "12 quiet-day exams", english("page.stall.week")}},
 		{"blank-full", "#/blank/full", 3, []string{"Heart rate", "thermometer", "☐ Pink"}},
 		{"blank-walk-up", "#/blank/walk-up", 2, []string{"Attitude"}},
 	} {

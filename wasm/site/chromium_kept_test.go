@@ -290,7 +290,7 @@ func TestChromiumBeforeTheCore(t *testing.T) {
 	p.until("document.querySelector('.horse')")
 	p.look("barn")
 	p.touch("#look-demo-juniper")
-	p.heading("Looking at Juniper")
+	p.heading("Check Juniper")
 	p.touch("input[name=depth][value=walk-up]")
 	p.touch("#why-learning")
 	p.until("document.querySelector('.screen.group')")

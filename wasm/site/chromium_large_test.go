@@ -52,7 +52,7 @@ func TestChromiumLargeBarnOpens(t *testing.T) {
 	_, err = chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `
 		new MutationObserver(() => {
 			if (!window.listed && document.querySelectorAll('button.horse').length >= 30) window.listed = performance.now();
-			if (!window.known && [...document.querySelectorAll('button.horse')].filter(b => /quiet exams/.test(b.textContent)).length >= 30) window.known = performance.now();
+			if (!window.known && [...document.querySelectorAll('button.horse')].filter(b => /quiet-day exams/.test(b.textContent)).length >= 30) window.known = performance.now();
 		}).observe(document, { subtree: true, childList: true, characterData: true });`})
 	p.must(err)
 	var listed, known []float64

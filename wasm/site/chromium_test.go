@@ -42,7 +42,7 @@ func TestChromiumExamByTouch(t *testing.T) {
 	p.heading("Corporal")
 	p.look("horse")
 	p.touch("#go")
-	p.heading("Looking at Corporal")
+	p.heading("Check Corporal")
 	p.look("start")
 	p.touch("input[name=depth][value=hands-on]")
 	p.touch("input[name=holder][value=held]")

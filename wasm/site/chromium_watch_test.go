@@ -127,7 +127,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.must(chromedp.Do(p.ctx, chromedp.Navigate(url+"#/exam/night/result")))
 	eval[bool](p, hear)
 	p.touch("#watch")
-	p.heading("What shall be looked at again in Juniper?")
+	p.heading("What will you recheck on Juniper?")
 	p.until("document.querySelector('input[value=heart-rate]')?.checked && document.querySelector('input[value=gut-sounds]')?.checked")
 	td.Cmp(t, eval[bool](p, "!!document.querySelector('input[value=gum-colour]')?.checked"), false, "what is as usual is not proposed")
 	p.see("choose")
@@ -142,7 +142,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.touch("input[value=sound]")
 	p.until("window.tones === 3 && window.shakes > 0")
 	p.touch("#go")
-	p.heading("Watching Juniper")
+	p.heading("Rechecks: Juniper")
 	p.until("/^Next look in (10:00|9:5\\d)$/.test(document.querySelector('#due')?.textContent)")
 	p.until("[" + quote(english("page.watch.awake")) + ", " + quote(english("page.watch.sleeps")) + "].includes(document.querySelector('#awake').textContent)")
 	p.see("watching")
@@ -152,7 +152,7 @@ func TestChromiumWatch(t *testing.T) {
 
 	// The other screens say it too.
 	p.must(chromedp.Do(p.ctx, chromedp.Navigate(url+"#/")))
-	p.until("document.querySelector('#watching')?.textContent.startsWith('Juniper: next look in 9:')")
+	p.until("document.querySelector('#watching')?.textContent.startsWith('Juniper: next check in 9:')")
 	p.see("barn-watching")
 
 	// Killed, and opened again four minutes after the look was due.
@@ -163,7 +163,7 @@ func TestChromiumWatch(t *testing.T) {
 	w.Next = time.Now().Add(-4*time.Minute - 10*time.Second).UnixMilli()
 	keep(p, "notes", "watch:night", map[string]any{"first": "night", "horse": "demo-juniper", "signs": w.Signs, "everyMinutes": 10, "next": w.Next, "begun": w.Begun, "sound": true})
 	p.must(chromedp.Do(p.ctx, chromedp.Reload()))
-	p.until("document.querySelector('#watching')?.textContent === 'Juniper: look again, due since 4 minutes'")
+	p.until("document.querySelector('#watching')?.textContent === 'Juniper: check again now, due for 4 minutes'")
 	p.touch("#watching")
 	p.until("document.querySelector('#due')?.textContent === 'Due since 4 minutes'")
 	eval[bool](p, hear)
@@ -213,7 +213,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.must(chromedp.Do(p.ctx, chromedp.Reload()))
 	p.heading("Heart rate: rising")
 	p.until("document.querySelectorAll('.found svg circle').length === 4")
-	td.Cmp(t, p.text(), td.Contains("Ring now."))
+	td.Cmp(t, p.text(), td.Contains("Call your vet now."))
 	td.Cmp(t, p.text(), td.Re(`rising, about \d a minute every 10 minutes`))
 	p.see("rising")
 	// Stopped, and kept.
@@ -232,7 +232,7 @@ func TestChromiumWatchRingsAtOnce(t *testing.T) {
 	keep(p, "notes", "watch:night", map[string]any{"first": "night", "horse": "demo-juniper", "signs": []string{"gum-colour", "heart-rate"}, "everyMinutes": 15,
 		"next": time.Now().UnixMilli(), "begun": time.Now().UnixMilli()})
 	eval[bool](p, "(location.hash = '#/watch/night', true)")
-	p.heading("Watching Juniper")
+	p.heading("Rechecks: Juniper")
 	p.touch("#go")
 	p.heading(title(vitals.Step{Sign: vitals.GumColour, Depth: vitals.HandsOn}))
 	p.touch("input[name=answer][value=purple]")

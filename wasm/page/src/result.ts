@@ -69,7 +69,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
     out: { label: say('page.barn'), go: () => go() },
     kind: 'told',
     body: [
-      ring('now'), ring('soon'),
+      ring('now'), ring('soon'), (c.alarms ?? []).length > 0 && para(say('page.ring.rule'), 'how'),
       got.remarks.map(r => para(r, 'how')),
       c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
       differing.length === 0 && para(say('page.result.careful'), 'how'),

@@ -53,7 +53,7 @@ function ringScreen(draft: Draft, fired: Fired[], next: () => void): void {
   show({
     title: say('page.ring.now'),
     head: headOf(draft.horse, say('purpose.' + draft.exam.purpose)),
-    body: [h('div', { class: 'caution strong' }, fired.map(a => para(alarmSaid(a.alarm)))), para(say('page.short.kept'), 'how')],
+    body: [h('div', { class: 'caution strong' }, fired.map(a => para(alarmSaid(a.alarm)))), para(say('page.ring.rule'), 'how'), para(say('page.short.kept'), 'how')],
     bar,
   });
 }
