@@ -1026,9 +1026,6 @@ var english = table{
 	"kinds":        "animals", "kinds.horse": "horses", "kinds.pony": "ponies", "kinds.draft": "draft horses", "kinds.donkey": "donkeys", "kinds.mule": "mules",
 	"name.none": "this animal",
 
-	"kinds": "animals", "kinds.horse": "horses", "kinds.pony": "ponies", "kinds.draft": "draft horses", "kinds.donkey": "donkeys", "kinds.mule": "mules",
-	"name.none": "this animal",
-
 	"type.horse":   "Horse",
 	"type.pony":    "Pony",
 	"type.draft":   "Draft horse",
@@ -2058,7 +2055,6 @@ var pageEnglish = table{
 	"page.usual.back":     "Undo",
 	"page.result.again":   "New exam",
 	"page.result.call":    "Tell the vet",
-	"page.ring.rule":      "These rules are the same for every horse, whatever is usual for this one.",
 	"page.ring.rule":      "These rules are the same for every horse, whatever is usual for this one.",
 	"page.ring.now":       "Call your vet now.",
 	"page.ring.soon":      "Tell your vet today.",

@@ -1030,9 +1030,6 @@ var spanish = table{
 	"kinds":        "animales", "kinds.horse": "caballos", "kinds.pony": "ponis", "kinds.draft": "caballos de tiro", "kinds.donkey": "burros", "kinds.mule": "mulas",
 	"name.none": "este animal",
 
-	"kinds": "animales", "kinds.horse": "caballos", "kinds.pony": "ponis", "kinds.draft": "caballos de tiro", "kinds.donkey": "burros", "kinds.mule": "mulas",
-	"name.none": "este animal",
-
 	"type.horse":   "Caballo",
 	"type.pony":    "Poni",
 	"type.draft":   "Caballo de tiro",
@@ -2053,7 +2050,6 @@ var pageSpanish = table{
 	"page.usual.back":     "Deshacer",
 	"page.result.again":   "Nueva revisión",
 	"page.result.call":    "Avisar al veterinario",
-	"page.ring.rule":      "Estas reglas valen para todos, sea lo que sea habitual en este animal.",
 	"page.ring.rule":      "Estas reglas valen para todos, sea lo que sea habitual en este animal.",
 	"page.ring.now":       "Llame ya a su veterinario.",
 	"page.ring.soon":      "Avise hoy a su veterinario.",
