@@ -73,5 +73,8 @@ var assumedFigures = []vitals.Figure{
 	{ID: "watch-uneven", Figure: watchUneven, Provenance: assumed("a series that goes no one way, yet is no chance, is told rarely")},
 	{ID: "watch-power", Figure: watchPower, Provenance: vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual power of a planned study"}},
 	{ID: "robust-from", Figure: robustLeast, Provenance: derived("with five readings no order of them is rarer than one in sixty")},
+	{ID: "own-fever", Figure: ownFeverAbove, Provenance: ownFeverFrom},
+	{ID: "own-fever-exams", Figure: ownFeverExams, Provenance: assumed("with fewer exams the middle of what is usual is not known to half a degree")},
+	{ID: "own-fever-minutes", Figure: ownFeverMinutes, Provenance: assumed("as long as the published rules wait on a hot day")},
 	{ID: "plan-goal", Figure: planGoal, Provenance: assumed("within a tenth of what can be reached")},
 }

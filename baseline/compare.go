@@ -93,6 +93,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	if err := faults.Err(); err != nil {
 		return Comparison{}, evidence{}, err
 	}
+	c.OwnFever(exam)
 	otherSides(c.Signs)
 	c.Overall = all.overall()
 	strong := sidak(len(all.pieces))

@@ -107,5 +107,6 @@ func (s Sent) Comparison() (baseline.Comparison, error) {
 		return c, err
 	}
 	s.Rests.onto(s.Horse, s.Exam, &c)
+	c.OwnFever(s.Exam)
 	return c, nil
 }

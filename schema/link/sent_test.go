@@ -371,3 +371,29 @@ func TestANewUsualTravelsAsFigures(t *testing.T) {
 	td.Cmp(t, text(got.Horse, read), text(marked, c))
 	td.Cmp(t, strings.Join(strings.Fields(text(got.Horse, read)), " "), td.Contains("New usual from October 18, 2026, set by Rowan: 3 readings since then."))
 }
+
+// The rule on the horse's own usual rests on a history that does not travel; it is told by the receiver all the same.
+func TestOwnFeverTravels(t *testing.T) {
+	h := vitals.Horse{ID: "h", Name: "Anis", Type: vitals.TypeHorse}
+	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
+	exam := func(id vitals.ID, days int, reading string) vitals.Exam {
+		return vitals.Exam{ID: id, Horse: "h", At: at.AddDate(0, 0, days), Depth: vitals.Full, Purpose: vitals.Routine, State: vitals.State{Condition: vitals.AtRest},
+			Wellness: vitals.Well, Status: vitals.Finished, Findings: []vitals.Finding{{Sign: vitals.RectalTemperature,
+				Reading: &vitals.Reading{Value: decimal.RequireFromString(reading), Unit: vitals.Celsius, Device: vitals.Digital}}}}
+	}
+	b := baseline.New(h)
+	for i := range 8 {
+		b.Learn(exam(vitals.ID(rune('a'+i)), i-20, "37.4"))
+	}
+	now := exam("now", 0, "38.4")
+	c, err := b.Compare(now)
+	td.Require(t).CmpNoError(err)
+	td.Require(t).Cmp(c.Alarms, td.Len(1))
+	fragment, err := New(h, now, &c).Fragment()
+	td.Require(t).CmpNoError(err)
+	sent, err := Read(fragment)
+	td.Require(t).CmpNoError(err)
+	back, err := sent.Comparison()
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, back.Alarms, c.Alarms)
+}

@@ -151,6 +151,8 @@ var onPage = map[string]string{
 	"baseline.watchPower":      "watch-power",
 	"baseline.robustLeast":     "robust-from",
 	"baseline.planGoal":        "plan-goal",
+	"baseline.ownFeverExams":   "own-fever-exams",
+	"baseline.ownFeverMinutes": "own-fever-minutes",
 	"vitals.ViolentPain":       "violent-pain",
 	"vitals.mostYears":         "most-years",
 }

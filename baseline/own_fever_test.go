@@ -1,0 +1,83 @@
+package baseline
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/vitals"
+)
+
+// A horse whose own is 37.4 °C is checked again at 38.4, which no published figure calls a fever, and told of if it stays;
+// not by fewer than five exams of its own, not after work, and not where a published rule has spoken.
+func TestOwnFever(t *testing.T) {
+	known := func(n int, reading string) *Baseline {
+		exams := quietHeart(n, 34)
+		for i := range exams {
+			exams[i].Findings = []vitals.Finding{warm(reading)}
+		}
+		return juniper(exams)
+	}
+	now := func(reading string) vitals.Exam {
+		e := recheck(0, warm(reading))
+		e.At, e.Purpose = planDay, vitals.Concern
+		return e
+	}
+	own := vitals.Fired{Alarm: AlarmOwnFever, Urgency: vitals.CheckAgain, Minutes: 30, Then: vitals.RingSoon, Sign: vitals.RectalTemperature,
+		Problem: vitals.ProblemFever, Provenance: vitals.Provenance{Mark: vitals.Assumed, Note: "no source; the horse's own usual plus 1 °C"}}
+	again := own
+	again.Urgency, again.Minutes, again.Then = vitals.RingSoon, 0, ""
+	for _, x := range []struct {
+		name string
+		b    *Baseline
+		exam vitals.Exam
+		want any
+	}{
+		{"one degree over", known(8, "37.4"), now("38.4"), []vitals.Fired{own}},
+		{"five exams", known(5, "37.4"), now("38.5"), []vitals.Fired{own}},
+		{"four exams", known(4, "37.4"), now("38.5"), td.Empty()},
+		{"nine tenths over", known(8, "37.4"), now("38.3"), td.Empty()},
+		{"a warm horse", known(8, "37.9"), now("38.5"), td.Empty()},
+		{"measured again", known(8, "37.4"), recheckOf(now("38.4")), []vitals.Fired{again}},
+		{"after work", known(8, "37.4"), worked(now("38.4")), td.Empty()},
+		{"a published fever", known(8, "37.4"), now("38.9"), td.Not(td.Contains(own))},
+	} {
+		c, err := x.b.Compare(x.exam)
+		td.Require(t).CmpNoError(err)
+		td.Cmp(t, c.Alarms, x.want, "%s: usual %v", x.name, c.Signs[0].Own)
+	}
+}
+
+// What the evening adds is taken off, once the horse's own hours are known: warm in the morning is not warm at night.
+func TestOwnFeverByTheHour(t *testing.T) {
+	var exams []vitals.Exam
+	for i := range 40 {
+		e := quietHeart(1, 34)[0]
+		e.ID, e.At = vitals.ID(fmt.Sprint("q", i)), planDay.AddDate(0, 0, -80+2*i).Truncate(24*time.Hour).Add(6*time.Hour)
+		reading := "37.0"
+		if i%2 == 0 {
+			e.At, reading = e.At.Add(12*time.Hour), "37.8"
+		}
+		e.Findings = []vitals.Finding{warm(reading)}
+		exams = append(exams, e)
+	}
+	b := juniper(exams)
+	fires := func(hour int) bool {
+		e := recheck(0, warm("38.3"))
+		e.Purpose, e.At = vitals.Concern, planDay.Truncate(24*time.Hour).Add(time.Duration(24+hour)*time.Hour)
+		c, err := b.Compare(e)
+		td.Require(t).CmpNoError(err)
+		t.Logf("at %d: usual %.2f", hour, c.Signs[0].Own.Mid)
+		return len(c.Alarms) > 0
+	}
+	td.Cmp(t, []bool{fires(6), fires(18)}, []bool{true, false})
+}
+
+func recheckOf(e vitals.Exam) vitals.Exam { e.RecheckOf = "first"; return e }
+
+func worked(e vitals.Exam) vitals.Exam {
+	e.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: 90}
+	return e
+}
