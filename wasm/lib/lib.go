@@ -19,7 +19,7 @@ var (
 )
 
 // Write makes the package in a folder: whorl.wasm, whorl.js, whorl.d.ts, wasm_exec.js,
-// README.md, LICENSE and package.json. root is the directory of the module. Files of
+// README.md, LICENSE, NOTICE and package.json. root is the directory of the module. Files of
 // another name in the folder are left alone. The remark is that of the core.
 func Write(root, dir string) (remark string, err error) {
 	core, err := wasm.BuildCore(root)
@@ -38,12 +38,16 @@ func Write(root, dir string) (remark string, err error) {
 	if err != nil {
 		return "", err
 	}
+	notices, err := wasm.Notices(root)
+	if err != nil {
+		return "", err
+	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return "", err
 	}
 	for name, text := range map[string][]byte{
 		"whorl.wasm": core.Module, "whorl.js": loader, "whorl.d.ts": []byte(Types()), "wasm_exec.js": glue,
-		"README.md": readme, "LICENSE": licence, "package.json": []byte(manifest),
+		"README.md": readme, "LICENSE": licence, "NOTICE": []byte(notices), "package.json": []byte(manifest),
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
 			return "", err
@@ -63,7 +67,7 @@ const manifest = `{
     "./whorl.wasm": "./whorl.wasm"
   },
   "types": "./whorl.d.ts",
-  "files": ["whorl.js", "whorl.d.ts", "whorl.wasm", "wasm_exec.js"],
+  "files": ["whorl.js", "whorl.d.ts", "whorl.wasm", "wasm_exec.js", "NOTICE"],
   "engines": {"node": ">=18"}
 }
 `

@@ -11,6 +11,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/wasm"
 	"whorl.example/wasm/checks"
 	"whorl.example/wasm/lib"
 )
@@ -178,4 +179,13 @@ func TestTheTypes(t *testing.T) {
 		td.CmpTrue(t, found, m.to)
 		td.Cmp(t, said, td.Contains(m.want), m.to)
 	}
+}
+
+// What is installed says whose software is in it.
+func TestTheNoticesAreInThePackage(t *testing.T) {
+	want, err := wasm.Notices("../..")
+	td.Require(t).CmpNoError(err)
+	got, err := os.ReadFile(filepath.Join(project(t), "node_modules", "whorl", "NOTICE"))
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, string(got), want)
 }

@@ -3,7 +3,8 @@
 //	go run ./wasm/site                 build, serve on 127.0.0.1:8020
 //	go run ./wasm/site -addr :9000     serve elsewhere
 //	go run ./wasm/site -out DIR        write the folder for any web host, serve nothing; in it is
-//	                                   whorl.html, the page as one file that needs no server
+//	                                   whorl.html, the page as one file that needs no server, and
+//	                                   notices-….txt, whose software is in the page
 //	go run ./wasm/site -pack FILE      with a clinic's file beside the page, here or in -out
 //	go run ./wasm/site -lib DIR        write the core as a package for JavaScript and TypeScript
 //

@@ -5,26 +5,36 @@ import (
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/base64"
+	"fmt"
 	"html/template"
+	"regexp"
 	"strings"
 )
 
 // oneName is the page as one file that is opened from a disk or a stick, without any server.
 const oneName = "whorl.html"
 
+// endsScript is what a plain text within a script element must not have.
+var endsScript = regexp.MustCompile(`(?i)</?script|<!--`)
+
 // oneFile makes the page as one file: everything stands in it, and its policy has no source
 // of anything but itself, so that nothing can be fetched and nothing can leave.
 func (p *parts) oneFile(root string) ([]byte, error) {
 	var inert strings.Builder
-	var packed error
+	var faulty error
 	place := func(name, ext string, data []byte) string {
 		kind, text := "application/json", strings.ReplaceAll(string(data), "<", `\u003c`)
-		if ext == ".wasm" {
+		switch ext {
+		case ".txt":
+			if kind, text = "text/plain", string(data); endsScript.MatchString(text) {
+				faulty = fmt.Errorf("%s: a text that would end before its end", name)
+			}
+		case ".wasm":
 			kind = "application/gzip"
 			var zipped bytes.Buffer
 			z, err := gzip.NewWriterLevel(&zipped, gzip.BestCompression)
 			if err != nil {
-				packed = err
+				faulty = err
 				return ""
 			}
 			pack(z, data)
@@ -37,8 +47,8 @@ func (p *parts) oneFile(root string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if packed != nil {
-		return nil, packed
+	if faulty != nil {
+		return nil, faulty
 	}
 	script, style := string(bytes.TrimSpace(app)), string(bytes.TrimSpace(p.style))
 	policy := "default-src 'none'; script-src 'wasm-unsafe-eval' " + hashed(script) + "; style-src " + hashed(style) +

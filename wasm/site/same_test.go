@@ -16,15 +16,19 @@ func TestThePageIsTheSameFromAnyFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	elsewhere := filepath.Join(t.TempDir(), "deeper", "and deeper")
-	if err := os.CopyFS(filepath.Join(elsewhere, "wasm", "page"), os.DirFS(filepath.Join(root, "wasm", "page"))); err != nil {
-		t.Fatal(err)
+	for _, name := range []string{"vitals", "baseline", "schema", "wasm"} {
+		if err := os.CopyFS(filepath.Join(elsewhere, name), os.DirFS(filepath.Join(root, name))); err != nil {
+			t.Fatal(err)
+		}
 	}
-	mod, err := os.ReadFile(filepath.Join(root, "go.mod")) // which says by what Go
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(elsewhere, "go.mod"), mod, 0o600); err != nil {
-		t.Fatal(err)
+	for _, name := range []string{"go.mod", "go.sum", "LICENSE", "NOTICE"} {
+		text, err := os.ReadFile(filepath.Join(root, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(elsewhere, name), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	core := []byte("\x00asm\x01\x00\x00\x00")
 	here, err := buildAround(core, root)

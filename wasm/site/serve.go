@@ -21,7 +21,7 @@ import (
 var types = map[string]string{
 	".html": "text/html; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8",
 	".json": "application/json", ".wasm": "application/wasm", ".webmanifest": "application/manifest+json",
-	".svg": "image/svg+xml", ".png": "image/png",
+	".svg": "image/svg+xml", ".png": "image/png", ".txt": "text/plain; charset=utf-8",
 }
 
 // effort is how hard to compress.
