@@ -35,7 +35,7 @@ func fullSigns() []Sign {
 			Span:     span("0.1", "60", "a thumb cannot stop a watch sooner; longer is a forgotten watch"),
 			Bad:      Upward,
 			Cautions: ids[CautionID]("stand"),
-			Remarks:  remarks("jugular-several", "jugular-waves"),
+			Remarks:  remarks("jugular-several", "jugular-taught", "jugular-waves"),
 		},
 		{
 			ID: RectalTemperature, Kind: KindTemperature, Depth: Full, Section: SectionTemperature, Unit: Celsius, Places: 1,

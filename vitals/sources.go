@@ -45,6 +45,7 @@ var sources = []Source{
 	{"pony-magazine", "PONY, a magazine for young riders, temperature, pulse and respiration", "ponymag.com"},
 	{"native-ponies", "A page of pony breeders, normal vital signs; not an authority", "nativeponiesonline.co.uk"},
 	{"stable-page", "A stable's page, equine vital signs; not an authority", "rainbowacrestables.com"},
+	{"hoof-care-page", "A hoof-care page, Keeping your finger on the pulse, 2011; not an authority", "intelligenthorsecare.co.uk"},
 	// Studies.
 	{"jvim-2022", "Electrocardiographic characteristics of trained and untrained standardbred racehorses, Journal of Veterinary Internal Medicine 2022;36(3)", "abstract"},
 	{"hall-2019", "Hall, Carter, Stevenson, Hall, Journal of Equine Veterinary Science 2019;74:51-55", "652 rectal readings, 41 healthy adults"},
