@@ -107,8 +107,7 @@ func TestFitsKnowTheHorseOfTheRules(t *testing.T) {
 		change(&h)
 		td.Cmp(t, New(h).rules() == plain, false, "%+v", h)
 	}
-	var of func(a vitals.Alarm) print
-	of = func(a vitals.Alarm) (p print) { p.rule(&a); return p }
+	of := func(a vitals.Alarm) (p print) { p.rule(&a); return p }
 	for _, a := range vitals.Alarms() {
 		rule := of(a)
 		for name, change := range map[string]func(*vitals.Alarm){

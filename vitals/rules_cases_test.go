@@ -206,12 +206,7 @@ func movedTests(x Test) map[string]Test {
 		limit = x.Below
 	}
 	if limit.Valid {
-		unit := decimal.New(1, -max(0, -limit.Decimal.Exponent()))
-		if limit.Decimal.Exponent() < 0 {
-			unit = decimal.New(1, limit.Decimal.Exponent())
-		} else {
-			unit = decimal.New(1, 0)
-		}
+		unit := decimal.New(1, min(0, limit.Decimal.Exponent()))
 		set := func(d decimal.Decimal) Test {
 			y := x
 			if x.Below.Valid {
