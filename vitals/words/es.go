@@ -311,7 +311,7 @@ var spanish = table{
 	"sign.wound-place.how":             "Mire de lado. No la toque ni la explore. Las chicas también cuentan.",
 	"sign.wound-place.say":             "lugar de la herida",
 	"grade.wound-place.none":           "Ninguna herida cerca de esto",
-	"grade.wound-place.joint":          "Cerca de una articulación",
+	"grade.wound-place.joint":          "Cerca de una coyuntura",
 	"grade.wound-place.tendon":         "Sobre un tendón, atrás de la pata",
 	"grade.wound-place.eye":            "Cerca de un ojo",
 	"grade.wound-place.chest-belly":    "Pecho, panza, ingle o garganta",
