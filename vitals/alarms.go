@@ -67,6 +67,9 @@ func below(sign SignID, limit string, unit Unit) *Test {
 	return &Test{Sign: sign, Below: number(limit), Unit: unit}
 }
 
+// warm is a fever beside another sign: 101.5 °F as a thermometer in tenths of a degree Celsius shows it.
+func warm() *Test { return from(RectalTemperature, "38.6", Celsius) }
+
 // sites narrows a test to places, at so many of which it must hold.
 func (t *Test) sites(atLeast int, sites ...SiteID) *Test {
 	t.Sites, t.AtLeast = sites, atLeast

@@ -42,7 +42,7 @@ func nerveRules() []*Alarm {
 		soon("head-low", ProblemOther, is(HeadCarriage, "low"), ours("a low head with another rule")).with(fact(OtherRule)),
 		again("head-stretched", ProblemSwallow, is(HeadCarriage, "stretched"), 15, RingSoon, practice("")),
 		again("shifts-feet", ProblemFeet, is(Sway, "shifting"), 60, RingSoon, practice("")),
-		now("fever-and-nerves", ProblemNerves, above(RectalTemperature, "101.5", Fahrenheit),
+		now("fever-and-nerves", ProblemNerves, warm(),
 			readIn("chiltern-nervous", "over 38.5 C in a horse with such signs; infection is likelier")).beside(cannotControl...),
 		now("third-eyelid", ProblemNerves, is(Eye, "third-eyelid"), readIn("vch-tetanus", "one practice's page")),
 		now("stiff-all-over", ProblemNerves, is(Gait, "stiff"), derived("wikivet-tetanus", "stiff walk with jaw, ears or tail; the combination is ours")).
@@ -98,7 +98,7 @@ func bellyRules() []*Alarm {
 func intakeRules() []*Alarm {
 	off := is(Feed, "less", "none")
 	adults := Group{horsesMules, pastFoal}
-	fever := above(RectalTemperature, "101.5", Fahrenheit)
+	fever := warm()
 	foalsWell := []*Test{is(Feed, "less", "none"), is(Attitude, "dull", "quiet")}
 	return []*Alarm{
 		soon("eats-less", ProblemFeed, off, readIn("react", "eating less")).of(&adults),

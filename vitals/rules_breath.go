@@ -4,7 +4,7 @@ package vitals
 func breathRules() []*Alarm {
 	rate := func(limit string) *Test { return from(RespiratoryRate, limit, PerMinute) }
 	older := Group{horsesMules, pastFoal}
-	fever := above(RectalTemperature, "101.5", Fahrenheit)
+	fever := warm()
 	ill := []*Test{fever, fact(InPain), fact(EarlyPain), fact(OffColour), fact(OffFeed), is(RespiratoryEffort, "flared", "pushing", "struggling"),
 		is(Cough, "often"), is(LungSounds, "wheeze", "crackle"), is(GumColour, "pale-pink", "white", "brick-red", "purple", "blue"),
 		is(Nostrils, "coloured", "froth", "bloody", "blood-flows")}

@@ -23,7 +23,7 @@ func gumRules() []*Alarm {
 		now("dark-rim-pain", ProblemBelly, is(DarkRim, "present"), malone("off colour, with signs of colic; that the rim is off colour is our reading")).with(fact(InPain)),
 		again("dark-rim", ProblemCirculation, is(DarkRim, "present"), 60, RingSoon, practice("old horses with sore gums have one too")),
 		now("dark-rim-and-more", ProblemGut, is(DarkRim, "present"), practice("a dark rim with a sign of the gut or the blood; popular veterinary pages name it")).
-			beside(is(Droppings, "loose"), above(RectalTemperature, "101.5", Fahrenheit), fact(OffColour), fact(OffFeed), slow, is(Attitude, "quiet")),
+			beside(is(Droppings, "loose"), warm(), fact(OffColour), fact(OffFeed), slow, is(Attitude, "quiet")),
 		now("dark-rim-heart", ProblemGut, is(DarkRim, "present"), readIn("oglesby-colitis", "an early rise of the heart rate; the limit is ours")).
 			of(&grownHorses).with(from(HeartRate, "48", PerMinute)).unless(fact(Working)),
 		now("gum-moisture-pain", ProblemBelly, is(GumMoisture, "tacky", "dry"), malone("tacky, with signs of colic")).with(fact(InPain)),

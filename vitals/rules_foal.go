@@ -2,7 +2,7 @@ package vitals
 
 // mareRules are on foaling and the days after.
 func mareRules() []*Alarm {
-	fever := above(RectalTemperature, "101.5", Fahrenheit)
+	fever := warm()
 	return []*Alarm{
 		now("red-bag", ProblemFoaling, is(Foaling, "red-bag"), readIn("aqha-foaling", "pp. 33-34; no time to wait; Devereux p. 956")).first(ActCutBag),
 		now("foal-wrong", ProblemFoaling, is(Foaling, "wrong"), readIn("aqha-foaling", "pp. 33-34; one foot, soles up, no nose")),

@@ -18,11 +18,11 @@ func temperatureRules() []*Alarm {
 			of(&older).with(is(Lately, "vaccine")).unless(fact(Working)),
 		now("fever-and-ill", ProblemFever, atLeast("102"), readIn("purdue-emergency", "over 102 F with dullness or off feed")).
 			of(&older).unless(fact(Working)).beside(fact(OffColour), fact(OffFeed), is(Attitude, "quiet")),
-		now("fever-and-swelling", ProblemFever, t("101.5"), derived("equus-2016-november", "foot to hock, fever and lame; with any hot swelling it is ours")).
+		now("fever-and-swelling", ProblemFever, warm(), derived("equus-2016-november", "foot to hock, fever and lame; with any hot swelling it is ours")).
 			beside(is(Swelling, "hot", "hot-large"), is(Swallowing, "drools", "cannot", "gulps"), is(Vulva, "discharge", "blood"), is(Udder, "hot")).unless(fact(Working)),
-		now("fever-journey", ProblemFever, t("101.5"), readIn("the-horse-shipping", "fever after a long journey, with other signs")).
+		now("fever-journey", ProblemFever, warm(), readIn("the-horse-shipping", "fever after a long journey, with other signs")).
 			of(&older).with(is(Lately, "journey")).beside(is(Cough, "few", "often"), fact(OffColour), fact(OffFeed), is(Gait, "stiff", "short", "will-not-walk"), is(Attitude, "quiet"), above(RespiratoryRate, "20", PerMinute)),
-		now("fever-contact", ProblemFever, atLeast("101.5"), &Provenance{"cdfa-2019", SecondHand, "101.5 F once after contact; isolate"}).with(is(Lately, "contact")),
+		now("fever-contact", ProblemFever, warm(), &Provenance{"cdfa-2019", SecondHand, "101.5 F once after contact; isolate"}).with(is(Lately, "contact")),
 		now("fever-contact-masked", ProblemFever, atLeast("101"), readIn("ncsu-ehm", "101 F where a painkiller was given")).with(is(Lately, "contact"), fact(MedicineGiven)),
 		soon("donkey-fever", ProblemFever, above(RectalTemperature, "38.4", Celsius), derived("wvs-donkey", "healthy to 37.8 C, another table to 38.4 C; no threshold to call was found")).
 			of(&donkeys).unless(fact(Working), fact(HotDay)).calm(),

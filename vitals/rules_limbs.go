@@ -78,7 +78,7 @@ func woundRules() []*Alarm {
 // swallowRules are on feed and slobber at mouth and nose.
 func swallowRules() []*Alarm {
 	blocked := is(Swallowing, "feed-at-nose", "gulps")
-	ill := []*Test{is(RespiratoryEffort, "flared", "pushing", "struggling"), above(RectalTemperature, "101.5", Fahrenheit), fact(OffColour), fact(MedicineGiven),
+	ill := []*Test{is(RespiratoryEffort, "flared", "pushing", "struggling"), warm(), fact(OffColour), fact(MedicineGiven),
 		is(Attitude, "anxious"), is(Coat, "sweating", "cold-sweat"), is(Nostrils, "bloody", "blood-flows", "froth"), from(RespiratoryRate, "40", PerMinute)}
 	return []*Alarm{
 		now("cannot-swallow", ProblemSwallow, is(Swallowing, "cannot"), practice("")).first(ActFeedWaterAway),
@@ -90,7 +90,7 @@ func swallowRules() []*Alarm {
 		now("milk-at-nose", ProblemFoal, is(Swallowing, "milk-at-nose"), readIn("the-horse-foal-2020", "wrong swallowing; the lungs are at risk")),
 		soon("drools", ProblemSwallow, is(Swallowing, "drools", "drops-feed"), practice("")),
 		now("drools-and-more", ProblemNerves, is(Swallowing, "drools", "drops-feed"), practice("")).
-			beside(fact(OffColour), is(Gait, "stiff", "staggers"), is(HeadCarriage, "stretched", "tilted"), above(RectalTemperature, "101.5", Fahrenheit), is(Attitude, "odd", "anxious")),
+			beside(fact(OffColour), is(Gait, "stiff", "staggers"), is(HeadCarriage, "stretched", "tilted"), warm(), is(Attitude, "odd", "anxious")),
 		again("coughs-stretched", ProblemSwallow, is(HeadCarriage, "stretched"), 10, RingNow, derived("devereux", "pp. 744-745; stretched neck and cough")).
 			with(is(Cough, "few", "often")).of(&olderAnimals).first(ActFeedWaterAway),
 	}
