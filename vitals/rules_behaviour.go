@@ -99,15 +99,17 @@ func intakeRules() []*Alarm {
 	off := is(Feed, "less", "none")
 	adults := Group{horsesMules, pastFoal}
 	fever := warm()
+	// A mare leaves her feed in the hours of birth; the rules on foaling hold then.
+	foaling := is(Foaling, "restless", "waters", "white-bag", "feet-and-nose")
 	foalsWell := []*Test{is(Feed, "less", "none"), is(Attitude, "dull", "quiet")}
 	return []*Alarm{
-		soon("eats-less", ProblemFeed, off, readIn("react", "eating less")).of(&adults),
+		soon("eats-less", ProblemFeed, off, readIn("react", "eating less")).of(&adults).unless(foaling),
 		now("eats-nothing-and-more", ProblemFeed, is(Feed, "none"), derived("purdue-emergency", "off feed with a fever or dull; with any other rule is ours")).
 			of(&adults).with(fact(OtherRule)),
 		now("donkey-eats-less", ProblemFeed, off, readIn("ukvet-donkey", "inappetence is potentially an emergency")).of(&anyDonkey),
 		now("foal-nurses-less", ProblemFoal, off, readIn("lenz-aqha", "nurses 4 to 5 times an hour in its first week; in the months after it is the practice's word")).
 			of(&Group{horsesMules, foalStages}),
-		now("breeding-eats-less", ProblemFeed, off, readIn("devereux", "p. 792; pregnant and milking females are most at risk")).of(&Group{horsesMules, grown}).with(fact(Breeding)),
+		now("breeding-eats-less", ProblemFeed, off, readIn("devereux", "p. 792; pregnant and milking females are most at risk")).of(&Group{horsesMules, grown}).with(fact(Breeding)).unless(foaling),
 		now("overweight-eats-less", ProblemFeed, off, readIn("devereux", "p. 792; overweight ponies")).of(&Group{[]Type{TypePony}, pastFoal}).with(fact(Overweight)),
 		now("pony-eats-nothing", ProblemFeed, is(Feed, "none"), derived("devereux", "pp. 792-794; that a pony off feed altogether is not left for the day is ours")).
 			of(&Group{[]Type{TypePony}, pastFoal}),

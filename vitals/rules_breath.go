@@ -47,6 +47,8 @@ func breathRules() []*Alarm {
 			of(&Group{Stages: []Stage{Newborn}}).unless(minutes(SinceBirth, 60, 0), fact(HotDay)),
 		again("foal-breathing", ProblemFoal, above(RespiratoryRate, "60", PerMinute), 15, RingNow, readIn("the-horse-foal-breath", "60 to 80 only in heat")).
 			of(&Group{horsesMules, []Stage{Neonate, Foal}}).unless(fact(HotDay)),
+		now("foal-breathing-and-more", ProblemFoal, above(RespiratoryRate, "60", PerMinute), derived("the-horse-foal-breath", "60 to 80 only in heat; that a foal with another sign is not counted again is ours")).
+			of(&Group{horsesMules, []Stage{Neonate, Foal}}).unless(fact(HotDay)).beside(is(Attitude, "quiet", "dull"), fact(OffFeed), is(Cough, "few", "often"), is(Nostrils, "coloured")),
 		now("foal-breathing-fever", ProblemFoal, above(RespiratoryRate, "40", PerMinute), readIn("rhodococcus-farm", "over 40 a minute and over 39 C")).
 			of(&Group{horsesMules, foalStages}).with(from(RectalTemperature, "39.0", Celsius)).unless(minutes(SinceBirth, 0, 60)),
 		now("donkey-foal-breathing-fever", ProblemFoal, above(RespiratoryRate, "48", PerMinute), derived("rhodococcus-farm", "printed of horses' foals; young donkeys are printed up to 48")).

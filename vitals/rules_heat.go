@@ -10,7 +10,7 @@ func temperatureRules() []*Alarm {
 		now("fever", ProblemFever, atLeast("102.5"), readIn("latitude36", "over 102.5 F; a reposted notice of a state's veterinary association prints 102.5 F and over (WSVMA 2018)")).
 			of(&Group{Stages: pastWeek}).unless(fact(Working)).calm(),
 		soon("fever-mild", ProblemFever, t("101.5"), readIn("vetspecialists-colitis", "over 101.5 F; others begin at 102, 102.5 and 103 F")).
-			of(&Group{horsesMules, []Stage{Yearling, TwoYearOld, Adult, Senior}}).unless(fact(Working), fact(HotDay), is(Lately, "vaccine")).calm(),
+			of(&Group{horsesMules, []Stage{Yearling, TwoYearOld, Adult, Senior}}).unless(fact(Working), fact(HotDay), is(Lately, "vaccine"), minutes(SinceWork, 0, 120)).calm(),
 		soon("weanling-fever-mild", ProblemFever, t("102"), derived("performance-equine", "weanlings are printed up to 102 F")).
 			of(&Group{horsesMules, []Stage{Weanling}}).unless(fact(Working), fact(HotDay), is(Lately, "vaccine")).calm(),
 		again("fever-mild-hot", ProblemFever, t("101.5"), 30, RingSoon, ours("on a hot day, in the shade first")).of(&older).with(fact(HotDay)).unless(fact(Working)),
@@ -57,16 +57,22 @@ func heatRules() []*Alarm {
 		first(again("heat-40-early", ProblemHeat, t("40.0"), 10, RingNow, derived("equus-2022-heat", "over 104 F and stays so"))).with(minutes(SinceWork, 10, 30)),
 		first(now("heat-40", ProblemHeat, t("40.0"), readIn("equus-2022-heat", "104 F and over; that half an hour is too long is ours"))).with(minutes(SinceWork, 30, 0)),
 		first(again("heat-39.4", ProblemHeat, t("39.4"), 10, RingNow, practice("a seller and a lay page name 103 F that stays"))).with(minutes(SinceWork, 30, settledMinutes)),
-		again("heat-39", ProblemHeat, t("39.0"), 30, RingSoon, derived("verdegaal-2021", "core temperature is back by 60 minutes")).with(work, minutes(SinceWork, settledMinutes, 0)),
+		again("fever-mild-work", ProblemHeat, above(RectalTemperature, "101.5", Fahrenheit), 30, RingSoon,
+			derived("verdegaal-2021", "core temperature is back by 60 minutes in one discipline, still over 39 C in a third of another; two hours are ours")).
+			of(&Group{horsesMules, []Stage{Yearling, TwoYearOld, Adult, Senior}}).with(work, minutes(SinceWork, settledMinutes, 120)).unless(fact(HotDay)),
 		first(now("heat-nerves", ProblemHeat, t("40.0"), readIn("brownlow-2023", "signs of the brain are the main criterion"))).
 			beside(is(Attitude, "dull", "anxious", "odd", "down-not-rising"), is(HeadCarriage, "low"), is(Gait, "staggers", "will-not-walk"), is(Sway, "sways", "falls")),
 		first(now("heat-behaviour", ProblemHeat, is(Attitude, "dull"), derived("brownlow-2023", "begins as irritability or dullness; in the heat, without a thermometer"))).with(fact(HotDay), fact(Working)),
 		first(now("heat-down", ProblemHeat, is(Attitude, "down-not-rising"), readIn("brownlow-2023", "signs of the brain are the main criterion"))).with(fact(Working)),
 		first(now("heat-stagger", ProblemHeat, is(Gait, "staggers"), readIn("brownlow-2023", "signs of the brain are the main criterion"))).with(fact(Working)),
-		first(again("heart-stays-80", ProblemHeat, hr("80"), 10, RingNow, readIn("weaver-house-heat", "over 80 after two minutes of rest; one practice's page"))).with(minutes(SinceWork, 2, 30)),
+		first(again("heart-stays-80", ProblemHeat, hr("80"), 10, RingNow, derived("weaver-house-heat", "over 80 after two minutes of rest; one practice's page"))).with(minutes(SinceWork, 10, 30)),
+		first(again("heart-80-early", ProblemHeat, hr("80"), 10, RingNow, derived("weaver-house-heat", "over 80 after two minutes of rest, unless it is seen to fall; one practice's page"))).
+			with(minutes(SinceWork, 2, 10)).unless(is(Cooling, "recovering")),
 		first(now("heart-80", ProblemHeat, hr("80"), derived("aerc-2007", "a fit horse is down within 30 minutes"))).with(minutes(SinceWork, 30, 0)),
 		first(again("heart-stays-64", ProblemHeat, above(HeartRate, "64", PerMinute), 10, RingNow, readIn("fei-2019", "article 821.2.3; 64 within 20 to 30 minutes"))).
 			of(&grownHorses).with(minutes(SinceWork, 20, settledMinutes)),
+		first(now("heart-64-dull", ProblemHeat, above(HeartRate, "64", PerMinute), derived("fei-2019", "64 within 20 to 30 minutes; that a dull horse does not wait for another count is ours"))).
+			of(&grownHorses).with(minutes(SinceWork, 20, settledMinutes)).beside(is(Attitude, "dull"), is(HeadCarriage, "low"), is(Cooling, "slow")),
 		first(now("breath-60-low", ProblemHeat, rr("60"), readIn("equus-2022-heat", "60 to 80 with head low and blank"))).
 			beside(is(HeadCarriage, "low"), is(Attitude, "dull", "odd")),
 		first(now("breath-60", ProblemHeat, rr("60"), derived("equus-2022-heat", "still 60 after half an hour, with a fast heart or a high temperature"))).

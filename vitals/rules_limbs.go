@@ -62,7 +62,7 @@ func woundRules() []*Alarm {
 			beside(is(RespiratoryEffort, "flared", "pushing", "struggling"), is(Coat, "bumps"), is(Swallowing, "gulps", "drools", "cannot", "feed-at-nose")),
 		now("swelling-lame", ProblemLimb, is(Swelling, "hot"), readIn("devereux", "p. 146; swelling with severe lameness; p. 99")).beside(lame...),
 		now("foal-swelling", ProblemFoal, is(Swelling, "hot"), derived("devereux", "p. 387; hot swelling in a foal")).of(&foals),
-		soon("bumps", ProblemSkin, is(Coat, "bumps"), practice("")),
+		again("bumps", ProblemSkin, is(Coat, "bumps"), 60, RingSoon, practice("bumps alone; they may come before a swollen face or hard breathing")),
 		now("bumps-and-more", ProblemSkin, is(Coat, "bumps"), readIn("mwv-vaccine", "hives with a swollen face, hard breathing, pain or collapse; one practice's page")).
 			beside(is(Swelling, "cool", "hot", "hot-large").sites(1, "face", "throat"), is(RespiratoryEffort, "flared", "pushing", "struggling"), fact(InPain), fact(OffColour),
 				from(RespiratoryRate, "40", PerMinute), is(Lately, "vaccine")),
