@@ -15,7 +15,12 @@ func rankOf(u Urgency) int { return slices.Index([]Urgency{"again", "soon", "now
 var knownMisses = map[string]string{}
 
 // knownAlarms are well animals that fire more than wanted, with the reason; never "now".
-var knownAlarms = map[string]string{}
+var knownAlarms = map[string]string{
+	"second-donkey-quiet-stands": "a donkey shows little else (UK-Vet Equine); it is looked at once more",
+	"second-contact-37.8":        "after contact the temperature is taken twice a day (UC Davis 2011)",
+	"second-pale-pink-bright":    "gums that are paler than pink are looked at once more, in other light",
+	"second-parked-out-stretch":  "stretched out is how belly pain begins too; it is looked at once more",
+}
 
 func firedText(fired []Fired) string {
 	list := []string{}
