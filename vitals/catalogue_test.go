@@ -244,6 +244,8 @@ func keys() []string {
 	for _, a := range alarms {
 		ks = append(ks, "alarm."+string(a.ID))
 	}
+	// A rule on the horse's own usual is the comparison's, on the floor above.
+	ks = append(ks, "alarm.own-fever")
 	for _, f := range faultCodes {
 		ks = append(ks, "fault."+string(f))
 	}
