@@ -124,7 +124,7 @@ func TestEverySignOfTheExamIsThere(t *testing.T) {
 	want := map[Depth][]SignID{
 		WalkUp: {Attitude, HeadCarriage, Coat, Wounds, WoundPlace, Eye, Swelling, LimbLoad, Stance, Doing, DoingUsual, PainSigns,
 			Gait, Turn, Sway, Cooling, Foaling, Afterbirth, Vulva, Droppings, Water, Feed, Swallowing, Urine, FirstHours, Lately,
-			RespiratoryRate, RespiratoryEffort, Nostrils, Cough},
+			RespiratoryEffort, Nostrils, Cough, RespiratoryRate},
 		HandsOn: {GumColour, DarkRim, GumMoisture, CapillaryRefill, SkinTent, HeartRate,
 			PulseStrength, LimbWarmth, DigitalPulse, HoofWarmth, GutSounds, Udder, Navel, Joints},
 		Full: {HeartRhythm, GutOrder, LungSounds, JugularRefill, RectalTemperature, Muscle, Weight, BodyCondition},

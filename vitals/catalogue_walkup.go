@@ -191,17 +191,6 @@ func walkUpSigns() []Sign {
 			Bad:    Upward,
 		},
 		{
-			ID: RespiratoryRate, Kind: KindRate, Depth: WalkUp, Section: SectionBreathing, Unit: PerMinute,
-			Sites:   append(at(WalkUp, "afar"), at(HandsOn, "flank", "nostril")...),
-			Again:   true,
-			Methods: byRate,
-			Span:    span("2", "240", "below any resting figure and above panting; wide on purpose"),
-			Ranges:  respiratoryRateRanges(),
-			Bad:     Upward, Telling: true,
-			Remarks: remarks("breathing-first", "breathing-scatter"),
-			LOINC:   "9279-1",
-		},
-		{
 			ID: RespiratoryEffort, Kind: KindGrade, Depth: WalkUp, Section: SectionBreathing, Methods: byChoice,
 			Grades: []Grade{answer("easy", 0), answer("flared", 1), answer("pushing", 2), answer("struggling", 3)},
 			Bad:    Upward, Telling: true,
@@ -219,6 +208,17 @@ func walkUpSigns() []Sign {
 			ID: Cough, Kind: KindGrade, Depth: WalkUp, Section: SectionBreathing, Methods: byChoice,
 			Grades: []Grade{answer("none", 0), answer("few", 1), answer("often", 2)},
 			Bad:    Upward,
+		},
+		{
+			ID: RespiratoryRate, Kind: KindRate, Depth: WalkUp, Section: SectionBreathing, Unit: PerMinute,
+			Sites:   append(at(WalkUp, "afar"), at(HandsOn, "flank", "nostril")...),
+			Again:   true,
+			Methods: byRate,
+			Span:    span("2", "240", "below any resting figure and above panting; wide on purpose"),
+			Ranges:  respiratoryRateRanges(),
+			Bad:     Upward, Telling: true,
+			Remarks: remarks("breathing-first", "breathing-scatter"),
+			LOINC:   "9279-1",
 		},
 	}
 }

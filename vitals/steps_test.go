@@ -26,7 +26,7 @@ func TestSteps(t *testing.T) {
 	walk := Steps(WalkUp, "", false)
 	td.Cmp(t, list(walk), []SignID{Attitude, HeadCarriage, Coat, Wounds, WoundPlace, Eye, Swelling, LimbLoad, Stance, Doing, DoingUsual,
 		PainSigns, Gait, Turn, Sway, Cooling, Foaling, Afterbirth, Vulva, Droppings, Water, Feed, Swallowing, Urine, FirstHours, Lately,
-		RespiratoryRate, RespiratoryEffort, Nostrils, Cough})
+		RespiratoryEffort, Nostrils, Cough, RespiratoryRate})
 	td.Cmp(t, Steps(Full, Held, true), walk, "a closed exam keeps what is seen from afar")
 
 	// Breathing is counted from afar and again at the flank; the heart once, where the exam's depth allows best.

@@ -98,10 +98,12 @@ func TestChromiumTasks(t *testing.T) {
 	td.Cmp(t, got.Status, vitals.Finished)
 	td.Cmp(t, []any{got.Purpose, got.State.Condition, got.Wellness}, []any{vitals.Learning, vitals.AtRest, vitals.Well})
 	for _, f := range got.Findings {
-		if sign, _ := vitals.Lookup(f.Sign); sign.Depth == vitals.WalkUp && f.Sign != vitals.RespiratoryRate {
-			grade, _ := sign.Grade(f.Chosen[0])
-			td.Cmp(t, grade.Rank, 0, "%s", f.Sign)
-			td.Cmp(t, f.Absent, vitals.Absence(""), "%s", f.Sign)
+		// Dry or clear are both usual at the nostrils: which, no line claims, and this horse was not asked.
+		if sign, _ := vitals.Lookup(f.Sign); sign.Depth == vitals.WalkUp && f.Sign != vitals.RespiratoryRate && f.Sign != vitals.Nostrils {
+			if td.Cmp(t, f.Chosen, td.Len(1), "%s %s", f.Sign, f.Absent) {
+				grade, _ := sign.Grade(f.Chosen[0])
+				td.Cmp(t, grade.Rank, 0, "%s", f.Sign)
+			}
 		}
 	}
 

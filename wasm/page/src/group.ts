@@ -63,8 +63,16 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
   });
 }
 
-/** What a line claims: the one usual answer. A sign with several has none to claim. */
+const painful = ['rolling', 'pawing', 'watching-flank'];
+
+/**
+ * What a line claims: the one usual answer. A sign with several has none to claim. Nothing is claimed in an exam that was
+ * begun because something is wrong, or that checks again; nor that what a horse in pain may do is usual here.
+ */
 function claim(draft: Draft, step: Step): Grade | undefined {
+  const { purpose } = draft.exam;
+  if (purpose === 'concern' || purpose === 'recheck') return undefined;
+  if (step.sign === 'doing-usual' && (draft.exam.findings ?? []).some(f => f.sign === 'doing' && f.chosen?.some(c => painful.includes(c)))) return undefined;
   const usual = draft.sign(step.sign).grades?.filter(g => g.rank === 0) ?? [];
   return usual.length === 1 ? usual[0] : undefined;
 }
