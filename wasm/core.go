@@ -28,7 +28,7 @@ func (c *Core) Remark() string {
 	if c.Slim {
 		return ""
 	}
-	return fmt.Sprintf("WARNING: the core works, but it is a third larger than it need be: it was built by %s, and Whorl knows how to slim "+
+	return fmt.Sprintf("WARNING: the core works, but it is much larger than it need be: it was built by %s, and Whorl knows how to slim "+
 		"what %s links. With GOTOOLCHAIN=%s.0 in the environment it is made small.", c.Go, strings.Join(slimmed(), " or "), slices.Max(slimmed()))
 }
 
@@ -55,12 +55,20 @@ func buildBrowser(root, link string, flags ...string) (*Core, error) {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
-	g, overlay, err := goWithStandIns(root, dir)
+	g, err := goOf(root)
 	if err != nil {
 		return nil, err
 	}
-	flags = slices.Concat(linked(link), flags, []string{overlay}, inlined())
-	module, err := g.compile(root, target{"js", Experiment}, "build", "./wasm/browser", flags)
+	return g.buildBrowser(root, dir, slices.Concat(linked(link), flags, inlined()))
+}
+
+// buildBrowser builds the core; what it needs for that is put in dir.
+func (g gotool) buildBrowser(root, dir string, flags []string) (*Core, error) {
+	g, standIn, err := g.withStandIns(root, dir)
+	if err != nil {
+		return nil, err
+	}
+	module, err := g.compile(root, target{"js", Experiment}, "build", "./wasm/browser", append(flags, standIn...))
 	if err != nil {
 		return nil, err
 	}
@@ -76,12 +84,17 @@ func Linked(root, format string) ([]string, error) {
 		return nil, err
 	}
 	defer os.RemoveAll(dir)
-	g, overlay, err := goWithStandIns(root, dir)
+	g, err := goOf(root)
+	if err != nil {
+		return nil, err
+	}
+	g, standIn, err := g.withStandIns(root, dir)
 	if err != nil {
 		return nil, err
 	}
 	var faults bytes.Buffer
-	cmd := g.command(root, target{"js", Experiment}, "list", overlay, "-tags=givenwords", "-deps", "-f", format, "./wasm/browser")
+	args := slices.Concat([]string{"list", "-tags=givenwords", "-deps", "-f", format}, standIn, []string{"./wasm/browser"})
+	cmd := g.command(root, target{"js", Experiment}, args...)
 	cmd.Stderr = &faults
 	out, err := cmd.Output()
 	if err != nil {
@@ -118,18 +131,19 @@ func BuildTests(root, name string) ([]byte, error) {
 var standIns = []struct{ name, file, ours string }{
 	{"fmt", "print.go", "wasm/said/fmt.go"},
 	{"database/sql/driver", "driver.go", "wasm/said/driver/driver.go"},
+	{"math/rand", "rand.go", "wasm/said/rand/rand.go"},
 }
 
-// goWithStandIns gives the Go of a module, and the flag by which it takes them; what it needs for that is put in dir.
-func goWithStandIns(root, dir string) (g gotool, flag string, err error) {
-	if g, err = goOf(root); err != nil {
-		return g, "", err
+// withStandIns gives a Go that takes them, and the flag for that. One that is not known keeps its library, since packages of it may ask more of another.
+func (g gotool) withStandIns(root, dir string) (_ gotool, flags []string, err error) {
+	if _, known := layoutOf(g.version); !known {
+		return g, nil, nil
 	}
 	if g, err = g.replaceable(dir, os.Symlink); err != nil {
-		return g, "", err
+		return g, nil, err
 	}
 	overlay, err := g.overlay(root, dir)
-	return g, "-overlay=" + overlay, err
+	return g, []string{"-overlay=" + overlay}, err
 }
 
 // overlay writes which files take the place of which.

@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
-	"go/version"
 	"slices"
-	"strings"
 )
 
 // Slim takes out of a WebAssembly module that Go linked what only a text about a crash would
@@ -29,8 +27,7 @@ func Slim(module []byte, goVersion string) (slim []byte, known bool, err error) 
 	if err != nil {
 		return nil, false, err
 	}
-	release, _, _ := strings.Cut(goVersion, " ") // what follows is an experiment
-	layout, known := layouts[version.Lang(release)]
+	layout, known := layoutOf(goVersion)
 	if known {
 		if err := m.dropNames(layout); err != nil {
 			return nil, false, err

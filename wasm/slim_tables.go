@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"go/version"
 	"maps"
 	"slices"
 	"strings"
@@ -16,6 +17,13 @@ type layout uint64
 
 // layouts are those that are known, by the language of Go. Another version may lay its tables out anew.
 var layouts = map[string]layout{"go1.26": 40, "go1.27": 43}
+
+// layoutOf gives that of a version, if it is known.
+func layoutOf(goVersion string) (l layout, known bool) {
+	release, _, _ := strings.Cut(goVersion, " ") // what follows is an experiment
+	l, known = layouts[version.Lang(release)]
+	return l, known
+}
 
 // slimmed are the versions of Go that [Slim] knows.
 func slimmed() []string { return slices.Sorted(maps.Keys(layouts)) }

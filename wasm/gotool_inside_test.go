@@ -1,9 +1,11 @@
 package wasm
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -39,4 +41,33 @@ func TestAGoIsCopiedWhereNoLinkCanBeMade(t *testing.T) {
 	if g, err := stays.replaceable(to, noLink); err != nil || g != stays {
 		t.Errorf("%v became %v (%v)", stays, g, err)
 	}
+}
+
+// A Go that is not known builds the core all the same, from the whole of its own library, and whoever builds is told.
+func TestAnUnknownGoBuildsTheCore(t *testing.T) {
+	if testing.Short() {
+		t.Skip("left out by -short: builds the core")
+	}
+	g, err := goOf("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	g.version = "go1.99.1"
+	c, err := g.buildBrowser("..", t.TempDir(), append(linked("-s -w"), "-tags=givenwords"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Slim || !strings.Contains(c.Remark(), "WARNING") || !strings.Contains(c.Remark(), "go1.99.1") {
+		t.Errorf("slim: %v; it says %q", c.Slim, c.Remark())
+	}
+	for _, name := range []string{"fmt.Sprintf", "whorl.example/baseline"} { // names in the tables, and the library's own fmt
+		if !bytes.Contains(c.Module, []byte(name)) {
+			t.Errorf("the core has no %s", name)
+		}
+	}
+	folded, err := Fold(c.Module)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%d bytes, folded %d", len(c.Module), len(folded))
 }
