@@ -302,7 +302,7 @@ func TestChromiumKeyboardBesidesTheExam(t *testing.T) {
 	p.tabTo("#go")
 	p.pressEnter()
 	p.countByKey(vitals.HeartRate)
-	p.until("document.querySelector('#due')?.textContent.startsWith('Next look in')")
+	p.until("document.querySelector('#due')?.textContent.startsWith('Next check in')")
 }
 
 // Nothing on the page moves by itself, so that there is nothing to reduce.

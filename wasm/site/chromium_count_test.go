@@ -20,7 +20,7 @@ func start(p *phone, horse, depth, holder string) {
 	p.t.Helper()
 	p.until("document.querySelector('.face') && !document.querySelector('.face:empty')") // the list has come to rest
 	p.touch("#look-demo-" + strings.ToLower(horse))
-	p.heading("Looking at " + horse)
+	p.heading("Check " + horse)
 	p.touch("input[name=depth][value=" + depth + "]")
 	if depth != "walk-up" {
 		p.touch("input[name=holder][value=" + holder + "]")

@@ -79,7 +79,7 @@ func withBarn(t *testing.T, url string, file schema.File) *phone {
 	p := newPhone(t, browser(t), url+"/#/files")
 	p.heading(english("page.files.title"))
 	p.choose("file", laid(t, "barn.json", text))
-	p.until("document.querySelector('p.result')?.textContent.includes('Taken in')")
+	p.until("document.querySelector('p.result')?.textContent.includes('Added')")
 	return p
 }
 

@@ -143,7 +143,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.until("window.tones === 3 && window.shakes > 0")
 	p.touch("#go")
 	p.heading("Rechecks: Juniper")
-	p.until("/^Next look in (10:00|9:5\\d)$/.test(document.querySelector('#due')?.textContent)")
+	p.until("/^Next check in (10:00|9:5\\d)$/.test(document.querySelector('#due')?.textContent)")
 	p.until("[" + quote(english("page.watch.awake")) + ", " + quote(english("page.watch.sleeps")) + "].includes(document.querySelector('#awake').textContent)")
 	p.see("watching")
 	w := watchNote(p)
@@ -165,7 +165,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.must(chromedp.Do(p.ctx, chromedp.Reload()))
 	p.until("document.querySelector('#watching')?.textContent === 'Juniper: check again now, due for 4 minutes'")
 	p.touch("#watching")
-	p.until("document.querySelector('#due')?.textContent === 'Due since 4 minutes'")
+	p.until("document.querySelector('#due')?.textContent === 'Due for 4 minutes'")
 	eval[bool](p, hear)
 	p.see("due")
 	// A browser sounds nothing after it was opened anew until it was touched: the page says so.
@@ -188,7 +188,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.until("document.querySelector('#rate')?.textContent === '58'")
 	p.see("recheck")
 	p.touch("#go")
-	p.until("document.querySelector('#due')?.textContent.startsWith('Next look in')")
+	p.until("document.querySelector('#due')?.textContent.startsWith('Next check in')")
 	all := exams(p)
 	td.Require(t).Cmp(all, td.Len(2))
 	look := all[0]

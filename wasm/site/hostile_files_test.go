@@ -140,7 +140,7 @@ func TestHostileThingsComeIn(t *testing.T) {
 	// A little smaller it is read: the request that holds it counts too.
 	eval[bool](p, "(document.querySelector('p.result').textContent = '', true)")
 	p.choose("file", laid(t, "full.json", padded(schema.MaxBytes-1<<10)))
-	p.until("document.querySelector('p.result').textContent.includes('Taken in')")
+	p.until("document.querySelector('p.result').textContent.includes('Added: ')")
 
 	// A clinic's file whose every text is hostile.
 	packs, taken := 0, 0
