@@ -182,7 +182,7 @@ func TestChromiumHandOver(t *testing.T) {
 
 	// She says so: it is kept, once.
 	v.touch("#keep")
-	v.until("document.querySelector('p.result')?.textContent.includes('Kept')")
+	v.until("document.querySelector('p.result')?.textContent.includes('Saved')")
 	td.Cmp(t, len(stored[json.RawMessage](v, "exams")), before+1)
 
 	// On the clinic's copy the call has its numbers, with their hours, to be rung at a touch.
