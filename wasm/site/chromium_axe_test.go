@@ -33,7 +33,7 @@ func screens(draft, finished, other, horse string) []string {
 	for _, at := range []string{"start", "all", "list", "check", "story/1", "story/2", "story/3", "closed"} {
 		list = append(list, "#/exam/"+draft+"/"+at)
 	}
-	for i, s := range vitals.Steps(vitals.Full, vitals.Held, false) {
+	for i, s := range stepsAsked(vitals.Full, vitals.Held, false) {
 		sign, _ := vitals.Lookup(s.Sign)
 		if i == 0 || !sign.Kind.Measured() {
 			list = append(list, fmt.Sprintf("#/exam/%s/g/%d", draft, i)) // the groups, and what is none

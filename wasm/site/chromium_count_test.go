@@ -34,7 +34,7 @@ func start(p *phone, horse, depth, holder string) {
 func begin(p *phone, horse, depth string, sign vitals.SignID, at vitals.Depth) {
 	p.t.Helper()
 	start(p, horse, depth, "held")
-	for i, s := range vitals.Steps(vitals.Depth(depth), vitals.Held, false) {
+	for i, s := range stepsAsked(vitals.Depth(depth), vitals.Held, false) {
 		if s.Sign == sign && s.Depth == at {
 			toStep(p, strconv.Itoa(i))
 			p.heading(title(s))
@@ -172,7 +172,7 @@ func TestChromiumFaults(t *testing.T) {
 // begin2 goes to another step of the exam in hand.
 func begin2(p *phone, sign vitals.SignID) {
 	p.t.Helper()
-	for i, s := range vitals.Steps(vitals.Full, vitals.Held, false) {
+	for i, s := range stepsAsked(vitals.Full, vitals.Held, false) {
 		if s.Sign == sign {
 			eval[bool](p, fmt.Sprintf("(location.hash = location.hash.replace(/[a-z0-9]+$/, '%d'), true)", i))
 			p.heading(title(s))

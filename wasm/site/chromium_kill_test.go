@@ -44,7 +44,7 @@ const answering = `(async () => {
 // answeringWalkUp is that for the questions of a walk-up that have answers to choose, and how many they are.
 func answeringWalkUp() (script string, n int) {
 	var list [][3]string
-	for i, s := range vitals.Steps(vitals.WalkUp, vitals.Held, false) {
+	for i, s := range stepsAsked(vitals.WalkUp, vitals.Held, false) {
 		if sign, _ := vitals.Lookup(s.Sign); len(sign.Grades) > 0 {
 			list = append(list, [3]string{strconv.Itoa(i), title(s), string(sign.Grades[0].ID)})
 		}
@@ -77,7 +77,7 @@ func TestChromiumKilled(t *testing.T) {
 	acknowledged, lost, inside, after := 0, 0, 0, 0
 	node, thrown := uint64(0), 0
 	at := map[int]int{} // kills by how many answers had been shown
-	steps := vitals.Steps(vitals.WalkUp, vitals.Held, false)
+	steps := stepsAsked(vitals.WalkUp, vitals.Held, false)
 	check := func(p *phone) {
 		m.Lock()
 		defer m.Unlock()

@@ -78,7 +78,7 @@ const shortly = 150 * time.Millisecond
 // question goes to the step of a sign in the exam in hand.
 func question(p *phone, sign vitals.SignID) {
 	p.t.Helper()
-	for i, s := range vitals.Steps(vitals.WalkUp, vitals.Held, false) {
+	for i, s := range stepsAsked(vitals.WalkUp, vitals.Held, false) {
 		if s.Sign == sign {
 			toStep(p, fmt.Sprint(i))
 			p.heading(title(s))

@@ -51,7 +51,7 @@ func TestChromiumExamByTouch(t *testing.T) {
 	p.look("state")
 	p.touch("#state-rest")
 
-	steps := vitals.Steps(vitals.HandsOn, vitals.Held, false)
+	steps := stepsAsked(vitals.HandsOn, vitals.Held, false)
 	half := len(steps) / 2
 	for i, step := range steps {
 		sign, _ := vitals.Lookup(step.Sign)

@@ -506,7 +506,7 @@ func (e engine) persists(t *testing.T, site *Site, done func(step, result string
 				}
 			}
 		}
-		steps := vitals.Steps(vitals.WalkUp, vitals.Held, false)
+		steps := stepsAsked(vitals.WalkUp, vitals.Held, false)
 		for step := range strings.FieldsSeq(kept) {
 			n, err := strconv.Atoi(step)
 			td.Require(t).CmpNoError(err, kept)

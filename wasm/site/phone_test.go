@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -17,6 +18,8 @@ import (
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+
+	"whorl.example/vitals"
 )
 
 // built is the page, built once for all tests of the package.
@@ -328,4 +331,12 @@ func (p *phone) key(name string, repeats bool) {
 	}
 	_, err = chromedp.Call(p.ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyUp, Key: name, Code: "Space"})
 	p.must(err)
+}
+
+// stepsAsked are the steps of a grown horse at rest: what is only of a foal, of foaling or of work is left out.
+func stepsAsked(depth vitals.Depth, holder vitals.Holder, closed bool) []vitals.Step {
+	return slices.DeleteFunc(vitals.Steps(depth, holder, closed), func(s vitals.Step) bool {
+		sign, _ := vitals.Lookup(s.Sign)
+		return sign.Applies != nil
+	})
 }
