@@ -103,7 +103,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		one.Strong = one.Statement.Unusual() && one.P < strong
 		unusual = unusual || one.Statement.Unusual()
 	}
-	if unusual && !c.Overall.Unusual {
+	if unusual && !c.Overall.Unusual && len(c.Alarms) == 0 {
 		n := len(all.pieces)
 		c.Warnings = append(c.Warnings, Warning{Key: WarnManySigns, Args: []string{
 			"n", itoa(n), "expect", strconv.FormatFloat(alpha*float64(n), 'f', 1, 64)}})

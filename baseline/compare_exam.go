@@ -83,6 +83,13 @@ func (e evidence) overall() Overall {
 	return o
 }
 
+// ManyLittle reports whether the signs are altogether farther to the bad side than on 19 of 20 well days, though none
+// need stand out alone.
+func (o Overall) ManyLittle() bool { return o.Signs >= 3 && o.Far > z95upper }
+
+// z95upper is the quantile of the normal distribution that 19 of 20 stay below.
+const z95upper = 1.6448536269514722
+
 const (
 	// farCorrelation is how far the signs of one exam are assumed to move together in well horses.
 	farCorrelation = .3

@@ -81,8 +81,8 @@ func tails(sign vitals.Sign, now answer, own []answer) (atLeast, beyond float64,
 	return (gradeWeight*gradeTail[k] + float64(seen)) / n, (gradeWeight*next + float64(farther)) / n, seen
 }
 
-// usual is the answer shown most often, the first in the catalogue's order where two tie.
-func usual(sign vitals.Sign, own []answer) (chosen []vitals.GradeID, n int) {
+// usual is the answer shown most often; none where two tie.
+func usual(own []answer) (chosen []vitals.GradeID, n int) {
 	type kind struct {
 		chosen []vitals.GradeID
 		n      int
@@ -96,20 +96,24 @@ func usual(sign vitals.Sign, own []answer) (chosen []vitals.GradeID, n int) {
 		}
 		kinds[i].n++
 	}
+	tied := false
 	for _, k := range kinds {
-		if k.n > n || k.n == n && before(sign, k.chosen, chosen) {
-			chosen, n = k.chosen, k.n
+		switch {
+		case k.n > n:
+			chosen, n, tied = k.chosen, k.n, false
+		case k.n == n:
+			tied = true
 		}
+	}
+	if tied {
+		return nil, 0
 	}
 	return chosen, n
 }
 
-func before(sign vitals.Sign, a, b []vitals.GradeID) bool {
-	place := func(g vitals.GradeID) int {
-		return slices.IndexFunc(sign.Grades, func(x vitals.Grade) bool { return x.ID == g })
-	}
-	return slices.CompareFunc(a, b, func(x, y vitals.GradeID) int { return place(x) - place(y) }) < 0
-}
+// precedents is how many own exams make an answer, not the one of a healthy animal, one of this horse's usual
+// ones beside that which it shows most often.
+const precedents = 2
 
 // compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
 func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *view, room *shelf) piece {
@@ -129,10 +133,12 @@ func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *view
 	switch {
 	case atLeast < alpha-1e-12: // exactly one in twenty is not rare
 		c.Statement = Differs
-	case now.rank == 0 || seen > 0:
+	case now.rank == 0 || slices.Equal(now.chosen, known.usual) || seen >= precedents && len(known.usual) > 0:
 		c.Statement = AsUsual
-	default:
+	case seen > 0 || len(own) == 0:
 		c.Statement = Noted
+	default:
+		c.Statement = FirstSeen
 		c.warn(WarnNotSeen, "n", itoa(len(own)))
 	}
 	// The p of an answer is 1 for every usual one, which would silence the other signs:

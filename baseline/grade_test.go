@@ -69,10 +69,14 @@ func TestGradeNotSeen(t *testing.T) {
 		c, err := learned(aHorse(), exams...).Compare(tonight(200, shown(vitals.GumColour, "", "pale-pink")))
 		td.CmpNoError(t, err)
 		got := c.Signs[0]
-		if n < 9 { // 4 x .15 / (4+n) < .05 from n = 9
-			td.Cmp(t, got.Statement, Noted, "n = %d", n)
+		switch {
+		case n == 0: // nobody knows what she shows
+			td.Cmp(t, got.Statement, Noted)
+		case n < 9: // 4 x .15 / (4+n) < .05 from n = 9; with eight it is exactly .05
+			td.Cmp(t, got.Statement, FirstSeen, "n = %d", n)
 			td.CmpTrue(t, hasWarning(got.Warnings, WarnNotSeen))
-		} else {
+			td.Cmp(t, Comparison{Signs: c.Signs}.Telling(), []Telling{{vitals.GumColour, TellingUnusual}})
+		default:
 			td.Cmp(t, got.Statement, Differs, "n = %d", n)
 		}
 	}
@@ -84,4 +88,33 @@ func TestGradeUsualIsUsual(t *testing.T) {
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs[0].Statement, AsUsual)
 	td.Cmp(t, c.Signs[1].Statement, Differs)
+}
+
+// What was shown as often as something else is no usual, and one precedent is told as one.
+func TestUsualTakesAPlurality(t *testing.T) {
+	history := func(grades ...vitals.GradeID) (exams []vitals.Exam) {
+		for i, g := range grades {
+			exams = append(exams, quiet(float64(7*i), shown(vitals.GumColour, "", g)))
+		}
+		return exams
+	}
+	for _, x := range []struct {
+		history []vitals.GradeID
+		want    Statement
+		usual   []vitals.GradeID
+		seen    int
+	}{
+		{[]vitals.GradeID{"pink", "pale-pink"}, Noted, nil, 1},
+		{[]vitals.GradeID{"pink", "pale-pink", "pink", "pale-pink"}, Noted, nil, 2},
+		{[]vitals.GradeID{"pink", "pink", "pale-pink"}, Noted, []vitals.GradeID{"pink"}, 1},
+		{[]vitals.GradeID{"pink", "pink", "pink", "pale-pink", "pale-pink"}, AsUsual, []vitals.GradeID{"pink"}, 2},
+		{[]vitals.GradeID{"pale-pink"}, AsUsual, []vitals.GradeID{"pale-pink"}, 1},
+	} {
+		c, err := learned(aHorse(), history(x.history...)...).Compare(tonight(200, shown(vitals.GumColour, "", "pale-pink")))
+		td.Require(t).CmpNoError(err)
+		s := c.Signs[0]
+		td.Cmp(t, s.Statement, x.want, "%v", x.history)
+		td.Cmp(t, s.Usual, td.Bag(td.Flatten(x.usual)), "%v", x.history)
+		td.Cmp(t, s.Seen, x.seen, "%v", x.history)
+	}
 }

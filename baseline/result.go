@@ -25,8 +25,11 @@ const (
 	Lower  Statement = "lower"
 	// Differs: a graded answer that is rare for this horse.
 	Differs Statement = "differs"
+	// FirstSeen: a graded answer, not the one of a healthy animal, that none of this horse's own exams
+	// showed, while they are too few to call it rare.
+	FirstSeen Statement = "new"
 	// Noted: recorded, and neither usual nor unusual: nothing says what is usual, or a graded
-	// answer that this horse has not shown, while its exams are too few to call it rare.
+	// answer, not the one of a healthy animal, that this horse has shown too seldom to call it usual.
 	Noted Statement = "noted"
 )
 
@@ -78,7 +81,8 @@ type Compared struct {
 	Where  []vitals.SiteID  `json:"where,omitempty"`
 	// Seen is how many of the horse's own Basis.Exams showed the same answer or one farther from usual.
 	Seen int `json:"seen,omitempty"`
-	// Usual is what the horse showed most often on well days, in UsualSeen of Basis.Exams.
+	// Usual is what the horse showed most often on well days, in UsualSeen of Basis.Exams; nothing
+	// where two were shown as often.
 	Usual     []vitals.GradeID `json:"usual,omitempty"`
 	UsualSeen int              `json:"usualSeen,omitempty"`
 

@@ -172,7 +172,7 @@ func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 			g.own = append(g.own, n.answers[i].answer)
 		}
 	}
-	g.usual, g.seen = usual(sign, g.own)
+	g.usual, g.seen = usual(g.own)
 	if v.graded == nil {
 		v.graded = make(map[place]*grades)
 	}

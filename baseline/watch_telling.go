@@ -32,10 +32,12 @@ func (c Comparison) Telling() []Telling {
 		}
 	}
 	for _, a := range c.Alarms {
-		add(a.Sign, TellingAlarm)
+		for _, sign := range append([]vitals.SignID{a.Sign}, a.With...) {
+			add(sign, TellingAlarm)
+		}
 	}
 	for _, s := range c.Signs {
-		if s.Statement.Unusual() {
+		if s.Statement.Unusual() || s.Statement == FirstSeen {
 			add(s.Sign, TellingUnusual)
 		}
 	}

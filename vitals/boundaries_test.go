@@ -385,3 +385,16 @@ func TestTheMomentOfBirth(t *testing.T) {
 	foal.BornAt = time.Date(1899, 5, 3, 12, 0, 0, 0, time.UTC)
 	td.Cmp(t, coded(CheckHorse(foal)), []string{"impossible-time /bornAt"})
 }
+
+// Whoever writes that nothing was given has given nothing; whatever else is written counts.
+func TestNothingGiven(t *testing.T) {
+	for what, want := range map[string]bool{
+		"nothing": false, "Nothing.": false, "nada": false, "none": false, "-": false, " ": false,
+		"bute": true, "nothing but paste": true, "no idea": true, "hay": true,
+	} {
+		e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: what}}}}
+		td.Cmp(t, e.Masked(), want, what)
+	}
+	e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: "none", Dose: "10 ml"}}}}
+	td.Cmp(t, e.Masked(), true)
+}

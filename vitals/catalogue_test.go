@@ -281,7 +281,7 @@ func named[T ~string](prefix string, list []T) []string {
 
 func TestEverythingHasItsWordsInEveryLanguage(t *testing.T) {
 	need := map[string]bool{}
-	for _, k := range keys() {
+	for _, k := range append(keys(), "alarm.own-fever") { // the one rule that a comparison adds
 		need[k] = true
 	}
 	for _, l := range words.Langs {

@@ -2,9 +2,12 @@ package vitals
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/shopspring/decimal"
+
+	"whorl.example/vitals/words"
 )
 
 // Condition is the state in which the horse was examined.
@@ -56,8 +59,22 @@ func (s State) In(c Condition) bool { return s.Condition == c || slices.Contains
 // names something that was given within [maskedHours], or at a time that nobody noted.
 func (e *Exam) Masked() bool {
 	return e.State.In(Medicated) || e.Story != nil && slices.ContainsFunc(e.Story.Given, func(g Given) bool {
-		return g.At.IsZero() || e.At.Sub(g.At) < maskedHours*time.Hour
+		return !g.nothing() && (g.At.IsZero() || e.At.Sub(g.At) < maskedHours*time.Hour)
 	})
+}
+
+// nothing reports whether somebody wrote, in a language of the words, that nothing was given.
+func (g Given) nothing() bool {
+	what := strings.ToLower(strings.Trim(g.What, " .-"))
+	if what == "" {
+		return g.Dose == ""
+	}
+	for _, lang := range words.Langs {
+		if slices.Contains(strings.Split(words.Say(lang, "given.nothing"), "|"), what) {
+			return g.Dose == ""
+		}
+	}
+	return false
 }
 
 // Purpose is why the exam was done.

@@ -33,7 +33,7 @@ func (c *caller) basis() []Line {
 			continue
 		}
 		alarm := c.telling.first(string(f.Alarm), "alarm."+string(f.Alarm))
-		alarm = strings.TrimRight(alarm, ".")
+		alarm = c.say("report.basis.level", "level", c.say("urgency."+string(f.Urgency)), "alarm", lowerFirst(strings.TrimRight(alarm, ".")))
 		if source := c.source(f.Provenance); source != "" {
 			add(upper(c.say("report.basis.alarm", "alarm", alarm, "source", source)))
 		} else {

@@ -33,6 +33,9 @@ func Call(in Input, lang words.Lang) Report {
 	}
 	parts = append(parts, c.part(PartBasis, c.basis()))
 	out := Report{Lang: lang, Title: title}
+	for _, act := range acts(in.Comparison.Alarms) {
+		out.First = append(out.First, c.say("act."+string(act)))
+	}
 	for _, p := range parts {
 		if len(p.Lines) > 0 {
 			out.Parts = append(out.Parts, p)
@@ -87,7 +90,10 @@ func (c *caller) finding(s baseline.Compared) *vitals.Finding {
 type level struct{ text, list, enough int }
 
 // levels, roomiest first.
-var levels = []level{{30, 80, allWords}, {20, 50, allWords}, {14, 34, allWords}, {10, 24, 150}, {8, 18, 120}, {5, 12, 0}}
+var levels = []level{{30, 80, allWords}, {20, 50, allWords}, {14, 34, allWords}, {10, 24, 150}, {8, 18, 120}, {5, 12, 80}, {3, 6, 0}}
+
+// last reports whether there is no level with less room.
+func (l level) last() bool { return l == levels[len(levels)-1] }
 
 func total(parts []Part) int {
 	n := 0
@@ -166,15 +172,19 @@ func (c *caller) animal(l level) []Line {
 	if e.At.IsZero() {
 		return lines
 	}
-	return append(lines, Line{
-		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", c.state(),
+	lines = append(lines, Line{
+		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", c.state(l),
 			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
 		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
 	})
+	if e.State.In(vitals.Medicated) {
+		lines = append(lines, Line{Text: c.say("report.masked"), Strong: true})
+	}
+	return lines
 }
 
 // state says the set of conditions, each with what belongs to it. What was given is told whole.
-func (c *caller) state() string {
+func (c *caller) state(l level) string {
 	e := c.in.Exam
 	var all []string
 	for _, x := range append([]vitals.Condition{e.State.Condition}, e.State.Also...) {
@@ -187,7 +197,7 @@ func (c *caller) state() string {
 			state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
 		}
 		if with := bare(e.State.With); with != "" && x == vitals.Medicated {
-			state = c.say("report.state.with", "state", state, "with", with)
+			state = c.say("report.state.with", "state", state, "with", c.cut(c.say("report.given"), with, l.given()))
 		}
 		all = append(all, state)
 	}

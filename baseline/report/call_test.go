@@ -220,6 +220,9 @@ func checkWhole(t interface{ Errorf(string, ...any) }, in Input, r Report) {
 		}
 	}
 	if spoken > allWords {
+		for _, p := range r.Parts[:len(r.Parts)-1] {
+			t.Errorf("%s: %d words: %q", p.ID, total([]Part{p}), texts(p.Lines))
+		}
 		t.Errorf("the whole takes %d words", spoken)
 	}
 	if n := len(in.Comparison.Signs) + len(in.Comparison.Unchecked); len(told[PartBasis].Lines) < n {
@@ -327,10 +330,16 @@ func drawInput(t *rapid.T) Input {
 			Stands: text.Draw(t, "stands"), Callback: text.Draw(t, "callback"), Ask: rapid.SampledFrom(vitals.Asks).Draw(t, "ask"),
 			Given: []vitals.Given{{What: text.Draw(t, "what"), At: when("given")}}}
 	}
+	if rapid.Bool().Draw(t, "set") {
+		in.Exam.State.Condition, in.Exam.State.Also = vitals.AfterWork, []vitals.Condition{vitals.Excited, vitals.Medicated}
+	}
+	if rapid.Bool().Draw(t, "call") {
+		in.Exam.Call = &vitals.Call{SaidAt: when("said"), ToldAt: when("told"), Told: text.Draw(t, "told to"), ClosedAt: when("closed"), Outcome: text.Draw(t, "outcome")}
+	}
 	for range rapid.IntRange(0, 40).Draw(t, "signs") {
 		s := rapid.SampledFrom(signs).Draw(t, "sign")
 		c := baseline.Compared{Sign: s.ID, Tail: rapid.Float64().Draw(t, "tail"), Strong: rapid.Bool().Draw(t, "strong"),
-			Statement: rapid.SampledFrom([]baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted, "other"}).Draw(t, "statement"),
+			Statement: rapid.SampledFrom([]baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.FirstSeen, baseline.Noted, "other"}).Draw(t, "statement"),
 			Basis:     baseline.Basis{Exams: rapid.IntRange(0, 30).Draw(t, "exams"), Weak: rapid.Bool().Draw(t, "weak")}}
 		if len(s.Sites) > 0 && s.PerSite {
 			c.Site = rapid.SampledFrom(s.Sites).Draw(t, "site").ID
@@ -343,7 +352,19 @@ func drawInput(t *rapid.T) Input {
 		}
 		in.Comparison.Signs = append(in.Comparison.Signs, c)
 		if rapid.Bool().Draw(t, "fired") {
-			in.Comparison.Alarms = append(in.Comparison.Alarms, vitals.Fired{Sign: s.ID, Urgency: rapid.SampledFrom([]vitals.Urgency{vitals.RingNow, vitals.RingSoon}).Draw(t, "urgency")})
+			fired := vitals.Fired{Alarm: rapid.SampledFrom(vitals.Alarms()).Draw(t, "rule").ID, Sign: s.ID,
+				Urgency: rapid.SampledFrom([]vitals.Urgency{vitals.RingNow, vitals.RingSoon, vitals.CheckAgain}).Draw(t, "urgency"),
+				Problem: rapid.SampledFrom(vitals.Problems).Draw(t, "problem")}
+			if fired.Urgency == vitals.CheckAgain {
+				fired.Minutes, fired.Then = rapid.IntRange(1, 720).Draw(t, "wait"), rapid.SampledFrom([]vitals.Urgency{vitals.RingNow, vitals.RingSoon}).Draw(t, "then")
+			}
+			for range rapid.IntRange(0, 3).Draw(t, "with") {
+				fired.With = append(fired.With, rapid.SampledFrom(signs).Draw(t, "other").ID)
+			}
+			if rapid.Bool().Draw(t, "first") {
+				fired.First = rapid.SampledFrom(vitals.Acts).Draw(t, "act")
+			}
+			in.Comparison.Alarms = append(in.Comparison.Alarms, fired)
 		}
 	}
 	if rapid.Bool().Draw(t, "watched") {

@@ -44,5 +44,5 @@ func ExampleCall() {
 	// - Since when:
 	// - Better, worse or the same; all the time, or on and off:
 	// Danger now
-	// - Urgent: attitude: dull; heart rate 63 a minute.
+	// - Urgent: heart rate 63 a minute; attitude: dull.
 }

@@ -86,12 +86,14 @@ func (c *caller) signs(g group) string {
 // the rest is counted. Long forms say how seldom such a reading is; whole says that all
 // of it was told so.
 func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
-	if soon := c.fired(vitals.RingSoon); len(soon) > 0 {
+	if soon := c.reasons(vitals.RingSoon); len(soon) > 0 {
 		lines = append(lines, Line{Strong: true,
-			Text: c.say("report.ring.soon", "list", c.fit(c.dangers(soon, 0), "; ", l.list))})
+			Text: c.say("report.ring.soon", "list", c.fit(c.phrases(soon, 0), "; ", l.list))})
 	}
-	gs := append(c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && s.Strong }),
-		c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && !s.Strong })...)
+	lines = append(lines, c.waiting(l.list)...)
+	gs := slices.Concat(c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && s.Strong }),
+		c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && !s.Strong }),
+		c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.FirstSeen }))
 	if len(gs) == 0 {
 		lines = append(lines, c.nothing()...)
 		return lines, total([]Part{{Lines: lines}}) <= room
@@ -166,20 +168,24 @@ func (c *caller) bareSpan(low, high float64, unit vitals.Unit) string {
 	return l + c.say("list.to") + h
 }
 
-// nothing says that nothing differs, and never more than that.
+// nothing says that nothing differs, and never more than that: not beside a rule that fired, nor beside an answer that is not
+// that of a healthy animal.
 func (c *caller) nothing() []Line {
-	_, compared, own := tally(c.in.Comparison)
-	if compared == 0 {
+	is := standingOf(c.in.Comparison)
+	var lines []Line
+	quiet := len(c.in.Comparison.Alarms) == 0 && is.recorded == 0
+	switch {
+	case is.usual == 0:
 		return []Line{{Text: c.say("report.differs.nothing")}}
-	}
-	key := "report.differs.none"
-	if !own {
-		key += ".0"
-	}
-	lines := []Line{{Text: c.say(key)}}
-	if c.in.Comparison.Overall.Unusual {
+	case c.in.Comparison.Overall.Unusual:
 		lines = append(lines, Line{Strong: true,
 			Text: c.say("report.together", "n", itoa(oneIn(c.in.Comparison.Overall.P)))})
+	case c.in.Comparison.Overall.ManyLittle():
+		lines = append(lines, Line{Strong: true, Text: c.say("report.many")})
+	case quiet && is.own:
+		lines = append(lines, Line{Text: c.say("report.differs.none")})
+	case quiet:
+		lines = append(lines, Line{Text: c.say("report.differs.none.0")})
 	}
 	return append(lines, c.restsOn())
 }
@@ -213,14 +219,14 @@ func (c *caller) restsOn() Line {
 }
 
 func (c *caller) noted(l level) []Line {
-	gs := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.Noted })
+	gs := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.Noted && !context(s.Sign) && !c.named(s) })
 	return c.listed("report.list", gs, l.list)
 }
 
-// usual tells what is as usual, apart for what rests on published ranges only.
+// usual tells what is as usual, apart for what rests on published ranges only. A sign by which a rule fired is not among it.
 func (c *caller) usual(l level) []Line {
-	own := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams > 0 })
-	none := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams == 0 })
+	own := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams > 0 && !c.named(s) })
+	none := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams == 0 && !c.named(s) })
 	limit := l.list
 	if len(own) > 0 && len(none) > 0 {
 		limit /= 2
@@ -308,20 +314,44 @@ func (c *caller) story(l level) []Line {
 		lines = append(lines, Line{Text: c.say("report.labelled", "label", m.label,
 			"text", c.cut(m.label, m.text, max(l.text, 6)))})
 	}
-	tell := func(label, blank, text string) {
-		if text == "" {
-			lines = append(lines, Line{Text: c.say("report.blank", "label", c.say(blank)), Blank: true})
-			return
-		}
-		lines = append(lines, Line{Text: c.say("report.labelled", "label", c.say(label),
-			"text", c.cut(c.say(label), text, l.text))})
-	}
+	tell := func(label, blank, text string) { lines = append(lines, c.labelled(label, blank, text, l.text)) }
 	tell("report.passed", "report.passed", bare(s.Passed))
 	tell("report.intake", "report.intake", bare(s.Intake))
-	tell("report.given", "report.given.ask", c.given(s.Given))
+	given := c.given(s.Given)
+	lines = append(lines, c.labelled("report.given", "report.given.ask", given, l.given()))
+	if e := (vitals.Exam{At: c.in.Exam.At, Story: c.in.Exam.Story}); given != "" && e.Masked() {
+		lines = append(lines, Line{Text: c.say("report.masked"), Strong: true})
+	}
+	if f := c.found[place{vitals.Lately, ""}]; f != nil && f.Absent == "" {
+		lines = append(lines, Line{Text: upper(c.say("report.graded", "sign", c.sign(vitals.Lately, ""), "value", c.answers(vitals.Lately, f.Chosen, nil))) + "."})
+	}
 	tell("report.changed", "report.changed", bare(s.Changed))
 	tell("report.history", "report.history", bare(s.History))
+	for _, said := range c.called(c.in.Exam) {
+		if l.last() {
+			c.cut(c.say("report.call"), said, 0) // told in the basis alone
+			continue
+		}
+		lines = append(lines, Line{Text: c.cut(c.say("report.call"), said, max(l.text, 12))})
+	}
 	return lines
+}
+
+// given is how many words what was given may take: it is told whole, with dose and time, unless somebody wrote a page and
+// there is no room for anything else.
+func (l level) given() int {
+	if l.last() {
+		return 16
+	}
+	return 40
+}
+
+// labelled says one fact of the story, or leaves a line to ask it.
+func (c *caller) labelled(label, blank, text string, limit int) Line {
+	if text == "" {
+		return Line{Text: c.say("report.blank", "label", c.say(blank)), Blank: true}
+	}
+	return Line{Text: c.say("report.labelled", "label", c.say(label), "text", c.cut(c.say(label), text, limit))}
 }
 
 // given says what was given before the call, as told.

@@ -87,9 +87,19 @@ func TestDiffersInItsRoom(t *testing.T) {
 	}
 	c := callOf(a)
 	c.in.Comparison.Overall = baseline.Overall{Unusual: true, P: .004}
-	td.Cmp(t, c.nothing()[1], Line{Text: "Together, fewer than 1 in 200 of her quiet-day exams would be this unusual.", Strong: true})
+	td.Cmp(t, c.nothing()[0], Line{Text: "Together, fewer than 1 in 200 of her quiet-day exams would be this unusual.", Strong: true})
+	c.in.Comparison.Overall = baseline.Overall{Signs: 6, Far: 1.7}
+	td.Cmp(t, c.nothing()[0], Line{Text: "Many signs together are a little off.", Strong: true})
+	c.in.Comparison.Overall.Far = 1.6
 	c.in.Comparison.Signs[0].Basis.Exams = 0
 	td.Cmp(t, c.nothing()[0].Text, "Every sign compared is in the usual range for animals like her.")
+	// Not beside a rule that fired, nor beside an answer that is not a healthy animal's.
+	c.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.Feed, Urgency: vitals.RingSoon}}
+	td.Cmp(t, texts(c.nothing()), []string{"Her own usual is not known yet."})
+	c.in.Comparison.Alarms = nil
+	c.in.Comparison.Signs = append(c.in.Comparison.Signs, baseline.Compared{Sign: vitals.Feed, Chosen: []vitals.GradeID{"less"}, Statement: baseline.Noted})
+	td.Cmp(t, texts(c.nothing()), []string{"Her own usual is not known yet."})
+	c.in.Comparison.Signs = c.in.Comparison.Signs[:1]
 	c.in.Comparison.Signs[0].Statement = baseline.Noted
 	td.Cmp(t, texts(c.nothing()), []string{"Nothing was compared."})
 	// What should be known today stands first.
@@ -97,6 +107,19 @@ func TestDiffersInItsRoom(t *testing.T) {
 	soon.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.RespiratoryRate, Urgency: vitals.RingSoon}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}}
 	lines, _ = soon.differs(levels[0], 100)
 	td.Cmp(t, lines[0], Line{Text: "Less urgent: breathing rate 30 a minute.", Strong: true})
+	// Then what is to be checked again, by what follows and when; and what is new after what is rare.
+	soon.in.Comparison.Alarms = append(soon.in.Comparison.Alarms,
+		vitals.Fired{Sign: vitals.Attitude, Urgency: vitals.CheckAgain, Minutes: 240, Then: vitals.RingSoon},
+		vitals.Fired{Sign: vitals.Nostrils, Urgency: vitals.CheckAgain, Minutes: 30, Then: vitals.RingNow, Problem: vitals.ProblemNose},
+		vitals.Fired{Sign: vitals.Sway, With: []vitals.SignID{vitals.Gait, vitals.Turn}, Urgency: vitals.CheckAgain, Minutes: 30, Then: vitals.RingNow, Problem: vitals.ProblemNerves})
+	soon.in.Comparison.Signs = append(soon.in.Comparison.Signs, baseline.Compared{Sign: vitals.GumColour, Chosen: []vitals.GradeID{"pale-pink"},
+		Statement: baseline.FirstSeen, Basis: baseline.Basis{Exams: 8}})
+	lines, _ = soon.differs(levels[0], 100)
+	td.Cmp(t, texts(lines[1:3]), []string{
+		"Check again in 30 minutes: balance, with walk and turning; nostrils. Still so: call your vet now.",
+		"Check again in 4 hours: attitude. Still so: tell your vet today.",
+	})
+	td.Cmp(t, lines[len(lines)-2].Text, "Gum color: pale pink. None of her 8 quiet-day exams showed this.")
 }
 
 // What this horse usually shows is told of an answer where it is not what most horses show.
@@ -184,13 +207,13 @@ func TestDangersInTheirRoom(t *testing.T) {
 		{0, nil, "gut sounds"},
 		{leaveSites, nil, "gut sounds"},
 	} {
-		td.Cmp(t, callOf(x.of...).dangers([]vitals.SignID{vitals.GutSounds}, x.left), []string{x.said}, "%d", x.left)
+		td.Cmp(t, callOf(x.of...).phrases([]vitals.Fired{{Sign: vitals.GutSounds}}, x.left), []string{x.said}, "%d", x.left)
 	}
 	// Only the places at which the rule fired.
 	c := callOf(gut("gut-upper-right"), gut("gut-upper-left"))
 	c.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.GutSounds, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-left"}}, {Sign: vitals.GutSounds, Urgency: vitals.RingNow},
 		{Sign: vitals.HeartRate, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-right"}}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}, {Sign: vitals.Attitude, Urgency: vitals.RingSoon}}
-	td.Cmp(t, c.dangers([]vitals.SignID{vitals.GutSounds}, 0), []string{"gut sounds, upper left: none in a minute"})
+	td.Cmp(t, c.phrases([]vitals.Fired{{Sign: vitals.GutSounds}}, 0), []string{"gut sounds, upper left: none in a minute"})
 	for dangers, said := range map[int]string{
 		4: "Urgent: gut sounds; heart rate; gum color.", 3: "Urgent: gut sounds; heart rate; gum color.",
 		2: "Urgent: gut sounds; heart rate; and 1 more (see below).", 1: "Urgent: gut sounds; and 2 more (see below).", 0: "Urgent: 3 (see below).",
@@ -198,7 +221,7 @@ func TestDangersInTheirRoom(t *testing.T) {
 		td.Cmp(t, c.danger(opening{dangers: dangers, left: leaveValues}), []Line{{Text: said, Strong: true}})
 	}
 	none := callOf(gut("gut-upper-right"))
-	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now."})
+	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now. No sign of this exam was left out."})
 	none.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.HeartRate}}
 	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now. 1 sign was not checked."})
 	td.Cmp(t, texts(callOf().danger(openings[0])), []string{"Nothing was checked."})

@@ -1,10 +1,8 @@
 package report
 
 import (
-	"slices"
 	"strings"
 
-	"whorl.example/baseline"
 	"whorl.example/vitals"
 )
 
@@ -137,70 +135,4 @@ func (c *caller) what(o opening) []Line {
 		blank = append(blank, Line{Text: c.say("report.course.ask"), Blank: true})
 	}
 	return append([]Line{{Text: strings.Join(said, ", ") + ".", Strong: true}}, blank...)
-}
-
-// danger tells the rules that say "ring now", each with what was found.
-func (c *caller) danger(o opening) []Line {
-	signs := c.fired(vitals.RingNow)
-	if len(signs) == 0 {
-		if len(c.in.Comparison.Signs) == 0 {
-			return []Line{{Text: c.say("report.ring.nothing")}}
-		}
-		said := c.say("report.ring.none")
-		if n := missing(c.in.Comparison); n > 0 {
-			said += " " + c.say("report.ring.unchecked", "n", itoa(n))
-		}
-		return []Line{{Text: said}}
-	}
-	items := c.dangers(signs, o.left)
-	list := strings.Join(items, "; ")
-	switch {
-	case o.dangers == 0:
-		list = c.say("report.more.only", "n", itoa(len(items)))
-	case len(items) > o.dangers:
-		list = strings.Join(items[:o.dangers], "; ") + "; " +
-			c.say("report.more", "n", itoa(len(items)-o.dangers))
-	}
-	return []Line{{Text: c.say("report.ring.now", "n", itoa(len(items)), "list", list), Strong: true}}
-}
-
-// fired lists the signs of the alarms of an urgency, each once.
-func (c *caller) fired(u vitals.Urgency) []vitals.SignID {
-	var signs []vitals.SignID
-	for _, f := range c.in.Comparison.Alarms {
-		if f.Urgency == u && !slices.Contains(signs, f.Sign) {
-			signs = append(signs, f.Sign)
-		}
-	}
-	return signs
-}
-
-// dangers says what was found of the signs whose rules fired: the farthest finding of each
-// first kind of answer, with its places.
-func (c *caller) dangers(signs []vitals.SignID, left int) []string {
-	var items []string
-	for _, id := range signs {
-		var sites []vitals.SiteID
-		for _, f := range c.in.Comparison.Alarms {
-			if f.Sign == id {
-				sites = append(sites, f.Sites...)
-			}
-		}
-		var of []baseline.Compared
-		for _, s := range c.in.Comparison.Signs {
-			if s.Sign == id && (len(sites) == 0 || slices.Contains(sites, s.Site)) {
-				of = append(of, s)
-			}
-		}
-		if left >= leaveValues || len(of) == 0 {
-			items = append(items, c.sign(id, ""))
-			continue
-		}
-		if left >= leaveSites || len(of) > 2 {
-			items = append(items, c.say(oneKey(of[0]), "sign", c.sign(id, ""), "value", c.value(of[0])))
-			continue
-		}
-		items = append(items, c.item(group{of}, false))
-	}
-	return items
 }

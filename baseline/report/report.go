@@ -64,6 +64,8 @@ type Part struct {
 type Report struct {
 	Lang  words.Lang `json:"lang"`
 	Title string     `json:"title"`
+	// First is what is done before the call, and is not told.
+	First []string `json:"first,omitempty"`
 	Parts []Part     `json:"parts"`
 }
 
@@ -87,6 +89,9 @@ func (r Report) Text() string {
 	var b strings.Builder
 	wrap(&b, "", Line{Text: r.Title})
 	b.WriteString(strings.Repeat("=", min(columns, utf8.RuneCountInString(r.Title))) + "\n")
+	for _, act := range r.First {
+		wrap(&b, "* ", Line{Text: act})
+	}
 	for _, part := range r.Parts {
 		b.WriteString("\n" + strings.ToUpper(part.Heading) + "\n")
 		for _, line := range part.Lines {

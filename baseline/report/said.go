@@ -61,6 +61,8 @@ func Remarks(c baseline.Comparison, horse vitals.Horse, lang words.Lang) []strin
 	var said []string
 	if c.Overall.Unusual && c.Overall.Signs > 1 {
 		said = append(said, t.say("report.together", "n", itoa(oneIn(c.Overall.P))))
+	} else if c.Overall.ManyLittle() {
+		said = append(said, t.say("report.many"))
 	}
 	for _, w := range c.Warnings {
 		said = append(said, t.warning("", w))
@@ -95,7 +97,7 @@ func (t telling) odds(c baseline.Compared) string {
 		return t.say("said.high"+own, "n", itoa(oneIn(c.Tail)))
 	case baseline.Lower:
 		return t.say("said.low"+own, "n", itoa(oneIn(c.Tail)))
-	case baseline.Differs, baseline.Noted:
+	case baseline.Differs, baseline.FirstSeen, baseline.Noted:
 		return t.seen(c)
 	}
 	return ""
@@ -241,63 +243,4 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 		}
 	}
 	return t.say(w.Key, args...)
-}
-
-// Heading gives the first words of a result: what fired, how much is not as usual, how
-// much was not checked. It never says that nothing is wrong.
-func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string {
-	t := about(horse, lang)
-	said := ""
-	switch {
-	case slices.ContainsFunc(c.Alarms, func(f vitals.Fired) bool { return f.Urgency == vitals.RingNow }):
-		said = t.say("heading.ring") + " "
-	case len(c.Alarms) > 0:
-		said = t.say("heading.soon") + " "
-	}
-	n, compared, own := tally(c)
-	key := ""
-	switch {
-	case n > 0:
-		key = "heading.differ"
-	case c.Overall.Unusual:
-		key = "heading.together"
-	case compared > 0:
-		key = "heading.nothing"
-	default:
-		key = "heading.none"
-	}
-	if !own && (n > 0 || key == "heading.nothing") {
-		key += ".0"
-	}
-	said += upper(t.say(key, "N", t.number(n), "n", itoa(n)))
-	if u := missing(c); u > 0 {
-		said += t.say("heading.unchecked", "n", itoa(u))
-	}
-	return said + "."
-}
-
-// missing counts the signs that have no value at one site or more.
-func missing(c baseline.Comparison) int {
-	seen := map[vitals.SignID]bool{}
-	for _, u := range c.Unchecked {
-		seen[u.Sign] = true
-	}
-	return len(seen)
-}
-
-// tally counts the signs that are not as usual and those compared at all; own says that
-// some of them rest on the animal's own exams.
-func tally(c baseline.Comparison) (unusual, compared int, own bool) {
-	seen := map[vitals.SignID]bool{}
-	for _, s := range c.Signs {
-		if s.Statement.Unusual() && !seen[s.Sign] {
-			seen[s.Sign] = true
-			unusual++
-		}
-		if s.Statement != baseline.Noted {
-			compared++
-			own = own || s.Basis.Exams > 0
-		}
-	}
-	return unusual, compared, own
 }

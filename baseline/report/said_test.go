@@ -67,7 +67,7 @@ func TestHeading(t *testing.T) {
 	in := badNight()
 	mare := in.Horse
 	td.Cmp(t, Heading(in.Comparison, mare, words.English),
-		"Call your vet now. Four things are not usual for Juniper; 2 signs were not checked.")
+		"Call your vet now. Four things are not usual for Juniper, and neither is the exam as a whole; 2 signs were not checked.")
 	in.Comparison.Alarms, in.Comparison.Overall.Unusual = nil, false
 	in.Comparison.Signs = in.Comparison.Signs[4:5]
 	td.Cmp(t, Heading(in.Comparison, mare, words.English),

@@ -21,8 +21,8 @@ const FaultNotOfExam vitals.FaultCode = "not-of-exam"
 // Figures are whole numbers, cut off, never rounded: what the report tells is rounded
 // once, where it is told, and the thresholds of the sentences stay on the same side.
 type Rests struct {
-	// Says has one letter for each: u as usual, h higher, l lower, d differs, n noted, x not
-	// compared. A capital: it stands out even after allowing for the number of signs.
+	// Says has one letter for each: u as usual, h higher, l lower, d differs, n noted, f seen for the
+	// first time, x not compared. A capital: it stands out even after allowing for the number of signs.
 	Says string `json:"says"`
 	// Exams is how many of the horse's own exams taught each.
 	Exams []int `json:"exams"`
@@ -50,14 +50,14 @@ type Rests struct {
 }
 
 const (
-	letters       = "uhldn"
+	letters       = "uhldnf"
 	notCompared   = "x"
 	prefixSettle  = "settle."
 	prefixWarning = "warning."
 	prefixLesson  = "lesson."
 )
 
-var statements = []baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted}
+var statements = []baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted, baseline.FirstSeen}
 
 func restsOf(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison) *Rests {
 	r := &Rests{Exams: []int{}, Tail: []int{}}

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"whorl.example/baseline/report"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -22,7 +23,7 @@ var columns = []string{"at", "purpose", "state", "wellness", "status", "sign", "
 	"how", "answers", "where", "absent", "by", "note"}
 
 // Write gives the table of a horse's exams, oldest first, with the header and the answers
-// in a language. Exams of other horses are left out. A finding that gives no number (taps
+// in a language, and a row for what is remembered of a call. Exams of other horses are left out. A finding that gives no number (taps
 // too uneven for a rate) has what was read and the reason in place of the value.
 func Write(horse vitals.Horse, exams []vitals.Exam, lang words.Lang) []byte {
 	s := sheet{lang: lang, horse: horse}
@@ -49,6 +50,9 @@ func Write(horse vitals.Horse, exams []vitals.Exam, lang words.Lang) []byte {
 		}
 		for _, f := range exams[i].Findings {
 			s.finding(exams[i], f)
+		}
+		if said := report.Called(exams[i], horse, lang); said != "" {
+			s.row(s.cells(exams[i], exams[i].At, words.Say(lang, "report.call"), "", "", "", "", "", "", "", "", said))
 		}
 	}
 	return s.out
@@ -81,13 +85,17 @@ func (s *sheet) finding(e vitals.Exam, f vitals.Finding) {
 	for _, w := range f.Where {
 		where = append(where, s.say("site.", string(w)))
 	}
-	s.row([]string{
-		at.Format("2006-01-02T15:04:05Z07:00"), s.say("purpose.", string(e.Purpose)), s.state(e.State),
-		s.say("wellness.", string(e.Wellness)), s.say("status.", string(e.Status)),
-		s.say("sign.", string(f.Sign)), s.say("site.", string(f.Site)),
+	s.row(s.cells(e, at, s.say("sign.", string(f.Sign)), s.say("site.", string(f.Site)),
 		asRead(f), value, unit, s.how(f), strings.Join(answers, "; "), strings.Join(where, "; "),
-		s.say("absence.", string(f.Absent)), e.By, f.Note,
-	})
+		s.say("absence.", string(f.Absent)), f.Note))
+}
+
+// cells are the cells of a row: what is of the exam, and the rest in their order, the last of them the note.
+func (s *sheet) cells(e vitals.Exam, at time.Time, rest ...string) []string {
+	last := len(rest) - 1
+	of := []string{at.Format("2006-01-02T15:04:05Z07:00"), s.say("purpose.", string(e.Purpose)), s.state(e.State),
+		s.say("wellness.", string(e.Wellness)), s.say("status.", string(e.Status))}
+	return slices.Concat(of, rest[:last], []string{e.By, rest[last]})
 }
 
 func (s *sheet) state(st vitals.State) string {

@@ -65,7 +65,7 @@ func TestOneRowAFinding(t *testing.T) {
 	td.Cmp(t, col(6, "note"), "a, \"b\"\nc")
 }
 
-// Any exam gives a table of as many rows as findings, and no cell that a spreadsheet
+// Any exam gives a table of as many rows as findings and remembered calls, and no cell that a spreadsheet
 // would run.
 func TestHostileTextStaysText(t *testing.T) {
 	for seed := range uint64(300) {
@@ -73,7 +73,13 @@ func TestHostileTextStaysText(t *testing.T) {
 		h := s.Horse()
 		exams := []vitals.Exam{s.Exam(h), s.Exam(h)}
 		rows := read(t, Write(h, exams, words.English))
-		td.Cmp(t, len(rows), 1+len(exams[0].Findings)+len(exams[1].Findings))
+		want := 1 + len(exams[0].Findings) + len(exams[1].Findings)
+		for _, e := range exams {
+			if e.Call != nil {
+				want++
+			}
+		}
+		td.Cmp(t, len(rows), want)
 		for _, row := range rows {
 			td.Cmp(t, len(row), len(columns))
 			for _, c := range row {
@@ -163,5 +169,20 @@ func TestTheStateIsWritten(t *testing.T) {
 			td.Cmp(t, rows[1][2], td.Contains(words.Say(lang, id)), lang)
 		}
 		td.Cmp(t, rows[1][2], td.All(td.Contains("20"), td.Contains("paste at noon")), lang)
+	}
+}
+
+// What is remembered of a call is a row of its own.
+func TestTheCallIsARow(t *testing.T) {
+	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
+	horse := vitals.Horse{ID: "h", Type: vitals.TypeHorse}
+	exam := vitals.Exam{ID: "e", Horse: "h", At: at, Depth: vitals.WalkUp, Purpose: vitals.Concern, Status: vitals.Finished, By: "Rowan",
+		State: vitals.State{Condition: vitals.AtRest}, Call: &vitals.Call{SaidAt: at, ToldAt: at.Add(time.Minute), Told: "the night line", ClosedAt: at.Add(time.Hour), Outcome: "=came"}}
+	for _, lang := range words.Langs {
+		rows := read(t, Write(horse, []vitals.Exam{exam}, lang))
+		td.Require(t).Cmp(rows, td.Len(2))
+		td.Cmp(t, rows[1][5], words.Say(lang, "report.call"))
+		td.Cmp(t, rows[1][len(columns)-2], "Rowan")
+		td.Cmp(t, rows[1][len(columns)-1], td.All(td.Contains("the night line"), td.Contains("=came")))
 	}
 }

@@ -47,7 +47,7 @@ func unions() map[string][]string {
 		"Purpose": of(vitals.Purposes), "SectionID": of(vitals.Sections), "Sex": of(vitals.Sexes), "Stage": of(vitals.Stages),
 		"Start": of(vitals.Starts), "Status": of(vitals.Statuses), "Type": of(vitals.Types), "Unit": of(vitals.Units),
 		"Wellness": of(vitals.Wellnesses), "Lang": of(words.Langs), "PartID": of(report.Parts),
-		"Statement": of([]baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.Noted}),
+		"Statement": of([]baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.FirstSeen, baseline.Noted}),
 	}
 	for _, s := range vitals.Catalogue() {
 		m["SignID"] = append(m["SignID"], string(s.ID))

@@ -61,8 +61,8 @@ export async function historyScreen(book: Book, horse: Horse, sign: string | und
         h('thead', {}, h('tr', {}, ['day', 'value', ...(usual ? ['usual'] : [])].map(k => h('th', { scope: 'col' }, say('page.history.' + k))))),
         h('tbody', {}, rows.map(r => h('tr', {},
           h('th', { scope: 'row' }, link(r.day, () => go('exam', r.exam, 'result')), r.mark !== 'quiet' && h('span', { class: 'note' }, r.said)),
-          h('td', {}, ['higher', 'lower', 'differs'].includes(r.statement) ? h('strong', {}, r.value) : r.value,
-            ['higher', 'lower', 'differs'].includes(r.statement) && h('span', { class: 'note' }, say('page.history.' + r.statement))),
+          h('td', {}, ['higher', 'lower', 'differs', 'new'].includes(r.statement) ? h('strong', {}, r.value) : r.value,
+            ['higher', 'lower', 'differs', 'new'].includes(r.statement) && h('span', { class: 'note' }, say('page.history.' + r.statement))),
           usual && h('td', {}, r.usual || '–'))))),
     ];
   } catch (e) {

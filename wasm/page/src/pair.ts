@@ -51,7 +51,7 @@ async function sideBySide(book: Book, horse: Horse, x: Exam, y: Exam, all: Exam[
       const cells = await Promise.all(pair.map(async (e, i) => {
         const f = (e.findings ?? []).find(g => g.sign === sign.id && (site === undefined || g.site === site));
         const c = compared[i]?.comparison.signs?.find(s => s.sign === sign.id && (site === undefined || s.site === site));
-        return { f, said: f ? await saidFinding(sign, f, drafts[i]) : '', unusual: !!c && ['higher', 'lower', 'differs'].includes(c.statement) ? c.statement : '' };
+        return { f, said: f ? await saidFinding(sign, f, drafts[i]) : '', unusual: !!c && ['higher', 'lower', 'differs', 'new'].includes(c.statement) ? c.statement : '' };
       }));
       if (cells.every(c => !c.f || c.f.absent)) continue;
       if (sign.section !== section) {

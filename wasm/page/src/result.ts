@@ -19,7 +19,7 @@ export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exa
   return { horse: draft.horse, exams, exam: draft.exam };
 }
 
-const unusual = (c: Compared): boolean => ['higher', 'lower', 'differs'].includes(c.statement);
+const unusual = (c: Compared): boolean => ['higher', 'lower', 'differs', 'new'].includes(c.statement);
 
 const keyOf = (c: { sign: string; site?: string }): string => c.site ? `${c.sign}/${c.site}` : c.sign;
 const nameOf = (c: { sign: string; site?: string }, perSite: boolean): string =>

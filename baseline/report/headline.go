@@ -1,0 +1,202 @@
+package report
+
+import (
+	"slices"
+
+	"whorl.example/baseline"
+	"whorl.example/vitals"
+	"whorl.example/vitals/words"
+)
+
+// Heading gives the first words of a result, the strongest first: what is done before the call; a rule that says to
+// call now, to tell today, or to check again; then an exam unusual as a whole, signs not as usual, signs
+// new for this animal, many a little off. That all is as usual is said only where there is none of
+// these, and never of more than was compared; what was only recorded and what was not checked is
+// counted. It never says that nothing is wrong.
+func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string {
+	t := about(horse, lang)
+	said := ""
+	for _, act := range acts(c.Alarms) {
+		said += t.say("act."+string(act)) + " "
+	}
+	if level := t.level(c.Alarms); level != "" {
+		said += level + " "
+	}
+	clause := t.clause(c)
+	unchecked := missing(c)
+	switch {
+	case clause != "" && unchecked > 0:
+		clause = upper(clause) + t.say("heading.unchecked", "n", itoa(unchecked)) + "."
+	case clause != "":
+		clause = upper(clause) + "."
+	case unchecked > 0:
+		clause = t.say("report.ring.unchecked", "n", itoa(unchecked))
+	}
+	if clause == "" {
+		return said[:max(0, len(said)-1)]
+	}
+	return said + clause
+}
+
+// acts are what is done before the call, in the order of the problems.
+func acts(fired []vitals.Fired) []vitals.ActID {
+	var out []vitals.ActID
+	for _, f := range worstFirst(fired) {
+		if f.First != "" && !slices.Contains(out, f.First) {
+			out = append(out, f.First)
+		}
+	}
+	return out
+}
+
+// level says what the strongest rule says to do.
+func (t telling) level(fired []vitals.Fired) string {
+	switch vitals.Strongest(fired) {
+	case vitals.RingNow:
+		return t.say("heading.ring")
+	case vitals.RingSoon:
+		return t.say("heading.soon")
+	case vitals.CheckAgain:
+		f := soonest(fired)
+		return t.say("heading.again", "time", t.minutes(f.Minutes), "then", t.say("then."+string(f.Then)))
+	}
+	return ""
+}
+
+// soonest is the rule to check again that leads to the most urgent level, and of those the one of the fewest minutes.
+func soonest(fired []vitals.Fired) (first vitals.Fired) {
+	for _, f := range fired {
+		if f.Urgency == vitals.CheckAgain &&
+			(first.Alarm == "" || f.Then.Over(first.Then) || f.Then == first.Then && f.Minutes < first.Minutes) {
+			first = f
+		}
+	}
+	return first
+}
+
+// minutes says a time of minutes, in hours where it is whole ones and more than two.
+func (t telling) minutes(n int) string {
+	if n > 120 && n%60 == 0 {
+		return t.say("again.hours", "n", itoa(n/60))
+	}
+	return t.say("again.minutes", "n", itoa(n))
+}
+
+// clause says how the exam lies beside what is usual; empty where only a soothing sentence would be left beside
+// a rule that fired.
+func (t telling) clause(c baseline.Comparison) string {
+	is := standingOf(c)
+	zero := func(key string) string {
+		if !is.own {
+			return key + ".0"
+		}
+		return key
+	}
+	say := func(key string, n int) string { return t.say(key, "N", t.number(n), "n", itoa(n)) }
+	said := ""
+	switch {
+	case is.unusual > 0 && c.Overall.Unusual && c.Overall.Signs > 1:
+		said = say(zero("heading.differ.whole"), is.unusual)
+	case is.unusual > 0:
+		said = say(zero("heading.differ"), is.unusual)
+	case c.Overall.Unusual:
+		said = t.say("heading.together")
+	case is.first > 0:
+		return say("heading.new", is.first)
+	case c.Overall.ManyLittle():
+		return t.say(zero("heading.many"))
+	case len(c.Alarms) > 0:
+		return ""
+	case is.recorded > 0:
+		return say("heading.recorded", is.recorded)
+	case is.usual == 0:
+		return t.say("heading.none")
+	case is.only > 0:
+		return t.say(zero("heading.compared")) + t.say("heading.only", "n", itoa(is.only))
+	default:
+		return t.say(zero("heading.nothing"))
+	}
+	if is.first > 0 {
+		said += t.say("heading.new.more", "n", itoa(is.first))
+	}
+	return said
+}
+
+// standing counts signs by the strongest that is said of any of their sites; own says that some of what was compared
+// rests on the animal's own exams.
+type standing struct {
+	unusual int // not as usual
+	first   int // seen for the first time
+	// recorded: not the answer of a healthy animal, and too little is known to compare it; only: nothing
+	// says what is usual.
+	recorded, only int
+	usual          int
+	own            bool
+}
+
+func standingOf(c baseline.Comparison) (is standing) {
+	const (
+		usual = iota
+		only
+		recorded
+		first
+		unusual
+	)
+	strongest := map[vitals.SignID]int{}
+	for _, s := range c.Signs {
+		kind := usual
+		switch {
+		case s.Statement.Unusual():
+			kind = unusual
+		case s.Statement == baseline.FirstSeen:
+			kind = first
+		case context(s.Sign):
+			continue
+		case s.Statement == baseline.Noted && offUsual(s):
+			kind = recorded
+		case s.Statement == baseline.Noted:
+			kind = only
+		}
+		is.own = is.own || s.Statement != baseline.Noted && s.Basis.Exams > 0
+		strongest[s.Sign] = max(strongest[s.Sign], kind)
+	}
+	for _, kind := range strongest {
+		switch kind {
+		case unusual:
+			is.unusual++
+		case first:
+			is.first++
+		case recorded:
+			is.recorded++
+		case only:
+			is.only++
+		default:
+			is.usual++
+		}
+	}
+	return is
+}
+
+// context reports whether a sign is told of the days before, beside the animal itself.
+func context(id vitals.SignID) bool {
+	sign, ok := vitals.Lookup(id)
+	return ok && sign.Context
+}
+
+// offUsual reports whether an answer is not that of a healthy animal.
+func offUsual(s baseline.Compared) bool {
+	sign, ok := vitals.Lookup(s.Sign)
+	return ok && slices.ContainsFunc(s.Chosen, func(id vitals.GradeID) bool {
+		g, known := sign.Grade(id)
+		return known && g.Rank > 0
+	})
+}
+
+// missing counts the signs that have no value at one site or more.
+func missing(c baseline.Comparison) int {
+	seen := map[vitals.SignID]bool{}
+	for _, u := range c.Unchecked {
+		seen[u.Sign] = true
+	}
+	return len(seen)
+}
