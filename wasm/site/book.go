@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	core "whorl.example/wasm/api"
 
@@ -42,7 +44,7 @@ func ask(op string, request map[string]any) (json.RawMessage, error) {
 }
 
 // bookParts is what the page takes of the catalogue: Book in types.ts.
-var bookParts = []string{"signs", "sections", "depths", "types", "sexes", "purposes", "conditions", "criteria", "trots"}
+var bookParts = []string{"signs", "sections", "depths", "types", "sexes", "purposes", "conditions", "stages", "criteria", "trots"}
 
 // makeBook gives the catalogue and the steps of every exam, so that the form works before
 // the core has arrived.
@@ -84,6 +86,60 @@ func makeBook() ([]byte, error) {
 		return nil, err
 	}
 	return withoutSources(book)
+}
+
+// waitTable is what to do and to leave while waiting, so that it stands before the core has arrived: WAITS in waits.ts. An
+// animal is of a class by its type, its stage of life and whether it carries or nurses a foal, in this order; of a
+// class the lines of each problem are the same.
+type waitTable struct {
+	Lists  map[vitals.Problem][][]vitals.WaitID `json:"lists"`
+	Of     string                               `json:"of"`
+	Always []vitals.WaitID                      `json:"always"`
+}
+
+func makeWaits() waitTable {
+	at := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
+	lines := func(h vitals.Horse, p vitals.Problem) (list []vitals.WaitID) {
+		for _, w := range vitals.WhileWaiting(h, at, p) {
+			list = append(list, w.ID)
+		}
+		return list
+	}
+	t := waitTable{Lists: map[vitals.Problem][][]vitals.WaitID{}, Always: lines(vitals.Horse{}, "")}
+	var classes []string
+	for _, kind := range vitals.Types {
+		for _, stage := range vitals.Stages {
+			for _, carries := range []bool{false, true} {
+				h := vitals.Horse{Type: kind, Sex: vitals.Mare, InFoal: carries, Born: bornAt(stage, at)}
+				all := map[vitals.Problem][]vitals.WaitID{}
+				for _, p := range vitals.Problems {
+					list := lines(h, p)
+					all[p] = list[:len(list)-len(t.Always)] // those for every problem stand at the end
+				}
+				class := fmt.Sprint(all)
+				n := slices.Index(classes, class)
+				if n < 0 {
+					n = len(classes)
+					classes = append(classes, class)
+					for p, list := range all {
+						t.Lists[p] = append(t.Lists[p], list)
+					}
+				}
+				t.Of += strconv.Itoa(n)
+			}
+		}
+	}
+	return t
+}
+
+// bornAt is a day of birth by which an animal is of a stage at a time.
+func bornAt(stage vitals.Stage, at time.Time) vitals.Date {
+	for days := 0; ; days++ {
+		born := vitals.DateOf(at.AddDate(0, 0, -days))
+		if s, _ := (vitals.Horse{Born: born}).StageAt(at); s == stage {
+			return born
+		}
+	}
 }
 
 // withoutSources leaves out what the form never shows: where a figure is from, and the published ranges.

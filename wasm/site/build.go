@@ -179,7 +179,7 @@ func (p *parts) defines(place placer, one bool) map[string]string {
 		}
 	}
 	return map[string]string{
-		"CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK": string(p.book), "DEMO_URL": quote(place("demo", ".json", p.demo)),
+		"WAITS": quote(makeWaits()), "CORE_URL": quote(place("core", ".wasm", p.core)), "BOOK": string(p.book), "DEMO_URL": quote(place("demo", ".json", p.demo)),
 		"MESSAGES": quote(languages), "KEYS": quote(packKeys(p.messages.page)),
 		"LATER_KEYS_URL": quote(place("more", ".json", []byte(quote(packKeys(p.messages.later))))),
 		"CORE_KEYS_URL":  quote(place("keys", ".json", []byte(quote(packKeys(p.messages.core))))),

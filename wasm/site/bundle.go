@@ -112,7 +112,7 @@ func split(root string, define map[string]string) (files []api.OutputFile, first
 
 // firstSources are the sources of the scripts that the first screen waits for.
 func firstSources(root string) ([]string, error) {
-	_, _, sources, err := split(root, map[string]string{"BOOK": "{}"})
+	_, _, sources, err := split(root, map[string]string{"BOOK": "{}", "WAITS": "{}"})
 	return sources, err
 }
 

@@ -14,7 +14,7 @@ const PATIENCE = 500;
 
 /** Copies changes, in their order. The demo's exams come from elsewhere, and what was worked out is worked out anew. */
 export async function copy(changes: Change[]): Promise<void> {
-  const mine = changes.filter(([store, key]) => !(store === 'exams' && key.startsWith('demo-')) && !/^(known|place):/.test(key));
+  const mine = changes.filter(([store, key]) => !(store === 'exams' && key.startsWith('demo-')) && !/^(known:|place:|last$)/.test(key));
   if (mine.length === 0) return;
   copying = copying.then(async () => {
     const cache = await caches.open(NAME);

@@ -48,6 +48,11 @@ export interface BarItem {
   pale?: boolean;
   /** Of an only-sometimes thing, such as a link to telephone. */
   href?: string;
+  /** What stands before the words. */
+  mark?: Child;
+  /** "Something is wrong", which stands left, and the number to call, in red. */
+  look?: 'wrong' | 'dial';
+  id?: string;
 }
 
 export interface View {
@@ -64,8 +69,12 @@ export interface View {
   bar?: BarItem[];
   /** A layout of its own: 'pad' has the lower half for the thumb. */
   kind?: string;
+  /** Stands before the title: the mark of a level. */
+  mark?: Child;
   /** Stands between the body and the bar (the tap pad). */
   pad?: HTMLElement;
+  /** Whom to call, over the bar; what the page says by itself, if not given. */
+  calling?: Child;
 }
 
 let strip: (() => Child) | undefined;
@@ -73,6 +82,17 @@ let strip: (() => Child) | undefined;
 /** What stands under the head of every screen: a watch that runs. It has its room from the
  * start of the screen, so that nothing moves when it changes. */
 export function useStrip(f: () => Child): void { strip = f; }
+
+let calling: (() => Child) | undefined;
+
+/** What stands over the bar of every screen of an exam that means to call: at the foot, so that nothing above it moves when it comes. */
+export function useCalling(f: () => Child): void { calling = f; }
+
+/** Draws it anew on the screen that stands. */
+export function refreshCalling(): void {
+  const room = document.getElementById('calling');
+  if (room && !room.dataset.own) fill(room, calling?.());
+}
 
 let leaving: (() => void)[] = [];
 let coming: (() => void)[] = [];
@@ -97,17 +117,18 @@ export function show(view: View): void {
         : h('span', { class: 'where' }, view.head ?? say('page.name')),
       view.beside, view.out && h('button', { type: 'button', class: 'link', click: view.out.go }, view.out.label)),
     strip?.(),
-    h('main', { class: 'body' }, h('div', { id: 'faults' }), title, view.body),
-    h('div', { class: 'foot' }, view.pad, bar));
+    h('main', { class: 'body' }, h('div', { id: 'faults' }), view.mark ? h('div', { class: 'marked' }, view.mark, title) : title, view.body),
+    h('div', { class: 'foot' }, h('div', { id: 'calling', 'data-own': view.calling !== undefined }, view.calling ?? calling?.()), view.pad, bar));
   fill(app(), screen);
   window.scrollTo(0, 0);
   title.focus({ preventScroll: true });
 }
 
 function barItem(item: BarItem): HTMLElement {
-  const look = 'go' + (item.main ? (item.pale ? ' wide' : ' main') : '');
-  if (item.href) return h('a', { class: look, href: item.href }, item.label);
-  return h('button', { type: 'button', class: look, click: item.go, id: item.main ? 'go' : undefined }, item.label);
+  const look = 'go' + (item.main ? (item.pale ? ' wide' : ' main') : '') + (item.look ? ' ' + item.look : '');
+  const id = item.id ?? (item.main && !item.href ? 'go' : undefined);
+  if (item.href) return h('a', { class: look, href: item.href, id }, item.mark, h('span', {}, item.label));
+  return h('button', { type: 'button', class: look, click: item.go, id }, item.mark, item.mark ? h('span', {}, item.label) : item.label);
 }
 
 export const para = (text: string, look = ''): HTMLElement => h('p', look ? { class: look } : {}, text);

@@ -1,5 +1,6 @@
 // The exam in hand. Every change is written before anything else happens.
 
+import { listen } from './alarms';
 import { rfc3339 } from './clock';
 import { asksOf } from './stage';
 import * as store from './store';
@@ -131,9 +132,11 @@ export class Draft {
    * wrote meanwhile stays, and shows here once the write is through. What could not be kept is
    * tried again with the next change, and by itself after a while.
    */
-  private async edit(change: Change): Promise<boolean> {
+  async edit(change: Change): Promise<boolean> {
     const { id } = this.exam;
     this.exam = change(this.exam);
+    // A rule that says to call now is heard also where the answer cannot be kept.
+    queueMicrotask(() => void listen(this));
     const tried = [...(unkept.get(id) ?? []), change];
     unkept.set(id, tried);
     this.pending++;

@@ -1,12 +1,14 @@
-// Signs that are seen together: each line says what it claims, each can be taken out, and one
-// tap keeps what is left. Nothing is claimed that no line on the screen says.
+// Signs that are seen together. On a quiet day each line says what it claims, each can be taken out, and one
+// tap keeps what is left; where something is wrong nothing is claimed beforehand. Nothing is claimed that no line
+// on the screen says.
 
+import { callOf } from './alarms';
 import { add, h, link, para, show, type Child } from './dom';
 import { eachSite, type Draft } from './draft';
 import { absenceName, gradeName, saidFinding, signName, siteName } from './names';
 import { go } from './route';
 import { stepCautions } from './step';
-import { goStop, nameOf, stopOf, stopsOf } from './stops';
+import { goStop, nameOf, stopOf, stopsOf, type Stop } from './stops';
 import type { Finding, Grade, Sign, Step } from './types';
 import { list, locale, say } from './words';
 
@@ -26,16 +28,16 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
   };
   const onward = (): void => (draft.closed ? go('exam', exam.id, 'closed') : goStop(draft, n + 1));
 
-  const open = stop.steps.filter(step => claim(draft, step) && sitesOpen(draft, step).length > 0);
+  const card = claimsBeforehand(draft) ? stop.steps.filter(s => together.includes(s.sign) && claim(draft, s)) : [];
+  const lines = stop.steps.filter(s => !card.includes(s));
+  const open = stop.steps.filter(step => claimed(draft, stop, step) && sitesOpen(draft, step).length > 0);
   const close = async (): Promise<void> => {
-    await draft.putAll(open.flatMap(step => {
-      const usual = claim(draft, step)!;
-      return sitesOpen(draft, step).map(site => ({ step, site, finding: { sign: step.sign, ...(site ? { site } : {}), chosen: [usual.id] } }));
-    }));
+    await draft.putAll(open.flatMap(step => asUsual(draft, step)));
     onward();
   };
   const untouched = stop.steps.every(step => draft.findings(step).length === 0);
   const cautions = stepCautions(draft, stop.steps.map(s => draft.sign(s.sign)));
+  const row = async (step: Step): Promise<HTMLElement> => line(draft, stop, step, again);
   show({
     title: nameOf(draft, stop),
     head: `${horse.name} · ${say('page.stop.of', { n: n + 1, of: stops.length })}`,
@@ -44,15 +46,15 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
     kind: 'group',
     body: [
       cautions,
-      para(say('page.group.how'), 'how'),
-      h('div', { class: 'claims' }, await Promise.all(stop.steps.map((step, i) => row(draft, step, stop.at + i, again)))),
+      para(say(claimsBeforehand(draft) ? 'page.group.how' : 'page.group.how.wrong'), 'how'),
+      h('div', { class: 'claims' }, await Promise.all(lines.map(row))),
+      card.length > 0 && [h('h2', {}, say('page.group.any')), await anyOf(draft, stop, card, again)],
       open.length > 0 && h('p', {}, h('button', { type: 'button', class: 'all dark', id: 'close', click: () => void close() },
         say('page.group.close', { n: open.length }))),
       h('p', { class: 'marks' },
         link(say('page.group.one'), () => go('exam', exam.id, stop.at, 'one'), { id: 'one' }),
         open.length > 0 && link(say('page.group.could-not'), async () => {
-          await draft.putAll(stop.steps.flatMap(step => sitesOpen(draft, step).map(site =>
-            ({ step, site, finding: { sign: step.sign, ...(site ? { site } : {}), absent: 'could-not' } }))));
+          await draft.putAll(stop.steps.flatMap(step => absentAt(draft, step, 'could-not')));
           onward();
         })),
     ],
@@ -63,16 +65,30 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
   });
 }
 
-const painful = ['rolling', 'pawing', 'watching-flank'];
+/** What mostly nobody has to say anything about: on a quiet day one card for all of it. */
+const together = ['pain-signs', 'eye', 'gait', 'turn', 'sway', 'swelling', 'wound-place', 'swallowing', 'urine', 'cough', 'lately'];
 
-/**
- * What a line claims: the one usual answer. A sign with several has none to claim. Nothing is claimed in an exam that was
- * begun because something is wrong, or that checks again; nor that what a horse in pain may do is usual here.
- */
+/** Where something is wrong, is checked again, or means to call, every answer is given by hand. */
+const claimsBeforehand = (draft: Draft): boolean => !['concern', 'recheck'].includes(draft.exam.purpose) && !draft.exam.recheckOf && !callOf(draft.exam);
+
+type Entry = { step: Step; site?: string; finding: Finding };
+
+/** The findings that a line claims, at each place that has none yet. */
+const asUsual = (draft: Draft, step: Step): Entry[] => sitesOpen(draft, step).map(site =>
+  ({ step, site, finding: { sign: step.sign, ...(site ? { site } : {}), chosen: [claim(draft, step)!.id] } }));
+const absentAt = (draft: Draft, step: Step, absent: string, sites = sitesOpen(draft, step)): Entry[] => sites.map(site =>
+  ({ step, site, finding: { sign: step.sign, ...(site ? { site } : {}), absent } }));
+
+/** Some answer of the screen is not the usual one. */
+const off = (draft: Draft, stop: Stop): boolean => stop.steps.some(s => draft.findings(s).some(f =>
+  f.chosen?.some(g => (draft.sign(s.sign).grades?.find(x => x.id === g)?.rank ?? 0) > 0)));
+
+/** A line is claimed beforehand. That what it does is usual for the hour nobody claims of a horse of which something is not. */
+const claimed = (draft: Draft, stop: Stop, step: Step): boolean =>
+  claimsBeforehand(draft) && !!claim(draft, step) && !(step.sign === 'doing-usual' && off(draft, stop));
+
+/** What a line claims: the one usual answer. A sign with several has none to claim. */
 function claim(draft: Draft, step: Step): Grade | undefined {
-  const { purpose } = draft.exam;
-  if (purpose === 'concern' || purpose === 'recheck') return undefined;
-  if (step.sign === 'doing-usual' && (draft.exam.findings ?? []).some(f => f.sign === 'doing' && f.chosen?.some(c => painful.includes(c)))) return undefined;
   const usual = draft.sign(step.sign).grades?.filter(g => g.rank === 0) ?? [];
   return usual.length === 1 ? usual[0] : undefined;
 }
@@ -82,29 +98,27 @@ const sitesOpen = (draft: Draft, step: Step): (string | undefined)[] =>
 
 const places = (sign: Sign, step: Step): string => (sign.perSite && step.sites?.length ? list(step.sites.map(siteName)) : '');
 
-async function row(draft: Draft, step: Step, index: number, again: () => Promise<void>): Promise<HTMLElement> {
+async function line(draft: Draft, stop: Stop, step: Step, again: () => Promise<void>): Promise<HTMLElement> {
   const sign = draft.sign(step.sign);
   const found = draft.findings(step);
   const usual = claim(draft, step);
-  const label = say(found.some(f => !f.absent) ? 'page.change' : 'page.group.other');
-  const other = h('button', {
-    type: 'button', class: 'other', id: 'other-' + sign.id, 'aria-label': `${label}: ${signName(sign.id)}`,
-    click: () => go('exam', draft.exam.id, index, 'g'),
-  }, label);
   const name = h('span', { class: 'note' }, signName(sign.id), places(sign, step) && h('span', {}, ', ', places(sign, step)));
-  const asUsual = (f: Finding): boolean => !f.absent && f.chosen?.length === 1 && f.chosen[0] === usual?.id;
+  const other = otherWay(draft, stop, step);
+  const usually = (f: Finding): boolean => !f.absent && f.chosen?.length === 1 && f.chosen[0] === usual?.id;
+  const before = claimed(draft, stop, step);
 
-  if (usual && (found.length === 0 || found.every(f => asUsual(f) || f.absent === 'not-tried'))) {
+  if (usual && (found.length === 0 || found.every(f => usually(f) || f.absent === 'not-tried'))) {
     const out = found.length > 0 && found.every(f => f.absent);
+    const is = found.length ? !out : before;
     const input = h('input', {
-      type: 'checkbox', id: 'claim-' + sign.id, checked: !out,
+      type: 'checkbox', id: 'claim-' + sign.id, checked: is,
       change: async () => {
         // A line that is taken out stays so, also after a pause: it is written down as not looked at.
-        if (input.checked) await draft.clear(step);
-        else {
-          await draft.putAll(eachSite(sign, step).map(site =>
-            ({ step, site, finding: { sign: sign.id, ...(site ? { site } : {}), absent: 'not-tried' } })));
-        }
+        if (!before && input.checked) {
+          await draft.clear(step);
+          await draft.putAll(asUsual(draft, step));
+        } else if (!before || input.checked) await draft.clear(step);
+        else await draft.putAll(absentAt(draft, step, 'not-tried', eachSite(sign, step)));
         await again();
         document.getElementById('claim-' + sign.id)?.focus({ preventScroll: true });
       },
@@ -116,14 +130,7 @@ async function row(draft: Draft, step: Step, index: number, again: () => Promise
             : [h('span', { class: 'answer' }, gradeName(sign.id, usual.id)), not(draft, sign)])),
       other);
   }
-  if (found.length > 0) {
-    const parts: Child[] = [];
-    for (const f of found) {
-      const site = sign.perSite && f.site && found.length > 1 ? siteName(f.site) + ': ' : '';
-      parts.push(h('span', { class: f.absent ? 'value unchecked' : 'value' }, site, f.absent ? absenceName(f.absent) : await saidFinding(sign, f, draft)));
-    }
-    return h('div', { class: 'claim kept' }, h('div', { class: 'row' }, h('span', { class: 'words' }, name, parts)), other);
-  }
+  if (found.length > 0) return h('div', { class: 'claim kept' }, h('div', { class: 'row' }, h('span', { class: 'words' }, name, await answers(draft, sign, found))), other);
   // Several answers are usual: which of them, nobody can claim unseen.
   const choices = h('div', { class: 'choices', role: 'group', 'aria-label': signName(sign.id) });
   for (const g of sign.grades ?? []) {
@@ -137,7 +144,51 @@ async function row(draft: Draft, step: Step, index: number, again: () => Promise
   return h('div', { class: 'claim' }, h('div', { class: 'row' }, h('span', { class: 'words' }, name, not(draft, sign), choices)), other);
 }
 
-/** The answers that are a reason to ring, so that nobody rules them out unread. */
+/** The way to every other answer. */
+function otherWay(draft: Draft, stop: Stop, step: Step): HTMLElement {
+  const label = say(draft.findings(step).some(f => !f.absent) ? 'page.change' : 'page.group.other');
+  return h('button', {
+    type: 'button', class: 'other', id: 'other-' + step.sign, 'aria-label': `${label}: ${signName(step.sign)}`,
+    click: () => go('exam', draft.exam.id, stop.indices[stop.steps.indexOf(step)]!, 'g'),
+  }, label);
+}
+
+async function answers(draft: Draft, sign: Sign, found: Finding[]): Promise<Child[]> {
+  return Promise.all(found.map(async (f): Promise<Child> => {
+    const site = sign.perSite && f.site && found.length > 1 ? siteName(f.site) + ': ' : '';
+    return h('span', { class: f.absent ? 'value unchecked' : 'value' }, site, f.absent ? absenceName(f.absent) : await saidFinding(sign, f, draft));
+  }));
+}
+
+/** "Any of these?": each sign with what would be an answer, and one line that says that none was seen. It counts for what it lists. */
+async function anyOf(draft: Draft, stop: Stop, card: Step[], again: () => Promise<void>): Promise<HTMLElement> {
+  const rows = await Promise.all(card.map(async step => {
+    const sign = draft.sign(step.sign);
+    const found = draft.findings(step).filter(f => f.absent !== 'not-tried');
+    const what = found.length ? await answers(draft, sign, found)
+      : h('span', { class: 'not' }, (sign.grades ?? []).filter(g => g.rank > 0).map(g => lower(gradeName(sign.id, g.id))).join(' · '));
+    return h('div', { class: 'claim' + (found.length ? ' kept' : '') },
+      h('div', { class: 'row' }, h('span', { class: 'words' }, h('span', { class: 'answer' }, signName(sign.id)), what)), otherWay(draft, stop, step));
+  }));
+  const open = card.filter(s => draft.findings(s).every(f => f.absent === 'not-tried'));
+  if (open.length === 0) return h('div', { class: 'claims' }, rows);
+  const out = open.some(s => draft.findings(s).length > 0);
+  const input = h('input', {
+    type: 'checkbox', id: 'claim-any', checked: !out,
+    change: async () => {
+      if (input.checked) for (const step of open) await draft.clear(step);
+      else await draft.putAll(open.flatMap(step => absentAt(draft, step, 'not-tried')));
+      await again();
+      document.getElementById('claim-any')?.focus({ preventScroll: true });
+    },
+  });
+  const names = open.map(s => lower(signName(s.sign)));
+  return h('div', { class: 'claims' }, rows, h('div', { class: 'claim' }, h('label', { class: 'row' }, input, h('span', { class: 'box' }),
+    h('span', { class: 'words' }, out ? h('span', { class: 'value unchecked' }, say('page.unchecked')) : h('span', { class: 'answer' }, say('page.group.any.none')),
+      h('span', { class: 'not' }, names.join(' · '))))));
+}
+
+/** The answers that are a reason to call, so that nobody rules them out unread. */
 function not(draft: Draft, sign: Sign): Child {
   const flags = draft.book.flags[sign.id] ?? [];
   return flags.length > 0 && h('span', { class: 'not' }, h('strong', {}, say('page.group.not')), ' ',

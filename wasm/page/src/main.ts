@@ -1,16 +1,17 @@
 // Boot: words, catalogue, store; then the screen of the address.
 
-import { barnScreen, dropDraft, dropHorse, horseForm, horseScreen } from './barn';
+import { barnScreen, horseScreen } from './barn';
+import { listen } from './alarms';
 import { checkScreen, closedScreen } from './check';
 import * as core from './core';
 import { hurryDemo, putDemo } from './demo';
-import { caution, fill, h, link, para, show, useStrip } from './dom';
+import { caution, fill, h, link, para, show, useCalling, useStrip } from './dom';
 import { Draft } from './draft';
 import { groupScreen } from './group';
 import { listScreen } from './list';
 import { whenFree } from './load';
 import { overviewScreen } from './overview';
-import { loadPack } from './pack';
+import { loadPack, useNumbers } from './pack';
 import { go, goInstead, later, route, sentIn } from './route';
 import { settingsScreen } from './settings';
 import { changeStart, newExam } from './start';
@@ -18,11 +19,13 @@ import { stepScreen } from './step';
 import { doneScreen } from './short';
 import { storyScreen } from './story';
 import * as store from './store';
+import { callStrip } from './strip';
 import { opened, whenOther } from './tabs';
 import { setTheme } from './theme';
 import type { Book } from './types';
 import { afterStrip, reread, startWatching, watchStrip } from './watches';
 import { has, say, speak } from './words';
+import { opening, wrongScreen } from './wrong';
 
 /** The catalogue, so that the form works before the core has arrived. */
 declare const BOOK: Book;
@@ -49,7 +52,7 @@ async function draw(): Promise<void> {
     case 'drop': {
       const exam = id && (await store.exam(id));
       const horse = exam && (await store.horse(exam.horse));
-      return exam && horse ? dropDraft(exam, horse) : goInstead();
+      return exam && horse ? (await later()).dropDraft(exam, horse) : goInstead();
     }
     case 'watch': return (await later()).watchRoute(book, id, rest[0]);
     case 'recovery': return (await later()).recoveryRoute(book, id, rest[0]);
@@ -59,30 +62,36 @@ async function draw(): Promise<void> {
     case 'conflicts': return (await later()).conflictsScreen();
     case 'open': return (await later()).pasteScreen();
     case 'blank': return (await later()).blankExam(book, id ?? 'full');
+    case 'wrong': return wrongScreen(book, id);
+    case 'say': return (await later()).sayScreen(book, id ?? '');
+    case 'outcome': return (await later()).outcomeScreen(id ?? '');
+    case 'number': return (await later()).numberScreen();
     case 'figures': return (await later()).figuresScreen();
     case 'settings': return settingsScreen();
-    default: return barnScreen(VERSION, newer);
+    default: return barnScreen(book, VERSION, newer);
   }
 }
 
 async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promise<void> {
-  if (id === 'new') return horseForm(book, undefined);
+  if (id === 'new') return (await later()).horseForm(book, undefined);
   const horse = id && (await store.horse(id));
   if (!horse) return goInstead();
-  if (what === 'edit') return horseForm(book, horse);
-  if (what === 'drop') return dropHorse(horse);
+  if (what === 'edit') return (await later()).horseForm(book, horse);
+  if (what === 'drop') return (await later()).dropHorse(horse);
   if (what === 'history') return (await later()).historyScreen(book, horse, a, b);
   if (what === 'pair') return (await later()).pairScreen(book, horse, a, b);
   if (what === 'stall') return (await later()).stallSheet(book, horse);
-  return horseScreen(horse);
+  return horseScreen(book, horse);
 }
 
 async function examRoute(id: string, rest: string[]): Promise<void> {
   const draft = await Draft.load(book, id);
   if (!draft) return goInstead();
   inHand = draft;
+  opening(draft.horse.id);
   const at = rest[0] ?? '0';
   if (draft.exam.status === 'finished') return finishedRoute(draft, at);
+  void listen(draft);
   await store.putPlace(id, rest.join('/'));
   opened(id);
   switch (at) {
@@ -180,6 +189,8 @@ async function boot(): Promise<void> {
   if (prefs.lang) await speak(prefs.lang);
   if (fault) return broken(fault);
   try {
+    useCalling(() => inHand && callStrip(book, inHand.exam, inHand.horse));
+    useNumbers(prefs);
     useStrip(() => [afterStrip(inHand?.exam, inHand?.horse.name ?? ''), watchStrip()]);
     startWatching();
     if (!prefs.demo) await putDemo(new Date());
@@ -209,10 +220,10 @@ async function boot(): Promise<void> {
   window.addEventListener('beforeprint', () => {
     for (const d of document.querySelectorAll<HTMLDetailsElement>('.call details')) d.open = true;
   });
-  // The form has line and processor for itself; then the core, since somebody may be waiting for it; then the other screens, so
-  // that each is there when the line is gone. The worker takes in every file, and comes last.
+  // The form has line and processor for itself; then come the core, since somebody may be waiting for it, and beside it the other
+  // screens: what to say to the vet is among them. The worker takes in every file, and comes last.
   await safely();
-  core.warm().then(later).catch(() => undefined).finally(() => void worker());
+  void Promise.allSettled([later(), core.warm()]).then(worker);
 }
 
 void boot();

@@ -1,6 +1,6 @@
 // The names of things, from the message file: the one place that knows its keys.
 
-import type { Exam, Finding, Horse, Measured, Sign } from './types';
+import type { Exam, Finding, Horse, Measured, Sign, State } from './types';
 import { age } from './clock';
 import * as core from './core';
 import { has, lang, list, say, sayFirst } from './words';
@@ -13,8 +13,8 @@ export const unitName = (id: string): string => say('unit.' + id);
 /** Why there is no value, in a sentence; and on a button. */
 export const absenceName = (id: string): string => say('absence.' + id);
 export const absenceButton = (id: string): string => say('page.absent.' + id);
-/** Why to ring: a rule of the clinic's own file has no words here; its warning has them. */
-export const alarmSaid = (id: string): string => (has('alarm.' + id) ? say('alarm.' + id) : say('page.ring.clinic'));
+/** The conditions of a state, in one text. */
+export const stateName = (s: State): string => list([s.condition, ...(s.also ?? [])].filter(Boolean).map((c, i) => (i ? say('condition.' + c).toLocaleLowerCase(lang) : say('condition.' + c))));
 export const optional = (key: string): string => (has(key) ? say(key) : '');
 
 export function aboutHorse(h: Horse): string {
@@ -58,4 +58,4 @@ export function entered(f: Finding): string {
   return '';
 }
 
-export const headOf = (h: Horse, what: string): string => `${h.name} · ${what}`;
+export const headOf = (h: Pick<Horse, 'name'>, what: string): string => `${h.name} · ${what}`;

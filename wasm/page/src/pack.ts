@@ -42,13 +42,28 @@ export async function choosePack(text: string): Promise<PackFault[]> {
 export async function dropPack(): Promise<void> {
   await store.putPack('chosen', undefined);
   mine = undefined;
+  await keepNumbers({ clinic: undefined });
   await loadPack();
 }
 
 export const chosenByHand = async (): Promise<boolean> => !!(await store.pack('chosen'));
 
+/** The numbers that this device keeps for itself. */
+let kept: Pick<store.Prefs, 'clinic' | 'vet'> = {};
+
+export const useNumbers = ({ clinic, vet }: store.Prefs): void => { kept = { clinic, vet }; };
+
+/** Keeps numbers, so that they are there before the core is. */
+export async function keepNumbers(change: Pick<store.Prefs, 'clinic' | 'vet'>): Promise<boolean> {
+  kept = { ...kept, ...change };
+  return store.putPrefs(change);
+}
+
+const clinicNumbers = (p: Pack): store.Callable[] => p.clinic.numbers.map(n => ({ name: p.clinic.name, phone: n.phone, hours: n.hours }));
+
 async function use(p: Pack): Promise<void> {
   mine = p;
+  if (JSON.stringify(kept.clinic) !== JSON.stringify(clinicNumbers(p))) await keepNumbers({ clinic: clinicNumbers(p) });
   // The clinic's units are offered first, until a person has chosen.
   const kinds: Record<string, string> = { Cel: 'temperature', '[degF]': 'temperature', kg: 'weight', '[lb_av]': 'weight', cm: 'length', '[in_i]': 'length' };
   const units = { ...(await store.prefs()).units };
@@ -104,16 +119,20 @@ export function loadPack(): Promise<void> {
 
 export const telOf = (phone: string): string => 'tel:' + phone.replace(/[^+0-9*#]/g, '');
 
-/** Whom to ring: the clinic's numbers with their hours, then those on the horse's card. */
-export function numbersOf(horse: Horse): { name: string; phone: string; hours?: string }[] {
-  const all = (mine?.clinic.numbers ?? []).map(n => ({ name: mine!.clinic.name, phone: n.phone, hours: n.hours }));
-  const known = new Set(all.map(n => telOf(n.phone)));
-  const own = (horse.contacts ?? []).filter(c => c.phone && !known.has(telOf(c.phone)));
-  return [...all, ...own.map(c => ({ name: c.name, phone: c.phone! }))];
+/** Whose card says whom to call; of an animal that nobody named, the cards of all. */
+export type Whom = Pick<Horse, 'contacts'> | undefined;
+
+/** Whom to call: the clinic's numbers with their hours, those on the horse's card, the one typed in. */
+export function numbersOf(horse: Whom): store.Callable[] {
+  const all = [...(mine ? clinicNumbers(mine) : kept.clinic ?? [])];
+  const more = (horse?.contacts ?? []).filter(c => c.phone).map(c => ({ name: c.name, phone: c.phone! }));
+  if (kept.vet) more.push({ name: say('page.number.vet'), phone: kept.vet });
+  for (const n of more) if (!all.some(x => telOf(x.phone) === telOf(n.phone))) all.push(n);
+  return all;
 }
 
 /** The numbers as large links. */
-export function ringing(horse: Horse): Child {
+export function ringing(horse: Whom): Child {
   return numbersOf(horse).map(n => h('a', { class: 'ring', href: telOf(n.phone) },
     h('span', { class: 'answer' }, say('page.call.ring.at', { name: n.name })), h('span', { class: 'note' }, [n.phone, n.hours].filter(Boolean).join(' · '))));
 }

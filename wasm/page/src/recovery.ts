@@ -1,17 +1,19 @@
 // Recovery after work: several horses at once, a clock for each, counts by taps. Every count
 // is an exam of its own, so that nothing of it can be lost; the clocks are of the wall.
 
+import { alarming } from './alarms';
 import { when, rfc3339 } from './clock';
 import * as core from './core';
 import { caution, choosing, drawing, faults, field, fill, h, link, para, show, whenLeft, type Child } from './dom';
 import { headOf } from './names';
 import { decimalText, wholeNumber } from './number';
 import { go, goInstead } from './route';
-import { beginShort, ringCaution, ringing } from './short';
+import { ringCaution } from './reasons';
+import { beginShort } from './short';
 import { sinceMinutes } from './draft';
 import * as store from './store';
 import { stayAwake } from './tap';
-import type { Book, Exam, Fired, Horse, ID, Recovering } from './types';
+import type { Book, Exam, Horse, ID, Recovering } from './types';
 import { clockText } from './watches';
 import { say } from './words';
 
@@ -135,7 +137,7 @@ async function one(horse: Horse, r: Runner): Promise<void> {
   const { done } = countsOf(exams, r);
   const got = done.length ? await recovering(horse, exams, done[done.length - 1]!.id) : undefined;
   const said = got?.said;
-  const alarms: Fired[] = done.length ? await ringing(horse, done[done.length - 1]!) : [];
+  const alarms = done.length ? (await alarming(horse, done[done.length - 1]!).catch(() => undefined))?.fired.filter(a => a.urgency === 'now') ?? [] : [];
   let ago = '';
   const set = async (): Promise<void> => {
     const n = wholeNumber(ago);

@@ -2,9 +2,11 @@
 
 import { whenShort } from './clock';
 import * as core from './core';
-import { caution, drawing, h, link, para, show, type Child } from './dom';
+import { remember } from './alarms';
+import { isRecent, levelOf, levelParts } from './level';
+import { drawing, h, link, para, show, type Child } from './dom';
 import type { Draft } from './draft';
-import { absenceName, alarmSaid, gradeName, headOf, saidFinding, signName, siteName } from './names';
+import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from './names';
 import { isAsked, usualAsked } from './newusual';
 import { withPack } from './pack';
 import { go } from './route';
@@ -53,23 +55,25 @@ export async function resultScreen(draft: Draft): Promise<void> {
       why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
   };
-  const ring = (urgency: string): Child => {
-    const fired = (c.alarms ?? []).filter(a => a.urgency === urgency);
-    return fired.length > 0 && caution(h('p', {}, h('strong', {}, say('page.ring.' + urgency))), fired.map(a => para(alarmSaid(a.alarm))));
-  };
+  const heard = await levelOf(horse, exam, c.alarms ?? []);
+  if (heard.level === 'now' && isRecent(exam)) await remember(draft, heard.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
 
   const asUsual = signs.filter(x => x.statement === 'as-usual');
   const [asked, usual] = [true, false].map(is => asUsual.filter(x => isAsked(draft, x) === is));
   const noted = signs.filter(x => x.statement === 'noted');
   const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
 
+  const level = levelParts(draft, heard, (c.unchecked ?? []).length);
   show({
-    title: got.heading,
+    title: level.title,
     head: headOf(horse, whenShort(exam.at)),
     out: { label: say('page.barn'), go: () => go() },
-    kind: 'told',
+    kind: 'told level-' + (heard.level || 'none'),
+    mark: level.mark,
+    calling: heard.level === 'now' ? [] : undefined,
     body: [
-      ring('now'), ring('soon'), (c.alarms ?? []).length > 0 && para(say('page.ring.rule'), 'how'),
+      level.body,
+      h('h2', {}, got.heading),
       got.remarks.map(r => para(r, 'how')),
       c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
       differing.length === 0 && para(say('page.result.careful'), 'how'),
@@ -82,10 +86,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
         link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
       unchecked.length > 0 && [h('h2', {}, say('page.unchecked')), h('ul', { class: 'unchecked' }, unchecked)],
     ],
-    bar: [
-      { label: say('page.result.again'), go: () => go('new', horse.id) },
-      { label: say('page.result.call'), go: () => go('exam', exam.id, 'call'), main: true },
-    ],
+    bar: level.bar,
   });
 }
 

@@ -1,13 +1,12 @@
 // An exam of only some signs: a recheck, a lesson. It has no label and no story of its own.
 
-import * as core from './core';
-import { caution, h, para, show, type BarItem } from './dom';
+import type { BarItem } from './dom';
 import type { Draft, Short } from './draft';
-import { alarmSaid, headOf } from './names';
-import { numbersOf, telOf, withPack } from './pack';
+import { handset } from './marks';
+import { numbersOf, telOf } from './pack';
 import { go, goInstead } from './route';
 import * as store from './store';
-import type { Book, Comparing, Exam, Fired, Horse } from './types';
+import type { Book, Exam, Horse } from './types';
 import { reread } from './watches';
 import { say } from './words';
 
@@ -25,48 +24,15 @@ export async function beginShort(exam: Exam, signs: string[], then: (string | nu
   go('exam', exam.id, 0);
 }
 
-/** The rules to ring that fire in what was entered so far; none while the core is away. */
-export async function ringing(horse: Horse, exam: Exam): Promise<Fired[]> {
-  try {
-    const got = await core.call<Comparing>('compare', { horse, exam, ...await withPack() });
-    return (got.comparison.alarms ?? []).filter(a => a.urgency === 'now');
-  } catch {
-    return [];
-  }
-}
-
-/** The way on from a step of a short exam: a rule to ring comes before the next step. */
-export async function shortOnward(draft: Draft, index: number): Promise<void> {
-  const next = (): void => go('exam', draft.exam.id, index + 1 < draft.steps.length ? index + 1 : 'done');
-  if (draft.closed) return go('exam', draft.exam.id, 'closed');
-  const step = draft.steps[index];
-  const fired = (await ringing(draft.horse, draft.exam)).filter(a => a.sign === step?.sign);
-  if (!fired.length || !step || draft.exam.purpose === 'learning') return next();
-  ringScreen(draft, fired, next);
-}
-
-/** "Ring now", with the telephone, before anything else. */
-function ringScreen(draft: Draft, fired: Fired[], next: () => void): void {
-  const bar: BarItem[] = [{ label: say('page.short.on'), go: next, main: !ringItem(draft.horse) }];
-  const ring = ringItem(draft.horse);
-  if (ring) bar.push(ring);
-  show({
-    title: say('page.ring.now'),
-    head: headOf(draft.horse, say('purpose.' + draft.exam.purpose)),
-    body: [h('div', { class: 'caution strong' }, fired.map(a => para(alarmSaid(a.alarm)))), para(say('page.ring.rule'), 'how'), para(say('page.short.kept'), 'how')],
-    bar,
-  });
-}
+/** The way on from a step of a short exam. */
+export const shortOnward = (draft: Draft, index: number): void =>
+  go('exam', draft.exam.id, draft.closed ? 'closed' : index + 1 < draft.steps.length ? index + 1 : 'done');
 
 /** The first number to ring: the clinic's, or one of the horse's card. */
 export function ringItem(horse: Horse): BarItem | undefined {
   const to = numbersOf(horse)[0];
-  return to && { label: say('page.call.ring.at', { name: to.name }), go: () => undefined, href: telOf(to.phone), main: true };
+  return to && { label: say('page.call.ring.at', { name: to.name }), go: () => undefined, href: telOf(to.phone), main: true, look: 'dial', mark: handset() };
 }
-
-/** The rules to ring, as a caution; nothing where none fired. */
-export const ringCaution = (fired: Fired[]): HTMLElement | false => fired.length > 0 &&
-  caution(h('p', {}, h('strong', {}, say('page.ring.now'))), fired.map(a => para(alarmSaid(a.alarm))));
 
 /** Finishes a short exam and goes to where it came from. */
 export async function doneScreen(draft: Draft): Promise<void> {

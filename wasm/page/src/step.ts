@@ -14,7 +14,7 @@ import { shortOnward } from './short';
 import * as store from './store';
 import { isFor } from './stage';
 import { goStop, stopOf, stopsOf } from './stops';
-import type { Sign } from './types';
+import type { Book, Grouped, Horse, Sign } from './types';
 import { has, say, sayFirst } from './words';
 
 /** back is where the answer leads: the group of the step, the check, the list; or 'one' to the next question. */
@@ -28,19 +28,21 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
   const stops = stopsOf(draft);
   const n = stopOf(draft, index);
   const stop = stops[n]!;
+  /** Which of the stop's questions this is. */
+  const nth = stop.indices.indexOf(index);
   const onward = (): void => {
-    if (draft.short) return void shortOnward(draft, index);
+    if (draft.short) return shortOnward(draft, index);
     // A grade that closes the exam takes the rest of the steps away.
     if (draft.closed) go('exam', draft.exam.id, 'closed');
     else if (back === 'check' || back === 'list') go('exam', draft.exam.id, back);
     else if (back === 'g') go('exam', draft.exam.id, 'g', stop.at);
-    else if (stop.group && index + 1 < stop.at + stop.steps.length) go('exam', draft.exam.id, index + 1, 'one');
+    else if (stop.group && nth + 1 < stop.indices.length) go('exam', draft.exam.id, stop.indices[nth + 1]!, 'one');
     else goStop(draft, n + 1);
   };
   const backward = (): void => {
     if (back === 'check' || back === 'list') go('exam', draft.exam.id, back);
-    else if (back === 'g' || (stop.group && index === stop.at)) go('exam', draft.exam.id, 'g', stop.at);
-    else if (stop.group) go('exam', draft.exam.id, index - 1, 'one');
+    else if (back === 'g' || (stop.group && nth <= 0)) go('exam', draft.exam.id, 'g', stop.at);
+    else if (stop.group) go('exam', draft.exam.id, stop.indices[nth - 1]!, 'one');
     else if (n > 0) goStop(draft, n - 1);
     else if (draft.short) go(...draft.short.then);
     else go('exam', draft.exam.id, 'start');
@@ -108,7 +110,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
 
   show({
     title: sayFirst([`sign.${sign.id}.ask.${step.depth}`, `sign.${sign.id}.ask`]),
-    head: `${draft.horse.name} · ${stop.group ? say('page.step.of', { n: index - stop.at + 1, of: stop.steps.length }) : say('page.stop.of', { n: n + 1, of: stops.length })}`,
+    head: `${draft.horse.name} · ${stop.group ? say('page.step.of', { n: nth + 1, of: stop.steps.length }) : say('page.stop.of', { n: n + 1, of: stops.length })}`,
     whereGo: () => go('exam', draft.exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },
     kind: 'step ' + (asking.kind ?? ''),
@@ -123,9 +125,12 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
   marked();
 }
 
-/** The cautions of the signs, each once: the first is read, the rest are one touch away. */
-export function stepCautions(draft: Draft, signs: Sign[]): Child {
-  const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => isFor(draft.book.cautions.find(c => c.id === id), draft.horse, draft.exam.at));
+export const stepCautions = (draft: Draft, signs: Sign[]): Child => cautionsOf(draft.book, draft.horse, draft.exam.at, signs);
+
+/** The cautions of the signs, each once: the first is read, the rest are one touch away. Of an animal that nobody named, those for every one. */
+export function cautionsOf(book: Book, horse: Horse | undefined, at: string, signs: Sign[]): Child {
+  const holds = (c: Grouped | undefined): boolean => (horse ? isFor(c, horse, at) : !c?.types?.length && !c?.stages?.length);
+  const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => holds(book.cautions.find(c => c.id === id)));
   return ids.length > 0 && caution(para(say('caution.' + ids[0]!)),
     ids.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: ids.length - 1 })),
       ids.slice(1).map(c => para(say('caution.' + c)))));

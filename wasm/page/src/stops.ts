@@ -11,31 +11,38 @@ export interface Stop {
   /** The index of its first step; the stop's address. */
   at: number;
   steps: Step[];
+  /** The indices of its steps. */
+  indices: number[];
   /** Several signs that are seen together are answered together. */
   group: boolean;
 }
 
 const chosen = (s: Sign): boolean => s.kind === 'grade' || s.kind === 'choice';
 
-/** Runs of signs that are chosen from a list, of one section; the look from afar is one run. */
+/** Runs of signs that are chosen from a list, of one section; what is chosen from afar is one stop, before what is counted there. */
 export function stopsOf(draft: Draft): Stop[] {
   const out: Stop[] = [];
   let run = '';
   draft.steps.forEach((step, i) => {
     const sign = draft.sign(step.sign);
     const key = chosen(sign) && !draft.short ? (step.depth === 'walk-up' ? step.depth : sign.section) : '';
-    const last = out[out.length - 1];
-    if (last && key && key === run) {
+    const last = key === 'walk-up' ? out.find(s => s.steps[0]!.depth === key && chosen(draft.sign(s.steps[0]!.sign))) : key && key === run ? out[out.length - 1] : undefined;
+    if (last) {
       last.steps.push(step);
+      last.indices.push(i);
       last.group = true;
-    } else out.push({ at: i, steps: [step], group: false });
+    } else out.push({ at: i, steps: [step], indices: [i], group: false });
     run = key;
   });
   return out;
 }
 
-/** The number of the stop that a step belongs to. */
-export const stopOf = (draft: Draft, step: number): number => Math.max(0, stopsOf(draft).filter(s => s.at <= step).length - 1);
+/** The number of the stop that a step belongs to; of one that is not there any more the nearest. */
+export function stopOf(draft: Draft, step: number): number {
+  const stops = stopsOf(draft);
+  const n = stops.findIndex(s => s.indices.includes(step));
+  return n < 0 ? Math.max(0, stops.length - 1) : n;
+}
 
 export const nameOf = (draft: Draft, stop: Stop): string => {
   const sign = draft.sign(stop.steps[0]!.sign);

@@ -21,9 +21,15 @@ export interface Prefs {
   /** The demo barn was put in, or taken out, once. */
   demo?: 'in' | 'out';
   persistAsked?: boolean;
+  /** Whom to call: the numbers of the clinic's file, which only the core can read, and one that was typed in. */
+  clinic?: Callable[];
+  vet?: string;
   /** How the exam was last done: stop by stop, or as a list on one page. */
   flow?: 'group' | 'list';
 }
+
+/** Somebody to call. */
+export interface Callable { name: string; phone: string; hours?: string }
 
 let db: IDBDatabase | undefined;
 /** The request that opened it; while the store is being made, it holds the transaction of that. */

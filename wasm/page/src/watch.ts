@@ -7,8 +7,9 @@ import { choosing, drawing, faults, fill, h, link, para, show, whenLeft, type Ba
 import { download } from './give';
 import { headOf, signName } from './names';
 import { withPack } from './pack';
+import { ringCaution } from './reasons';
 import { go, goInstead } from './route';
-import { beginShort, depthFor, ringCaution, ringItem } from './short';
+import { beginShort, depthFor, ringItem } from './short';
 import * as store from './store';
 import { stayAwake } from './tap';
 import type { Book, Exam, Horse, ID, Watching } from './types';
