@@ -156,7 +156,7 @@ async function watchScreen(book: Book, horse: Horse, first: Exam, given: Watch):
     ? [{ label: say('page.watch.stop'), go: () => void change({ ended: Date.now() }) }]
     : [{ label: say('page.watch.on'), go: () => void change({ ended: undefined, next: Date.now() + watch.everyMinutes * 60_000 }) }];
   const ringing = now.length > 0 && ringItem(horse);
-  bar.push({ label: say(open ? 'page.watch.goon' : 'page.watch.look'), go: () => void look(), main: !ringing });
+  bar.push({ label: say(open ? 'page.watch.goon' : 'page.watch.look'), go: () => void look(), main: !ringing, id: 'go' });
   if (ringing) bar.push(ringing);
   show({
     title, head: headOf(horse, say('page.watch.head')), out: { label: say('page.barn'), go: () => go() }, kind: 'told watch',
