@@ -68,5 +68,6 @@ func (b *Baseline) practised(sign vitals.Sign, at time.Time) bool {
 		p, ok := priorOf(sign.ID, b.horse.Type)
 		return ok && !(p.grown && growing(b.horse, at))
 	}
-	return sign.Kind == vitals.KindGrade && sign.Depth != vitals.Full
+	// What is asked of a foal, of foaling or of work alone is no matter of a quiet day.
+	return sign.Kind == vitals.KindGrade && sign.Depth != vitals.Full && sign.Applies == nil
 }

@@ -2301,7 +2301,7 @@ var pageEnglish = table{
 	"page.print.stall":             "Sheet for the stall door",
 	"page.stall.title":             "{name}",
 	"page.stall.normal":            "What is usual",
-	"page.stall.from":              "{n} quiet {n:exam|exams}",
+	"page.stall.from":              "{n} quiet-day {n:exam|exams}",
 	"page.stall.normal.how":        "19 of 20 quiet-day readings are between the two numbers, as known on {day}. If in doubt, call your vet, whatever this sheet says.",
 	"page.stall.none":              "This animal’s own usual is not known yet.",
 	"page.stall.ring":              "Call",

@@ -114,7 +114,7 @@ func TestChromiumFullAtNight(t *testing.T) {
 	p.touch("#go")
 	p.until("location.hash.endsWith('/result') && document.querySelector('.told')")
 	p.look("result")
-	p.touch("#go")
+	p.touch("#tell")
 	p.heading(english("page.call.tell"))
 	p.look("call")
 	e := last(p, "demo-juniper")
