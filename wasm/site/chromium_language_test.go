@@ -82,7 +82,9 @@ func TestChromiumSpanishByTouch(t *testing.T) {
 	p.until("document.querySelector('.screen.group')")
 	p.touch("#take-doing-standing")
 	p.until("document.querySelector('#other-doing')?.textContent === " + quote(spanish("page.change")))
-	p.touch("#close")
+	// Something is wrong: nothing was claimed, and what was not answered stays open.
+	td.CmpFalse(t, eval[bool](p, "!!document.querySelector('#close')"))
+	p.touch("#go")
 	p.heading(spanish("sign.respiratory-rate.ask"))
 	p.tapBeats(8, 2500*time.Millisecond)
 	p.until("document.querySelector('.pm')?.textContent.includes(" + quote(spanish("page.aminute")) + ")")

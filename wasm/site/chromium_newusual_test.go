@@ -59,7 +59,7 @@ func TestChromiumNewUsual(t *testing.T) {
 	p.until("document.querySelector('.asked button:not(.link)')")
 
 	p.touch(english("page.usual.yes"))
-	p.until("document.body.innerText.includes('her new usual, as')")
+	p.until("document.body.innerText.includes('New usual from')")
 	p.look("marked")
 	td.Cmp(t, kept(), td.Len(2))
 	td.Cmp(t, kept()[1].From.UTC(), time.Date(2026, 5, 11, 7, 30, 0, 0, time.UTC))

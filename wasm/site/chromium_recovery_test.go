@@ -111,7 +111,7 @@ func TestChromiumRecoveryOfThree(t *testing.T) {
 	p.heading("Juniper")
 	p.until("document.querySelectorAll('.recovery svg circle').length === 3")
 	text := p.text()
-	for _, want := range []string{"Down to 64 a minute", "about 11 minutes after work", "These counts are no veterinary inspection", "Earlier recoveries: 4", "other work like it"} {
+	for _, want := range []string{"Down to 64 a minute", "about 11 minutes after work", "These counts do not replace the vet check", "Earlier recoveries: 4", "similar work"} {
 		td.Cmp(t, strings.Contains(text, want), true, want+" in\n"+text)
 	}
 	p.see("juniper")

@@ -214,7 +214,7 @@ func TestChromiumWatch(t *testing.T) {
 	p.heading("Heart rate: rising")
 	p.until("document.querySelectorAll('.found svg circle').length === 4")
 	td.Cmp(t, p.text(), td.Contains("Call your vet now."))
-	td.Cmp(t, p.text(), td.Re(`rising, about \d a minute every 10 minutes`))
+	td.Cmp(t, p.text(), td.Re(`rising by about \d a minute every 10 minutes`))
 	p.see("rising")
 	// Stopped, and kept.
 	p.touch("Stop")

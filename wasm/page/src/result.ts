@@ -63,7 +63,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const noted = signs.filter(x => x.statement === 'noted');
   const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
 
-  const level = levelParts(draft, heard, (c.unchecked ?? []).length);
+  const level = levelParts(draft, heard, new Set((c.unchecked ?? []).map(u => u.sign)).size);
   show({
     title: level.title,
     head: headOf(horse, whenShort(exam.at)),
