@@ -69,7 +69,7 @@ func TestChromiumNewUsual(t *testing.T) {
 	p.touch(".found .why summary")
 	p.until("document.querySelector('.found .why p')")
 	p.look("why")
-	td.Cmp(t, p.text(), td.Contains("the level is learned anew"))
+	td.Cmp(t, p.text(), td.Contains("because someone set a new usual"))
 
 	p.touch(english("page.usual.back"))
 	p.until("document.querySelector('.asked button:not(.link)')")

@@ -198,7 +198,7 @@ func TestChromiumWatch(t *testing.T) {
 	td.Cmp(t, []any{look.RecheckOf, look.Purpose, look.Status, look.Wellness}, []any{vitals.ID("night"), vitals.Recheck, vitals.Finished, vitals.Wellness("")})
 	td.Cmp(t, look.Findings, td.Len(1), "only the telling sign")
 	td.Cmp(t, look.Findings[0].Taps.AtMS, td.Len(6))
-	td.Cmp(t, strings.Contains(p.text(), "Too few to tell a direction"), true, p.text())
+	td.Cmp(t, strings.Contains(p.text(), "Too few to show a direction"), true, p.text())
 
 	// Two more looks, at times of the record, and the direction is told and drawn.
 	for i, beat := range []int{64, 70} {

@@ -214,7 +214,7 @@ func (w walker) walksUp() {
 			w.press("input[name=wellness][value=unwell]")
 			w.press("#go")
 			w.until("location.hash.endsWith('/result') && document.querySelector('.told')")
-			w.press("#go")
+			w.press("#tell")
 			w.heading(english("page.call.tell"))
 			return
 		case has(".screen.group"):

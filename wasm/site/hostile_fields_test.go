@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/vitals"
 	"whorl.example/wasm/internal/naughty"
 )
 
@@ -125,7 +126,12 @@ func TestHostileStrings(t *testing.T) {
 
 	var seen, refused, kept, ran int
 	found := map[string]bool{}
-	addresses := append(screens(exam, string(finished), string(finished), "demo-juniper"), "#/recovery/horse/demo-juniper", "#/recovery/trot/demo-corporal")
+	// Of this exam "call your vet now" was said, so that what became of it is asked.
+	e := draft(p)
+	e.Call = &vitals.Call{SaidAt: time.Now()}
+	keep(p, "exams", "", e)
+	addresses := append(screens(exam, string(finished), string(finished), "demo-juniper"), "#/recovery/horse/demo-juniper", "#/recovery/trot/demo-corporal",
+		"#/number", "#/outcome/"+exam)
 	for _, at := range addresses {
 		common := []string{"input[name=type][value=horse]", "#contact-add", "#given-add"}
 		variants := [][]string{common}

@@ -55,7 +55,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Le
     case 'now':
       return {
         title: say('page.ring.now'), mark: octagon(true),
-        body: [block('now', 'now', heard.first.map(a => h('p', { class: 'act' }, a.said)), rule), today(), waits],
+        body: [block('urgent', 'now', heard.first.map(a => h('p', { class: 'act' }, a.said)), rule), today(), waits],
         bar: [words, dial(say('page.level.call'), 'dial')],
       };
     case 'soon':
