@@ -2443,6 +2443,7 @@ var pageEnglish = table{
 	"page.outcome.mistake":       "Entered by mistake.",
 	"page.outcome.done":          "Saved. The call is closed.",
 	"page.fault.outcome":         "Enter what became of it.",
+	"page.fault.text":            "Use plain text, at most 2,000 characters.",
 	"page.say":                   "What to say",
 	"page.say.who":               "Who and where",
 	"page.say.by":                "This is {by}.",

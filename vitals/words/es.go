@@ -2437,6 +2437,7 @@ var pageSpanish = table{
 	"page.outcome.mistake":       "Se anotó por error.",
 	"page.outcome.done":          "Guardado. La llamada está cerrada.",
 	"page.fault.outcome":         "Anote en qué quedó.",
+	"page.fault.text":            "Use texto simple, de 2,000 caracteres como máximo.",
 	"page.say":                   "Qué decir",
 	"page.say.who":               "Quién y dónde",
 	"page.say.by":                "Habla {by}.",

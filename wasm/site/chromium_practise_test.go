@@ -57,7 +57,7 @@ func TestChromiumLesson(t *testing.T) {
 	td.Cmp(t, strings.Contains(p.text(), "a quiet-day exam a week from now") || strings.Contains(p.text(), "a quiet-day exam today"), true, p.text())
 	p.see("plan")
 	p.touch("#calendar")
-	p.until("document.querySelector('#saved')?.textContent.startsWith('Saved as a calendar file')")
+	p.until("document.querySelector('#saved')?.textContent.startsWith('Saved a calendar file')")
 }
 
 // The card of a horse: its stage of life, notes, and whom to ring, several and in order.

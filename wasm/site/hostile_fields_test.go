@@ -61,7 +61,7 @@ const typing = `(async (at, openers, texts) => {
 			const g = o.result.transaction(store).objectStore(store).getAll(); g.onsuccess = () => { o.result.close(); done(g.result); }; }; });
 		const strings = [];
 		const walk = v => { if (typeof v === 'string') strings.push(v.isWellFormed() ? v : 'HALF'); else if (v && typeof v === 'object') Object.values(v).forEach(walk); };
-		const id = (at.startsWith('#/exam/') ? at : location.hash).split('/')[2];
+		const id = (/^#\/(exam|outcome)\//.test(at) ? at : location.hash).split('/')[2];
 		const subject = at.startsWith('#/horse/') ? (await all('horses')).filter(h => h.id === id)
 			: (await all('exams')).filter(e => e.id === id);
 		walk(subject);
@@ -182,7 +182,7 @@ func TestHostileStrings(t *testing.T) {
 					}
 				case got.Moved:
 					for _, f := range got.Typed {
-						if !f.Short && at != "#/open" && !slices.Contains(got.Kept, f.ID) {
+						if !f.Short && at != "#/open" && at != "#/number" && !slices.Contains(got.Kept, f.ID) {
 							t.Errorf("%s, %q: %s went on and is not kept", at, shown, f.ID)
 						}
 						if f.Text != "" && slices.Contains(got.Kept, f.ID) {

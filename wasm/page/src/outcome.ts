@@ -9,6 +9,12 @@ import { go, goInstead } from './route';
 import type { ID } from './types';
 import { say } from './words';
 
+/** vitals.MaxNote, and the control characters and half characters that no text of a record has. */
+const MOST = 2000;
+const BROKEN = /[\0-\x08\x0b-\x1f\x7f-\x9f\p{Cs}]/u;
+/** A number as people write it: no code that does something else than call. */
+const NUMBER = /^\+?[\d ().\/-]{3,30}$/;
+
 /** What became of a call, in the person's words. */
 export async function outcomeScreen(id: ID): Promise<void> {
   const got = await examOf(id);
@@ -26,6 +32,8 @@ export async function outcomeScreen(id: ID): Promise<void> {
   }, say('page.outcome.' + p)));
   const save = async (): Promise<void> => {
     if (!outcome.trim()) return faults([{ field: 'outcome', sentence: say('page.fault.outcome') }]);
+    // What the library would refuse is refused here: an exam that holds it could be in no file.
+    if ([...outcome.trim()].length > MOST || BROKEN.test(outcome)) return faults([{ field: 'outcome', sentence: say('page.fault.text') }]);
     if (!(await editCall(exam, closed(outcome.trim())))) return;
     // Of an animal that nobody named there is no page on which it could stand.
     if (!horse) await dropWrong(exam.id);
@@ -44,7 +52,7 @@ export async function outcomeScreen(id: ID): Promise<void> {
 export function numberScreen(): void {
   let phone = '';
   const save = async (): Promise<void> => {
-    if (!/\d/.test(phone)) return faults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
+    if (!NUMBER.test(phone.trim())) return faults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
     if (await keepNumbers({ vet: phone.trim() })) history.back();
   };
   show({
