@@ -219,14 +219,20 @@ func (c *caller) restsOn() Line {
 }
 
 func (c *caller) noted(l level) []Line {
-	gs := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.Noted && !context(s.Sign) && !c.named(s) })
+	gs := c.groups(func(s baseline.Compared) bool {
+		return s.Statement == baseline.Noted && !context(s.Sign) && !c.named(s)
+	})
 	return c.listed("report.list", gs, l.list)
 }
 
 // usual tells what is as usual, apart for what rests on published ranges only. A sign by which a rule fired is not among it.
 func (c *caller) usual(l level) []Line {
-	own := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams > 0 && !c.named(s) })
-	none := c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.AsUsual && s.Basis.Exams == 0 && !c.named(s) })
+	own := c.groups(func(s baseline.Compared) bool {
+		return s.Statement == baseline.AsUsual && s.Basis.Exams > 0 && !c.named(s)
+	})
+	none := c.groups(func(s baseline.Compared) bool {
+		return s.Statement == baseline.AsUsual && s.Basis.Exams == 0 && !c.named(s)
+	})
 	limit := l.list
 	if len(own) > 0 && len(none) > 0 {
 		limit /= 2

@@ -66,7 +66,7 @@ type Report struct {
 	Title string     `json:"title"`
 	// First is what is done before the call, and is not told.
 	First []string `json:"first,omitempty"`
-	Parts []Part     `json:"parts"`
+	Parts []Part   `json:"parts"`
 }
 
 // Input is what a report tells of: an exam of a horse, and its comparison with the

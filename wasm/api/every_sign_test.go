@@ -74,7 +74,9 @@ func TestEverySignGoesEverywhere(t *testing.T) {
 			request := func(more string) string { return `{"lang":"` + string(lang) + `",` + more + string(record[1:]) }
 			var told, opened struct {
 				Text   string
-				Report struct{ Parts []struct{ Lines []struct{ Text string } } }
+				Report struct {
+					Parts []struct{ Lines []struct{ Text string } }
+				}
 			}
 			td.Require(t).CmpNoError(json.Unmarshal(value(t, "report", request("")), &told))
 			var link struct{ Fragment string }
