@@ -108,7 +108,7 @@ func value[T any](w walker, js string) (v T) {
 func (w walker) until(js string) {
 	w.t.Helper()
 	for end := time.Now().Add(30 * time.Second); ; time.Sleep(20 * time.Millisecond) {
-		text, err := w.run("!!(" + js + ")")
+		text, err := w.run("Promise.resolve(" + js + ").then(Boolean)")
 		// WebKit says this of a question between two documents.
 		if err != nil && !strings.Contains(err.Error(), "Could not parse script result") {
 			w.t.Fatalf("%v\nin %s", err, js)

@@ -160,7 +160,7 @@ func eval[T any](p *phone, js string) T {
 func (p *phone) until(js string) {
 	p.t.Helper()
 	end := time.Now().Add(20 * time.Second)
-	for !eval[bool](p, "!!("+js+")") {
+	for !eval[bool](p, "Promise.resolve("+js+").then(Boolean)") { // a promise is true before it is kept
 		if time.Now().After(end) {
 			p.picture("failed")
 			p.t.Fatalf("never came true: %s\non the screen:\n%s", js, p.text())

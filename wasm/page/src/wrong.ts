@@ -93,8 +93,9 @@ function keep(w: Wrong & { horse?: Horse }): void {
       return dropWrong(id);
     }
     if (!w.horse) return (await putWrong({ exam, flags })) && (await store.exam(id)) && store.dropExam(id);
-    await store.putNote('flags:' + id, flags);
+    // What was seen goes first: it says by itself that somebody is to be called.
     const kept = await store.editExam(exam, x => ({ ...x, horse: exam.horse, depth: exam.depth, state: exam.state, findings: exam.findings, call: exam.call }));
+    await store.putNote('flags:' + id, flags);
     return kept && dropWrong(id);
   });
 }
