@@ -1,6 +1,7 @@
 // The air after work, for the heat sum: two numbers that may stay empty.
 
-import { choosing, field, fill, h, type Trouble } from './dom';
+import { choosing, field, type Trouble } from './form';
+import { fill, h } from './dom';
 import { unitName } from './names';
 import { decimalText, unitTyped } from './number';
 import * as store from './store';

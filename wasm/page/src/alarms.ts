@@ -3,8 +3,7 @@
 
 import * as core from './core';
 import { saidNow } from './called';
-import { refreshCalling } from './dom';
-import type { Draft } from './draft';
+import { refreshCalling } from './screen';
 import { withPack } from './pack';
 import { flagFor, stageAt } from './stage';
 import type { Alarming, Book, Call, Exam, Horse, ID, RedFlag } from './types';
@@ -24,11 +23,14 @@ const acts = new Map<ID, string[]>();
 export const actsOf = (book: Book, horse: Horse | undefined, exam: Exam, flags: RedFlag[] = horse ? flagsIn(book, horse, exam) : []): string[] =>
   [...new Set([...flags.flatMap(f => f.first ?? []), ...(acts.get(exam.id) ?? [])])];
 
+/** An exam that is being entered. */
+interface Entered { book: Book; horse: Horse; exam: Exam; edit(change: (exam: Exam) => Exam): Promise<boolean> }
+
 /** By exam, the newest draft that is still to be asked of. */
-const waiting = new Map<ID, Draft>();
+const waiting = new Map<ID, Entered>();
 
 /** Asks what the rules say of the exam as it is now, and remembers that they said to call. */
-export async function listen(draft: Draft): Promise<void> {
+export async function listen(draft: Entered): Promise<void> {
   const { id } = draft.exam;
   if (!draft.exam.call && flagsIn(draft.book, draft.horse, draft.exam).length > 0) await remember(draft, []);
   const asking = waiting.has(id);
@@ -57,7 +59,7 @@ const said = new Map<ID, Call>();
 export const callOf = (exam: Exam): Call | undefined => exam.call ?? said.get(exam.id);
 
 /** Remembers that rules said to call now. */
-export async function remember(draft: Draft, alarms: string[]): Promise<void> {
+export async function remember(draft: Entered, alarms: string[]): Promise<void> {
   const has = draft.exam.call?.alarms ?? [];
   if (draft.exam.call && alarms.every(a => has.includes(a))) return;
   said.set(draft.exam.id, saidNow(callOf(draft.exam), alarms));

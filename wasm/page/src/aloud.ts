@@ -1,6 +1,7 @@
 // The report as it is read on the telephone: large, one breath at a time.
 
-import { fill, h, link, para, show, whenLeft, type Child } from './dom';
+import { fill, h, link, para, type Child } from './dom';
+import { show, whenLeft } from './screen';
 import * as store from './store';
 import { toldIn } from './pack';
 import type { Chunk, Reported } from './types';

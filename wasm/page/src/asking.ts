@@ -1,5 +1,6 @@
 import type { Draft } from './draft';
-import type { Child, Trouble } from './dom';
+import type { Child } from './dom';
+import type { Trouble } from './form';
 import type { Prefs } from './store';
 import type { Sign, Step } from './types';
 

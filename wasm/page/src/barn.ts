@@ -3,10 +3,11 @@
 import { callBox, callBoxes, callLine } from './callbox';
 import { isAtTop, isOpen } from './called';
 import { ago, when } from './clock';
-import { caution, drawing, fill, h, link, para, show } from './dom';
+import { caution, drawing, fill, h, link, para } from './dom';
+import { show } from './screen';
 import { demoIDs, isDemo } from './demo';
 import { aboutHorse, stateName } from './names';
-import { go, later } from './route';
+import { go } from './route';
 import { otherLanguages } from './settings';
 import * as store from './store';
 import { telOf } from './pack';
@@ -25,7 +26,9 @@ function showKnown(k: Seen | undefined, face: HTMLElement, line: HTMLElement, mo
   line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
 }
 
-export async function barnScreen(book: Book, version: string, newer: HTMLElement | undefined): Promise<void> {
+export async function barnScreen(
+  book: Book, version: string, newer: HTMLElement | undefined, fillKept: (box: HTMLElement) => Promise<void>,
+): Promise<void> {
   const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), allKept().catch(() => [])]);
   horses.sort((a, b) => a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
@@ -33,7 +36,7 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
   const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse) && !isAtTop(e)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
   const resume = async (e: Exam): Promise<void> => go('exam', e.id, ...((await store.place(e.id)) ?? '0').split('/'));
 
-  const again = (): void => void barnScreen(book, version, newer);
+  const again = (): void => void barnScreen(book, version, newer, fillKept);
   const boxes = await callBoxes(book, exams, byID, again);
   const demo = horses.some(isDemo);
   const takeOut = async (): Promise<void> => {
@@ -101,7 +104,7 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
     ],
   });
   // On a first visit there is nothing to say, and the line is the core's.
-  if (!horses.every(isDemo) || !exams.every(isDemo)) void later().then(l => l.fillKept(kept)).catch(() => undefined);
+  if (!horses.every(isDemo) || !exams.every(isDemo)) void fillKept(kept).catch(() => undefined);
   for (const f of unknown) void knownOf(f.horse, f.exams).then(f.show);
 }
 

@@ -3,10 +3,12 @@
 import { aloudScreen, choosingLang } from './aloud';
 import { whenShort } from './clock';
 import * as core from './core';
-import { drawing, fill, h, show, type Child } from './dom';
+import { drawing, fill, h, type Child } from './dom';
+import { show } from './screen';
 import type { Draft } from './draft';
 import { headOf } from './names';
-import { ringing, toldIn, withPack } from './pack';
+import { ringing } from './phonelinks';
+import { toldIn, withPack } from './pack';
 import { pageAddress, printIfAsked } from './send';
 import { recordOf, without } from './result';
 import { go } from './route';

@@ -4,7 +4,8 @@
 import { flagsIn } from './alarms';
 import { editCall, isAtTop, isOpen, reopened, told, untold, wrongs } from './called';
 import { whenShort } from './clock';
-import { announce, h, link, para, type Child } from './dom';
+import { announce } from './screen';
+import { h, link, para, type Child } from './dom';
 import { octagon } from './marks';
 import { numbersOf } from './pack';
 import { go } from './route';

@@ -1,7 +1,9 @@
 // Check what was entered before finishing. "Not checked" never looks like an answer.
 
 import * as core from './core';
-import { choosing, faults, h, link, para, show, type Child } from './dom';
+import { choosing, faults } from './form';
+import { h, link, para, type Child } from './dom';
+import { show } from './screen';
 import { eachSite, type Draft } from './draft';
 import { absenceName, headOf, saidFinding, signName, siteName } from './names';
 import { go, goInstead } from './route';

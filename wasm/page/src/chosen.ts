@@ -1,7 +1,8 @@
 // Signs that are answered from a list: one answer, several, or one for each site.
 
 import type { Asking, Place } from './asking';
-import { choosing, h, type Child, type Option } from './dom';
+import { choosing, type Option } from './form';
+import { h, type Child } from './dom';
 import { absenceButton, gradeName, optional, signName, siteName } from './names';
 import { eachSite } from './draft';
 import type { Finding } from './types';

@@ -52,3 +52,17 @@ export function age(born: string | undefined, now = new Date()): string {
   if (days < 730) return say('page.age.months', { n: Math.floor(days / 30.44) });
   return say('page.age.years', { n: Math.floor(days / 365.25) });
 }
+
+/** "6:20", "1:06:20". */
+export function clockText(ms: number): string {
+  const s = Math.max(0, Math.floor(ms / 1000));
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return s >= 3600 ? `${Math.floor(s / 3600)}:${two(Math.floor(s / 60) % 60)}:${two(s % 60)}` : `${Math.floor(s / 60)}:${two(s % 60)}`;
+}
+
+/** "4 min", "3 hr": for how long it has been due. */
+export function spanText(ms: number): string {
+  const minutes = Math.floor(ms / 60_000);
+  const unit = minutes < 120 ? 'minute' : 'hour';
+  return new Intl.NumberFormat(locale, { style: 'unit', unit, unitDisplay: 'long' }).format(unit === 'minute' ? minutes : Math.floor(minutes / 60));
+}

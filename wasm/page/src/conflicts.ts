@@ -1,7 +1,8 @@
 // Two versions of one record: shown side by side, chosen by a person, neither dropped.
 
 import { when } from './clock';
-import { h, para, show, type Child } from './dom';
+import { h, para, type Child } from './dom';
+import { show } from './screen';
 import { canonical } from './merge';
 import { entered, gradeName, optional, siteName, signName, absenceName } from './names';
 import { go } from './route';

@@ -1,7 +1,8 @@
 // Where every number comes from: told by the core, which computes with them.
 
 import * as core from './core';
-import { h, para, show } from './dom';
+import { h, para } from './dom';
+import { show } from './screen';
 import { go } from './route';
 import { lang, say } from './words';
 

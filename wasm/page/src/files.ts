@@ -3,7 +3,9 @@
 import { rfc3339 } from './clock';
 import { openConflicts } from './conflicts';
 import * as core from './core';
-import { caution, choosing, faults, fill, h, link, para, show, type Child } from './dom';
+import { caution, fill, h, link, para, type Child } from './dom';
+import { choosing, faults } from './form';
+import { show } from './screen';
 import { fileName, giving } from './give';
 import { noteFiled, takeIn, unfiled, wholeBarn } from './merge';
 import { chosenText, packField } from './open';

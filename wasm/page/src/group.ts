@@ -3,11 +3,12 @@
 // on the screen says.
 
 import { callOf } from './alarms';
-import { add, h, link, para, show, type Child } from './dom';
+import { add, h, link, para, type Child } from './dom';
+import { show } from './screen';
 import { eachSite, type Draft } from './draft';
 import { absenceName, gradeName, saidFinding, signName, siteName } from './names';
 import { go } from './route';
-import { stepCautions } from './step';
+import { stepCautions } from './cautions';
 import { goStop, nameOf, stopOf, stopsOf, type Stop } from './stops';
 import type { Finding, Grade, Sign, Step } from './types';
 import { list, locale, say } from './words';

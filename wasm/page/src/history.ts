@@ -2,7 +2,8 @@
 
 import * as core from './core';
 import { rfc3339 } from './clock';
-import { drawing, h, link, para, show, type Child } from './dom';
+import { drawing, h, link, para, type Child } from './dom';
+import { show } from './screen';
 import { headOf, signName, siteName } from './names';
 import { go } from './route';
 import * as store from './store';

@@ -2,7 +2,9 @@
 
 import { daysBetween, localField, rfc3339 } from './clock';
 import * as core from './core';
-import { choosing, faults, field, fill, h, link, para, show, type Child, type Trouble } from './dom';
+import { choosing, faults, field, type Trouble } from './form';
+import { fill, h, link, para, type Child } from './dom';
+import { show } from './screen';
 import { headOf } from './names';
 import { go } from './route';
 import * as store from './store';

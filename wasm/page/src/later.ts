@@ -2,7 +2,7 @@
 // comes beside the core.
 
 // What both files need is the whole of the first: it is one file then, not two.
-import './main';
+import './app';
 
 export { callAloud, callScreen } from './call';
 export { conflictsScreen } from './conflicts';

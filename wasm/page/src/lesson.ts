@@ -1,7 +1,8 @@
 // A lesson: one sign, how and where it is taken, and a reading that is kept as a practice exam.
 
 import { rfc3339 } from './clock';
-import { caution, h, link, para, show } from './dom';
+import { caution, h, link, para } from './dom';
+import { show } from './screen';
 import { headOf, optional, saidFinding, signName, siteName } from './names';
 import { dueText, knownOf } from './known';
 import { lessonsOf } from './practise';

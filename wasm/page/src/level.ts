@@ -2,7 +2,8 @@
 
 import { alarming } from './alarms';
 import { rfc3339, whenShort } from './clock';
-import { h, para, type BarItem, type Child } from './dom';
+import { h, para, type Child } from './dom';
+import type { BarItem } from './screen';
 import type { Draft } from './draft';
 import { clockMark, diamond, handset, octagon } from './marks';
 import { isDemo } from './demo';

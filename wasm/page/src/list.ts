@@ -1,14 +1,16 @@
 // The whole exam on one page, for people who know it: the same findings, no explanations.
 
 import { askChosen } from './chosen';
-import { faults, field, h, link, para, show, choosing, type Child, type Trouble } from './dom';
+import { faults, field, choosing, type Trouble } from './form';
+import { h, link, para, type Child } from './dom';
+import { show } from './screen';
 import type { Draft } from './draft';
 import { headOf, saidFinding, signName, siteName } from './names';
 import { decimalText, wholeNumber } from './number';
 import { score } from './reading';
 import { go } from './route';
 import * as store from './store';
-import { stepCautions } from './step';
+import { stepCautions } from './cautions';
 import type { Finding } from './types';
 import type { Place } from './asking';
 import { say } from './words';

@@ -1,7 +1,8 @@
 // "Is this the new usual?": the question under a sign of the result, its answer, and taking it back.
 
 import { rfc3339, when } from './clock';
-import { announce, h, link, para, type Child } from './dom';
+import { announce } from './screen';
+import { h, link, para, type Child } from './dom';
 import type { Draft } from './draft';
 import * as store from './store';
 import type { Compared, NewUsual } from './types';

@@ -2,7 +2,9 @@
 
 import { callSaid } from './callbox';
 import { closed, dropWrong, editCall, examOf } from './called';
-import { announce, faults, field, h, para, show } from './dom';
+import { announce, show } from './screen';
+import { faults, field } from './form';
+import { h, para } from './dom';
 import { headOf } from './names';
 import { keepNumbers } from './pack';
 import { go, goInstead } from './route';

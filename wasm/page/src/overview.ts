@@ -1,6 +1,7 @@
 // The whole exam at a glance: what is done, what is open, and a way to each of it.
 
-import { h, link, para, show, type Child } from './dom';
+import { h, link, para, type Child } from './dom';
+import { show } from './screen';
 import type { Draft } from './draft';
 import { headOf, saidFinding } from './names';
 import { go } from './route';

@@ -2,10 +2,9 @@
 // says what it changed.
 
 import * as core from './core';
-import { h, type Child } from './dom';
 import * as store from './store';
 import type { Fault, Horse, Pack } from './types';
-import { reportLang } from './settings';
+import { reportLang } from './preferences';
 import { languages, say } from './words';
 
 let mine: Pack | undefined;
@@ -129,12 +128,6 @@ export function numbersOf(horse: Whom): store.Callable[] {
   if (kept.vet) more.push({ name: say('page.number.vet'), phone: kept.vet });
   for (const n of more) if (!all.some(x => telOf(x.phone) === telOf(n.phone))) all.push(n);
   return all;
-}
-
-/** The numbers as large links. */
-export function ringing(horse: Whom): Child {
-  return numbersOf(horse).map(n => h('a', { class: 'ring', href: telOf(n.phone) },
-    h('span', { class: 'answer' }, say('page.call.ring.at', { name: n.name })), h('span', { class: 'note' }, [n.phone, n.hours].filter(Boolean).join(' · '))));
 }
 
 /** The language in which one tells: the one chosen, the clinic's first, the page's. */

@@ -2,7 +2,9 @@
 
 import * as core from './core';
 import { whenShort } from './clock';
-import { choosing, faults, h, para, show, type Child } from './dom';
+import { choosing, faults } from './form';
+import { h, para, type Child } from './dom';
+import { show } from './screen';
 import { Draft } from './draft';
 import { absenceName, headOf, saidFinding, signName, siteName } from './names';
 import { go } from './route';

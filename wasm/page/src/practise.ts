@@ -2,7 +2,8 @@
 
 import { rfc3339 } from './clock';
 import * as core from './core';
-import { fill, h, link, para, show } from './dom';
+import { fill, h, link, para } from './dom';
+import { show } from './screen';
 import { download, fileName } from './give';
 import { headOf, signName } from './names';
 import { go, goInstead } from './route';

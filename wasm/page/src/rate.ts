@@ -2,7 +2,8 @@
 
 import type { Asking, Place } from './asking';
 import { timer } from './timer';
-import { choosing, field, h, type Child, type Trouble } from './dom';
+import { choosing, field, type Trouble } from './form';
+import { h, type Child } from './dom';
 import { deviceName, measured, siteName, unitName } from './names';
 import { decimalText, wholeNumber } from './number';
 import * as core from './core';

@@ -2,10 +2,11 @@
 
 import type { Asking, Place } from './asking';
 import { refused } from './rate';
-import { choosing, field, h, type Child, type Trouble } from './dom';
+import { choosing, field, type Trouble } from './form';
+import { h, type Child } from './dom';
 import { deviceName, gradeName, measured, optional, signName, unitName } from './names';
 import { decimalText, unitTyped } from './number';
-import { units } from './settings';
+import { units } from './preferences';
 import * as store from './store';
 import type { Finding } from './types';
 import { has, say, sayFirst } from './words';

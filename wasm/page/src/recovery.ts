@@ -2,9 +2,11 @@
 // is an exam of its own, so that nothing of it can be lost; the clocks are of the wall.
 
 import { alarming } from './alarms';
-import { when, rfc3339 } from './clock';
+import { clockText, rfc3339, when } from './clock';
 import * as core from './core';
-import { caution, choosing, drawing, faults, field, fill, h, link, para, show, whenLeft, type Child } from './dom';
+import { caution, drawing, fill, h, link, para, type Child } from './dom';
+import { choosing, faults, field } from './form';
+import { show, whenLeft } from './screen';
 import { headOf } from './names';
 import { decimalText, wholeNumber } from './number';
 import { go, goInstead } from './route';
@@ -14,7 +16,6 @@ import { sinceMinutes } from './draft';
 import * as store from './store';
 import { stayAwake } from './tap';
 import type { Book, Exam, Horse, ID, Recovering } from './types';
-import { clockText } from './watches';
 import { say } from './words';
 
 /** A trot in hand under way. */

@@ -1,8 +1,6 @@
 // Screens have addresses (the hash), so that the telephone's own Back works and a reload
 // comes back to the same step.
 
-import { sayMore } from './words';
-
 export type Route = string[];
 
 export const route = (): Route => location.hash.replace(/^#\/?/, '').split('/').filter(Boolean).map(unescaped);
@@ -36,6 +34,3 @@ export function sentIn(hash: string): string | undefined {
   const part = hash.replace(/^#/, '');
   return part === '' || part.startsWith('/') ? undefined : part;
 }
-
-/** The screens that come in a file of their own, with what they say, once the first one stands. */
-export const later = async (): Promise<typeof import('./later')> => (await Promise.all([import('./later'), sayMore()]))[0];

@@ -2,7 +2,9 @@
 
 import { whenShort, rfc3339 } from './clock';
 import * as core from './core';
-import { announce, caution, choosing, drawing, faults, fill, h, para, show, type Child } from './dom';
+import { announce, show } from './screen';
+import { caution, drawing, fill, h, para, type Child } from './dom';
+import { choosing, faults } from './form';
 import type { Draft } from './draft';
 import { copy, fileName, giving, type Given } from './give';
 import { headOf } from './names';

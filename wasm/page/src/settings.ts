@@ -1,14 +1,14 @@
 // What holds for the whole page: its language, the reports', and the units.
 
-import { choosing, h, link, para, show } from './dom';
+import { choosing } from './form';
+import { h, link, para } from './dom';
+import { show } from './screen';
 import { unitName } from './names';
 import { go } from './route';
+import { reportLang, units } from './preferences';
 import * as store from './store';
 import { setTheme, theme, themes } from './theme';
 import { lang, languages, say, speak } from './words';
-
-/** The units that can be chosen, by what they measure; the first holds until one is chosen. */
-export const units: Record<string, string[]> = { temperature: ['Cel', '[degF]'], weight: ['kg', '[lb_av]'], length: ['cm', '[in_i]'] };
 
 /** The other languages of the page, to change over at once; each is named in its own words. */
 export const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang).map(l =>
@@ -17,10 +17,6 @@ export const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !=
     await store.putPrefs({ lang: l.id });
     window.dispatchEvent(new HashChangeEvent('hashchange'));
   }, { lang: l.id, id: 'speak-' + l.id }));
-
-/** Which language the reports are in: the one chosen, else the page's. */
-export const reportLang = (prefs: store.Prefs): string =>
-  languages.some(l => l.id === prefs.reportLang) ? prefs.reportLang! : lang;
 
 export async function settingsScreen(): Promise<void> {
   const prefs = await store.prefs();

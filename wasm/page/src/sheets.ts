@@ -3,7 +3,8 @@
 
 import * as core from './core';
 import { rfc3339 } from './clock';
-import { drawing, h, para, show, type Child } from './dom';
+import { drawing, h, para, type Child } from './dom';
+import { show } from './screen';
 import { aboutHorse, gradeName, optional, signName, siteName, unitName } from './names';
 import { numbersOf, pack } from './pack';
 import { go } from './route';

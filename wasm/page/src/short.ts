@@ -1,6 +1,6 @@
 // An exam of only some signs: a recheck, a lesson. It has no label and no story of its own.
 
-import type { BarItem } from './dom';
+import type { BarItem } from './screen';
 import type { Draft, Short } from './draft';
 import { handset } from './marks';
 import { numbersOf, telOf } from './pack';

@@ -2,7 +2,9 @@
 
 import { airFields, airOf, airTyped, type AirTyped } from './air';
 import { rfc3339 } from './clock';
-import { choosing, faults, field, fill, h, para, show, type Child, type Trouble } from './dom';
+import { choosing, faults, field, type Trouble } from './form';
+import { fill, h, para, type Child } from './dom';
+import { show } from './screen';
 import { Draft } from './draft';
 import { headOf, optional } from './names';
 import { wholeNumber } from './number';

@@ -7,14 +7,16 @@ import { askRate } from './rate';
 import { askTimed } from './timed';
 import { nearBy, whereOn } from './draw';
 import { askReading } from './reading';
-import { add, caution, faults, h, link, para, show, type Child } from './dom';
+import { add, h, link, para } from './dom';
+import { faults } from './form';
+import { show } from './screen';
 import { absenceButton, absenceName, optional, signName, siteName } from './names';
 import { go } from './route';
 import { shortOnward } from './short';
 import * as store from './store';
 import { isFor } from './stage';
+import { stepCautions } from './cautions';
 import { goStop, stopOf, stopsOf } from './stops';
-import type { Book, Grouped, Horse, Sign } from './types';
 import { has, say, sayFirst } from './words';
 
 /** back is where the answer leads: the group of the step, the check, the list; or 'one' to the next question. */
@@ -123,15 +125,4 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     ],
   });
   marked();
-}
-
-export const stepCautions = (draft: Draft, signs: Sign[]): Child => cautionsOf(draft.book, draft.horse, draft.exam.at, signs);
-
-/** The cautions of the signs, each once: the first is read, the rest are one touch away. Of an animal that nobody named, those for every one. */
-export function cautionsOf(book: Book, horse: Horse | undefined, at: string, signs: Sign[]): Child {
-  const holds = (c: Grouped | undefined): boolean => (horse ? isFor(c, horse, at) : !c?.types?.length && !c?.stages?.length);
-  const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => holds(book.cautions.find(c => c.id === id)));
-  return ids.length > 0 && caution(para(say('caution.' + ids[0]!)),
-    ids.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: ids.length - 1 })),
-      ids.slice(1).map(c => para(say('caution.' + c)))));
 }

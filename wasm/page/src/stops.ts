@@ -1,7 +1,6 @@
 // The way through an exam: what is seen at once is one stop, what is counted is one of its own.
 
-import type { Draft } from './draft';
-import { eachSite } from './draft';
+import { type Draft, eachSite } from './draft';
 import { signName } from './names';
 import { go, goInstead } from './route';
 import type { Sign, Step } from './types';

@@ -1,7 +1,9 @@
 // What the veterinarian will ask.
 
 import { localField, rfc3339 } from './clock';
-import { choosing, faults, field, h, link, para, show, type Child, type Trouble } from './dom';
+import { choosing, faults, field, type Trouble } from './form';
+import { h, link, para, type Child } from './dom';
+import { show } from './screen';
 import type { Draft } from './draft';
 import { headOf } from './names';
 import { go } from './route';

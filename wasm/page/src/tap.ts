@@ -1,7 +1,8 @@
 // The tap pad: the lower half of the screen, the moment of the press itself.
 
 import * as core from './core';
-import { announce, fill, h, link, whenLeft } from './dom';
+import { announce, whenLeft } from './screen';
+import { fill, h, link } from './dom';
 import type { Tapped } from './types';
 import { say, sayFirst } from './words';
 

@@ -2,7 +2,9 @@
 
 import type { Asking, Place } from './asking';
 import { refused } from './rate';
-import { announce, choosing, field, fill, h, link, whenLeft, type Child } from './dom';
+import { announce, whenLeft } from './screen';
+import { choosing, field } from './form';
+import { fill, h, link, type Child } from './dom';
 import { measured, siteName } from './names';
 import { decimalText } from './number';
 import { tools } from './tap';

@@ -1,6 +1,7 @@
 // The telephone times a window while a person counts aloud.
 
-import { announce, fill, h, whenLeft } from './dom';
+import { announce, whenLeft } from './screen';
+import { fill, h } from './dom';
 import { stayAwake } from './tap';
 import { say, sayFirst } from './words';
 

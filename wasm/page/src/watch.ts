@@ -1,9 +1,11 @@
 // Watch: the telling signs are looked at again until the veterinarian comes, each look an exam.
 
 import { armSound, canSound, canVibrate, ring, soundReady } from './alarm';
-import { rfc3339, whenShort } from './clock';
+import { clockText, rfc3339, whenShort } from './clock';
 import * as core from './core';
-import { choosing, drawing, faults, fill, h, link, para, show, whenLeft, type BarItem, type Child, type Option } from './dom';
+import { choosing, faults, type Option } from './form';
+import { drawing, fill, h, link, para, type Child } from './dom';
+import { show, whenLeft, type BarItem } from './screen';
 import { download } from './give';
 import { headOf, signName } from './names';
 import { withPack } from './pack';
@@ -13,7 +15,7 @@ import { beginShort, depthFor, ringItem } from './short';
 import * as store from './store';
 import { stayAwake } from './tap';
 import type { Book, Exam, Horse, ID, Watching } from './types';
-import { clockText, lateText, putWatch, watchOf, type Watch } from './watches';
+import { lateText, putWatch, watchOf, type Watch } from './watches';
 import { list, say } from './words';
 
 const everies = [5, 10, 15, 30, 60];

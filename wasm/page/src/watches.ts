@@ -1,13 +1,15 @@
 // What is watched on this device, and when it is due. Times are of the clock on the wall,
 // so that they hold over a reload, a killed page and hours without the page.
 
-import { announce, h, whenLeft } from './dom';
+import { announce, whenLeft } from './screen';
+import { h } from './dom';
 import { ring } from './alarm';
+import { clockText, spanText } from './clock';
 import type { Short } from './draft';
 import { go, route } from './route';
 import * as store from './store';
 import type { Exam, Horse, ID } from './types';
-import { locale, say } from './words';
+import { say } from './words';
 
 export interface Watch {
   /** The exam that the rechecks look at again. */
@@ -51,20 +53,6 @@ export async function reread(): Promise<void> {
   now = run;
   looks = new Map(shorts.map(s => [s.exam, String(s.then[1])]));
   draw();
-}
-
-/** "6:20", "1:06:20". */
-export function clockText(ms: number): string {
-  const s = Math.max(0, Math.floor(ms / 1000));
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return s >= 3600 ? `${Math.floor(s / 3600)}:${two(Math.floor(s / 60) % 60)}:${two(s % 60)}` : `${Math.floor(s / 60)}:${two(s % 60)}`;
-}
-
-/** "4 min", "3 hr": for how long it has been due. */
-export function spanText(ms: number): string {
-  const minutes = Math.floor(ms / 60_000);
-  const unit = minutes < 120 ? 'minute' : 'hour';
-  return new Intl.NumberFormat(locale, { style: 'unit', unit, unitDisplay: 'long' }).format(unit === 'minute' ? minutes : Math.floor(minutes / 60));
 }
 
 /** For how long a look has been due. */

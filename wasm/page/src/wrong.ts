@@ -4,14 +4,16 @@
 import { actsOf } from './alarms';
 import { dropWrong, isOpen, putWrong, saidNow, wrongs, type Wrong } from './called';
 import { rfc3339 } from './clock';
-import { choosing, faults, fill, h, link, para, show, type BarItem } from './dom';
+import { choosing, faults } from './form';
+import { fill, h, link, para } from './dom';
+import { show, type BarItem } from './screen';
 import { isDemo } from './demo';
 import { depthFor } from './short';
 import { octagon } from './marks';
 import type { Whom } from './pack';
 import { go } from './route';
 import { flagFor } from './stage';
-import { cautionsOf } from './step';
+import { cautionsOf } from './cautions';
 import * as store from './store';
 import { callStrip, worryStrip } from './strip';
 import type { Book, Exam, Finding, Horse, ID, RedFlag } from './types';
