@@ -14,6 +14,11 @@ type Interval struct {
 	High float64 `json:"high"`
 }
 
+// In converts the interval.
+func (i Interval) In(to vitals.Conversion) Interval {
+	return Interval{to.Value(i.Low), to.Value(i.Mid), to.Value(i.High)}
+}
+
 // Statement is what the comparison says of one sign. It never says that a horse is well.
 type Statement string
 

@@ -89,6 +89,47 @@ func Convert(value decimal.Decimal, from, to Unit, places int) (decimal.Decimal,
 	return divideHalfEven(top, den, int32(min(max(places, 0), maxShown))), nil
 }
 
+// Conversion takes computed numbers from one unit to another: to = from * num / den + zero. For what was read, with its
+// places, there is [Convert].
+type Conversion struct{ num, den, zero float64 }
+
+// To gives the conversion to another unit. Where the two do not measure the same thing there is none: false.
+func (u Unit) To(v Unit) (Conversion, bool) {
+	a, b := scaleOf(u), scaleOf(v)
+	if a.base != b.base {
+		return Conversion{1, 1, 0}, false
+	}
+	num, den := nearest(a.num.Mul(b.den)), nearest(a.den.Mul(b.num))
+	return Conversion{num, den, nearest(a.offset)*num/den - nearest(b.offset)}, true
+}
+
+// Value converts a place on the scale: a reading, a limit.
+func (c Conversion) Value(x float64) float64 { return x*c.num/c.den + c.zero }
+
+// Size converts a difference of two values, or an SD.
+func (c Conversion) Size(x float64) float64 { return x * c.num / c.den }
+
+// In gives the measure in another unit; as it is, where the two do not measure the same thing.
+func (m Measure) In(u Unit) Measure {
+	c, ok := m.Unit.To(u)
+	if !ok || m.Unit == u {
+		return m
+	}
+	return Measure{Value: c.Value(m.Value), SD: c.Size(m.SD), Unit: u}
+}
+
+// Unit is the unit in which the handler reads the sign: that of the reading, pounds beside a girth in inches, else
+// the sign's own, of.
+func (f Finding) Unit(of Unit) Unit {
+	switch {
+	case f.Reading != nil && f.Reading.Unit.Same(of):
+		return f.Reading.Unit
+	case f.Girth != nil && f.Girth.Unit == Inch && of == Kilogram:
+		return Pound
+	}
+	return of
+}
+
 // maxShown is how many places a converted value can be asked for.
 const maxShown = 12
 

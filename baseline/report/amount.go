@@ -85,36 +85,36 @@ func finite(v ...float64) bool {
 	return true
 }
 
-// told converts what is told of a temperature into the unit in which it was read, so that
-// the handler and the veterinarian hear the figure on the thermometer's display. The
-// other signs are told in the sign's own unit.
+// told converts what is told of a measured sign into the unit in which it was read, so that
+// the handler and the veterinarian hear the figure on the display or the tape.
 func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
-	if f == nil || f.Reading == nil || c.Measure == nil ||
-		c.Measure.Unit != vitals.Celsius || f.Reading.Unit != vitals.Fahrenheit {
+	if f == nil || c.Measure == nil {
 		return c
 	}
-	fahrenheit := func(v float64) float64 { return v*9/5 + 32 }
-	m := *c.Measure
-	m.Value, m.SD, m.Unit = fahrenheit(m.Value), m.SD*9/5, vitals.Fahrenheit
+	unit := f.Unit(c.Measure.Unit)
+	to, ok := c.Measure.Unit.To(unit)
+	if !ok || unit == c.Measure.Unit {
+		return c
+	}
+	m := c.Measure.In(unit)
 	c.Measure = &m
 	if c.Own != nil {
-		c.Own = &baseline.Interval{Low: fahrenheit(c.Own.Low), Mid: fahrenheit(c.Own.Mid), High: fahrenheit(c.Own.High)}
+		own := c.Own.In(to)
+		c.Own = &own
 	}
-	printed := make([]baseline.Printed, len(c.Printed))
+	limit := func(v *float64) *float64 {
+		if v == nil {
+			return nil
+		}
+		x := to.Value(*v)
+		return &x
+	}
+	c.Printed = slices.Clone(c.Printed)
 	for i, p := range c.Printed {
-		printed[i] = p
-		if p.Low != nil {
-			v := fahrenheit(*p.Low)
-			printed[i].Low = &v
-		}
-		if p.High != nil {
-			v := fahrenheit(*p.High)
-			printed[i].High = &v
-		}
+		c.Printed[i].Low, c.Printed[i].High = limit(p.Low), limit(p.High)
 	}
-	c.Printed = printed
-	warnings := slices.Clone(c.Warnings)
-	for i, w := range warnings {
+	c.Warnings = slices.Clone(c.Warnings)
+	for i, w := range c.Warnings {
 		switch w.Key {
 		case baseline.WarnTrend, baseline.WarnAskHigher, baseline.WarnAskLower, baseline.WarnOddDays:
 			args := slices.Clone(w.Args)
@@ -122,14 +122,13 @@ func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
 				switch args[k] {
 				case "from", "to", "low", "high", "value":
 					if v, err := strconv.ParseFloat(args[k+1], 64); err == nil {
-						args[k+1] = vitals.Decimals(fahrenheit(v), 1)
+						args[k+1] = vitals.Decimals(to.Value(v), places(unit))
 					}
 				}
 			}
-			warnings[i].Args = args
+			c.Warnings[i].Args = args
 		}
 	}
-	c.Warnings = warnings
 	return c
 }
 

@@ -39,7 +39,7 @@ func (c *caller) value(s baseline.Compared) string {
 	s = told(s, c.finding(s))
 	switch {
 	case s.Measure != nil && finite(s.Measure.Value):
-		return c.amount(s.Measure.Value, s.Measure.Unit)
+		return c.measured(s)
 	case len(s.Chosen) > 0:
 		return c.answers(s.Sign, s.Chosen, s.Where)
 	}
@@ -139,7 +139,7 @@ func (c *caller) differing(g group, long bool) string {
 		if s.Basis.Exams == 0 {
 			key = "report.usually.0"
 		}
-		said += "; " + c.say(key, "range", c.bareSpan(s.Own.Low, s.Own.High, s.Measure.Unit))
+		said += "; " + c.say(key, "range", c.ownRange(s))
 	case s.Measure == nil && s.Basis.Exams > 0 && len(s.Usual) > 0 && c.odd(s):
 		said += "; " + c.say("report.usually", "range", c.answers(s.Sign, s.Usual, nil))
 	}
@@ -157,15 +157,6 @@ func (c *caller) odd(s baseline.Compared) bool {
 		g, known := sign.Grade(id)
 		return known && g.Rank > 0
 	})
-}
-
-// bareSpan is an interval without its unit, which the value beside it has said.
-func (c *caller) bareSpan(low, high float64, unit vitals.Unit) string {
-	l, h := written(low, unit), written(high, unit)
-	if l == h {
-		return l
-	}
-	return l + c.say("list.to") + h
 }
 
 // nothing says that nothing differs, and never more than that: not beside a rule that fired, nor beside an answer that is not
@@ -204,18 +195,14 @@ func (c *caller) restsOn() Line {
 		weak = weak || s.Basis.Weak
 		printed = printed || published(s.Basis.Prior)
 	}
-	switch {
-	case high == 0:
-		if !printed {
-			return Line{Text: c.say("said.basis.none")}
-		}
-		return Line{Text: c.say("said.basis.0")}
-	case low != high:
-		return Line{Text: c.say("report.rests.span", "low", itoa(low), "high", itoa(high))}
-	case weak:
-		return Line{Text: c.say("report.rests.weak", "n", itoa(high))}
+	if low == high || high == 0 {
+		return Line{Text: c.say(basisOfAll.key(high, weak, printed), "n", itoa(high))}
 	}
-	return Line{Text: c.say("report.rests", "n", itoa(high))}
+	key := "report.rests.span"
+	if !printed {
+		key = "report.rests.span.own"
+	}
+	return Line{Text: c.say(key, "low", itoa(low), "high", itoa(high))}
 }
 
 func (c *caller) noted(l level) []Line {

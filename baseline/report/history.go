@@ -67,10 +67,12 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 	t := about(horse, lang)
 	var out History
 	// One unit for the whole chart: the one in which the latest reading was read.
-	fahrenheit := false
+	var unit vitals.Unit
+	to, _ := unit.To(unit)
 	for _, p := range past {
-		if r := p.Finding.Reading; r != nil {
-			fahrenheit = r.Unit == vitals.Fahrenheit
+		if m := p.Compared.Measure; m != nil && (p.Finding.Reading != nil || p.Finding.Girth != nil || unit == "") {
+			unit = p.Finding.Unit(m.Unit)
+			to, _ = m.Unit.To(unit)
 		}
 	}
 	c := chart{t: t}
@@ -78,10 +80,8 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 		if i == nil || !finite(i.Low, i.High) {
 			return nil
 		}
-		if fahrenheit {
-			return &baseline.Interval{Low: i.Low*9/5 + 32, High: i.High*9/5 + 32}
-		}
-		return i
+		out := i.In(to)
+		return &out
 	}
 	for _, p := range past {
 		said := AsRead(p.Compared, p.Finding)
@@ -91,14 +91,11 @@ func Told(past []baseline.Past, now *baseline.Normal, horse vitals.Horse, lang w
 			row.Said = t.say("history.odd", "mark", row.Said, "p", itoa(int(100*odd)))
 		}
 		if m := said.Measure; m != nil && finite(m.Value, m.SD) {
-			row.Value = t.amount(m.Value, m.Unit)
+			row.Value = t.measured(said)
 			if said.Own != nil {
-				row.Usual = t.span(&said.Own.Low, &said.Own.High, m.Unit)
+				row.Usual = t.withUnit(t.ownRange(said), m.Unit)
 			}
-			at := *p.Compared.Measure // in the sign's unit, whatever this one was read in
-			if fahrenheit && at.Unit == vitals.Celsius {
-				at = vitals.Measure{Value: at.Value*9/5 + 32, SD: at.SD * 9 / 5, Unit: vitals.Fahrenheit}
-			}
+			at := p.Compared.Measure.In(unit) // whatever this one was read in
 			c.add(reading{p.At, at, shown(p.Usual), row.Mark, said.Statement.Unusual()})
 		} else {
 			row.Value = t.answers(said.Sign, said.Chosen, said.Where)

@@ -37,7 +37,6 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 	if a == nil {
 		return ""
 	}
-	unit := c.Measure.Unit
 	var d drawing
 	height := rulerLine + 8
 	if c.Own != nil {
@@ -48,7 +47,7 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 	}
 	d.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 328 ` + px(height) +
 		`" role="img" font-family="system-ui, sans-serif" fill="currentColor"><title>` +
-		escape(upper(t.say("ruler.title", "sign", t.sign(c.Sign, c.Site), "value", t.amount(c.Measure.Value, unit)))) +
+		escape(upper(t.say("ruler.title", "sign", t.sign(c.Sign, c.Site), "value", t.measured(c)))) +
 		`</title><desc>` + escape(t.described(c)) + `</desc>`)
 
 	d.line("M0 "+px(rulerLine)+"H328", 1.5)
@@ -61,27 +60,28 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 			d.dashed("M" + px(low) + " " + px(rulerLine) + "v" + px(-rulerBox) + "H" + px(high) + "v" + px(rulerBox))
 		}
 		y += rulerRow
-		ends(&d, low, high, y-4, written(c.Own.Low, unit), written(c.Own.High, unit))
+		f := write(c.Measure.Value, c.Own, c.Measure.Unit)
+		ends(&d, low, high, y-4, f.low, f.high)
 	}
 	y += 12
 	for _, row := range rows {
 		row.draw(&d, a, y)
 		y += row.height(a)
 	}
-	a.pin(&d, *c.Measure, t.amount(c.Measure.Value, unit))
+	a.pin(&d, *c.Measure, t.measured(c))
 	d.WriteString(`</svg>`)
 	return d.String()
 }
 
 // described says in words what the ruler shows.
 func (t telling) described(c baseline.Compared) string {
-	said := []string{t.say("ruler.give", "value", t.amount(c.Measure.Value, c.Measure.Unit), "give", t.give(*c.Measure))}
+	said := []string{t.say("ruler.give", "value", t.measured(c), "give", t.give(*c.Measure))}
 	if c.Own != nil && finite(c.Own.Low, c.Own.High) {
 		key := "ruler.own"
 		if c.Basis.Exams == 0 {
 			key = "ruler.own.0"
 		}
-		said = append(said, t.say(key, "range", t.span(&c.Own.Low, &c.Own.High, c.Measure.Unit)))
+		said = append(said, t.say(key, "range", t.withUnit(t.ownRange(c), c.Measure.Unit)))
 	}
 	if printed := t.printed(c); printed != "" {
 		said = append(said, t.say("ruler.print", "ranges", printed))

@@ -78,7 +78,7 @@ func (t telling) own(c baseline.Compared) string {
 	}
 	switch {
 	case c.Measure != nil && c.Own != nil && finite(c.Own.Low, c.Own.High):
-		return t.say(key, "range", t.span(&c.Own.Low, &c.Own.High, c.Measure.Unit))
+		return t.say(key, "range", t.withUnit(t.ownRange(c), c.Measure.Unit))
 	case c.Measure == nil && len(c.Usual) > 0 && c.Basis.Exams > 0 && c.Statement != baseline.AsUsual:
 		return t.say("said.usual", "answer", t.answers(c.Sign, c.Usual, nil),
 			"seen", itoa(c.UsualSeen), "n", itoa(c.Basis.Exams))
@@ -135,23 +135,32 @@ func oneIn(p float64) int {
 
 // rests says what a comparison rests on, and what of that is not from a source that was read.
 func (t telling) rests(b baseline.Basis) string {
-	said := ""
-	switch {
-	case b.Exams == 0 && !published(b.Prior):
-		return strings.TrimSpace(t.say("said.basis.none") + " " + t.doubts(b.Prior))
-	case b.Exams == 0:
-		said = t.say("said.basis.0")
-	case b.Weak && !published(b.Prior):
-		return strings.TrimSpace(t.say("said.basis", "n", itoa(b.Exams)) + " " + t.doubts(b.Prior))
-	case b.Weak:
-		said = t.say("said.basis.weak", "n", itoa(b.Exams))
-	default:
-		said = t.say("said.basis", "n", itoa(b.Exams))
-	}
+	said := t.say(basisOfOne.key(b.Exams, b.Weak, published(b.Prior)), "n", itoa(b.Exams))
 	if b.Exams > 0 && !b.Weak {
 		return said
 	}
 	return strings.TrimSpace(said + " " + t.doubts(b.Prior))
+}
+
+// basisKeys are the keys of what a comparison rests on: own exams, and few of them, so that what is published counts too.
+type basisKeys struct{ own, few string }
+
+var (
+	basisOfOne = basisKeys{"said.basis", "said.basis.weak"}
+	basisOfAll = basisKeys{"report.rests", "report.rests.weak"}
+)
+
+// key is that of so many own exams. Nothing is said to rest on published ranges where none is published.
+func (k basisKeys) key(exams int, weak, published bool) string {
+	switch {
+	case exams == 0 && published:
+		return "said.basis.0"
+	case exams == 0:
+		return "said.basis.none"
+	case weak && published:
+		return k.few
+	}
+	return k.own
 }
 
 // doubts names what of a prior was not read in a source.

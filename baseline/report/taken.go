@@ -7,13 +7,11 @@ import (
 )
 
 // Taken says a measured finding as it stands in a list: shown is the value with its unit,
-// a temperature in the unit in which it was read; how is the way in which it was taken,
+// in the unit in which it was read; how is the way in which it was taken,
 // and how far the true value may lie from it, 19 times in 20.
 func Taken(f vitals.Finding, m vitals.Measure, lang words.Lang) (shown, how string) {
 	t := telling{lang: lang}
-	if f.Reading != nil && f.Reading.Unit == vitals.Fahrenheit && m.Unit == vitals.Celsius {
-		m.Value, m.SD, m.Unit = m.Value*9/5+32, m.SD*9/5, vitals.Fahrenheit
-	}
+	m = m.In(f.Unit(m.Unit))
 	if !finite(m.Value, m.SD) {
 		return t.say("report.value.none"), t.how(&f)
 	}
@@ -25,5 +23,5 @@ func Taken(f vitals.Finding, m vitals.Measure, lang words.Lang) (shown, how stri
 }
 
 // AsRead gives a comparison in the unit in which its finding was read: a temperature in
-// Fahrenheit is said and drawn in Fahrenheit.
+// Fahrenheit is said and drawn in Fahrenheit, a weight in pounds in pounds.
 func AsRead(c baseline.Compared, f vitals.Finding) baseline.Compared { return told(c, &f) }

@@ -26,36 +26,34 @@ func Why(w baseline.Why, f vitals.Finding, horse vitals.Horse, lang words.Lang) 
 	return []string{t.say("said.noted")}
 }
 
-// inFahrenheit takes an explanation to degrees Fahrenheit.
-func inFahrenheit(m baseline.WhyMeasured) baseline.WhyMeasured {
-	point := func(v float64) float64 { return v*9/5 + 32 }
-	span := func(i baseline.Interval) baseline.Interval {
-		return baseline.Interval{Low: point(i.Low), High: point(i.High)}
+// inUnit converts an explanation into the unit in which its finding was read.
+func inUnit(m baseline.WhyMeasured, unit vitals.Unit) baseline.WhyMeasured {
+	to, ok := m.Unit.To(unit)
+	if !ok || unit == m.Unit {
+		return m
 	}
-	m.Unit, m.Value, m.Before, m.Own = vitals.Fahrenheit, point(m.Value), span(m.Before), span(m.Own)
+	m.Unit, m.Value, m.Before, m.Own = unit, to.Value(m.Value), m.Before.In(to), m.Own.In(to)
 	for _, sd := range []*float64{&m.Between, &m.Within, &m.Doubt, &m.Spread, &m.Method} {
-		*sd *= 9. / 5
+		*sd = to.Size(*sd)
 	}
 	m.Readings = slices.Clone(m.Readings)
 	for i := range m.Readings {
-		m.Readings[i].Value = point(m.Readings[i].Value)
+		m.Readings[i].Value = to.Value(m.Readings[i].Value)
 	}
 	if m.Hour != nil {
-		h := *m.Hour * 9 / 5
+		h := to.Size(*m.Hour)
 		m.Hour = &h
 	}
 	if m.Trend != nil {
 		trend := *m.Trend
-		trend.From, trend.To = point(trend.From), point(trend.To)
+		trend.From, trend.To = to.Value(trend.From), to.Value(trend.To)
 		m.Trend = &trend
 	}
 	return m
 }
 
 func (t telling) whyMeasured(m baseline.WhyMeasured, f vitals.Finding, is baseline.Statement) []string {
-	if f.Reading != nil && f.Reading.Unit == vitals.Fahrenheit && m.Unit == vitals.Celsius {
-		m = inFahrenheit(m)
-	}
+	m = inUnit(m, f.Unit(m.Unit))
 	var out []string
 	add := func(key string, args ...string) { out = append(out, t.say(key, args...)) }
 	amount := func(v float64) string { return t.amount(v, m.Unit) }
@@ -93,7 +91,8 @@ func (t telling) whyMeasured(m baseline.WhyMeasured, f vitals.Finding, is baseli
 	if n-m.Earlier >= 3 {
 		add("why.wanders", "p", itoa(int(100*m.Wanders+.5)))
 	}
-	add("why.limits", "range", between(m.Own), "value", amount(m.Value))
+	limits := write(m.Value, &m.Own, m.Unit)
+	add("why.limits", "range", t.withUnit(t.rangeOf(limits), m.Unit), "value", t.withUnit(limits.value, m.Unit))
 	if is.Unusual() {
 		add("why.out", "n", itoa(oneIn(m.Tail)), "called", t.say("why.called."+string(is)))
 	} else {
@@ -200,21 +199,22 @@ func WhyExam(x baseline.Explanation, horse vitals.Horse, lang words.Lang) []stri
 	return append(out, t.say("why.exam.lessons", "taught", itoa(taught), "n", itoa(len(x.Lessons))))
 }
 
-// WhyKnown says how well one sign of a horse is known, and what is left to learn; temperatures in
-// the unit in which they are read.
+// WhyKnown says how well one sign of a horse is known, and what is left to learn, in the unit in which
+// it is read, where that is one of its units.
 func WhyKnown(k baseline.KnownSign, read vitals.Unit, horse vitals.Horse, lang words.Lang) []string {
 	t := about(horse, lang)
 	sign, ok := vitals.Lookup(k.Sign)
 	if !ok {
 		return nil
 	}
-	unit, scale := sign.Unit, 1.0
-	if unit == vitals.Celsius && read == vitals.Fahrenheit {
-		unit, scale = read, 9./5
+	unit := sign.Unit
+	to, ok := unit.To(read)
+	if ok {
+		unit = read
 	}
 	width := func(v float64) string {
 		p := sign.Places
-		v *= scale
+		v = to.Size(v)
 		if v < 10*math.Pow10(-p) {
 			p++
 		}

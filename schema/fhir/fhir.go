@@ -257,13 +257,12 @@ func (w writer) measured(r *Resource, sign vitals.Sign, f vitals.Finding, c *bas
 		r.DataAbsentReason = &Concept{Coding: []Coding{{absent, "error"}}, Text: said}
 		return
 	}
-	in := func(v float64) float64 { return v }
 	unit, value := m.Unit, round(m.Value, sign.Places+1)
 	if f.Reading != nil {
 		unit, value = f.Reading.Unit, f.Reading.Value.InexactFloat64()
 		r.Note = append(r.Note, Annotation{vitals.AsRead(f.Reading.Value) + " " + string(unit)})
-		in = func(v float64) float64 { return convert(v, m.Unit, unit) }
 	}
+	in, _ := m.Unit.To(unit)
 	r.ValueQuantity = w.quantity(value, unit)
 	if _, how := report.Taken(f, m, w.lang); how != "" {
 		r.Method = &Concept{Text: how}
@@ -277,8 +276,8 @@ func (w writer) measured(r *Resource, sign vitals.Sign, f vitals.Finding, c *bas
 	}
 	text := words.Say(w.lang, key, "n", strconv.Itoa(c.Basis.Exams), "sex", string(w.in.Horse.Sex))
 	r.ReferenceRange = []ReferenceRange{{
-		Low:  w.quantity(round(in(c.Own.Low), sign.Places+1), unit),
-		High: w.quantity(round(in(c.Own.High), sign.Places+1), unit),
+		Low:  w.quantity(round(in.Value(c.Own.Low), sign.Places+1), unit),
+		High: w.quantity(round(in.Value(c.Own.High), sign.Places+1), unit),
 		Type: &Concept{Text: text}, Text: text,
 	}}
 	if code := map[baseline.Statement]string{baseline.Higher: "H", baseline.Lower: "L"}[c.Statement]; code != "" && c.Basis.Exams > 0 {
@@ -288,17 +287,6 @@ func (w writer) measured(r *Resource, sign vitals.Sign, f vitals.Finding, c *bas
 
 func (w writer) quantity(v float64, unit vitals.Unit) *Quantity {
 	return &Quantity{v, w.say("unit.", string(unit)), ucum, unit}
-}
-
-// convert gives a limit of an interval in the unit that was read.
-func convert(v float64, from, to vitals.Unit) float64 {
-	switch {
-	case from == vitals.Celsius && to == vitals.Fahrenheit:
-		return v*9/5 + 32
-	case from == vitals.Kilogram && to == vitals.Pound:
-		return v / 0.45359237
-	}
-	return v
 }
 
 func round(v float64, places int) float64 {

@@ -1434,6 +1434,7 @@ var english = table{
 	"report.usually": "usually {range}", "report.usually.0": "usual for {kind} {range}",
 	"report.rests":           "{sex:Her|His|Its} usual is based on {n} quiet-day {n:exam|exams}.",
 	"report.rests.weak":      "{sex:Her|His|Its} usual is based on {n} quiet-day {n:exam|exams} and on published ranges.",
+	"report.rests.span.own":  "{sex:Her|His|Its} usual is based on {low} to {high} quiet-day exams.",
 	"report.rests.span":      "{sex:Her|His|Its} usual is based on {low} to {high} quiet-day exams, and on published ranges where there are few.",
 	"report.differs.none":    "Every sign compared is in {sex:her|his|its} usual range.",
 	"report.differs.none.0":  "Every sign compared is in the usual range for {kind} like {sex:her|him|this one}.",

@@ -1433,6 +1433,7 @@ var spanish = table{
 	"report.usually": "habitual {range}", "report.usually.0": "habitual en {kind} {range}",
 	"report.rests":           "Lo habitual sale de {n} {n:revisión|revisiones} en calma.",
 	"report.rests.weak":      "Lo habitual sale de {n} {n:revisión|revisiones} en calma y de los rangos publicados.",
+	"report.rests.span.own":  "Lo habitual sale de {low} a {high} revisiones en calma.",
 	"report.rests.span":      "Lo habitual sale de {low} a {high} revisiones en calma, y de los rangos publicados donde son pocas.",
 	"report.differs.none":    "Todo lo que se comparó está dentro de lo habitual en {sex:ella|él|este animal}.",
 	"report.differs.none.0":  "Todo lo que se comparó está dentro de lo habitual en {kind} como {sex:ella|él|este}.",
