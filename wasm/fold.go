@@ -8,7 +8,7 @@ import (
 )
 
 // Fold makes a file of a slimmed module that a compressor makes less of: 973 kB under brotli
-// became 773. Unfold in page/src/unfold.ts makes the same module of it again, byte for byte,
+// became 773. page/src/core/decode.ts makes the same module of it again, byte for byte,
 // while it comes in. What is one thing in a program, Go's compiler and linker write in many ways:
 //
 //   - A call is 30 bytes: it pushes the place to return to, which holds the number of the function that

@@ -17,7 +17,7 @@ import (
 
 // unfolding runs the page's own code: of each file named it writes what it makes, or tells why it makes nothing.
 const unfolding = `
-import { unfold } from './unfold.ts';
+import { unfold } from './core/decode.ts';
 import { createReadStream, writeFileSync } from 'node:fs';
 import { Readable } from 'node:stream';
 const told = [];

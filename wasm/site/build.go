@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -125,7 +126,7 @@ func readParts(folded []byte, root string) (*parts, error) {
 		return nil, err
 	}
 	p.demo = keyed(p.demo)
-	sources, err := filepath.Glob(filepath.Join(page, "src", "*.ts"))
+	sources, err := pageSources(filepath.Join(page, "src"))
 	if err != nil {
 		return nil, err
 	}
@@ -156,6 +157,17 @@ func readParts(folded []byte, root string) (*parts, error) {
 	p.version = core.Version + "+" + hex.EncodeToString(all.Sum(nil))[:7]
 	p.style, err = minifyCSS(p.style)
 	return p, err
+}
+
+// pageSources are the page's modules, in the order of their paths.
+func pageSources(src string) (names []string, err error) {
+	err = filepath.WalkDir(src, func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && filepath.Ext(name) == ".ts" {
+			names = append(names, name)
+		}
+		return err
+	})
+	return names, err
 }
 
 // placer puts a part where the page finds it, and gives its address.
@@ -255,7 +267,7 @@ func (s *Site) addWorker(root string) error {
 		fmt.Fprintf(all, "%s %x\n", name, sha256.Sum256(s.files[name].data))
 	}
 	names[slices.Index(names, "index.html")] = "./"
-	script, err := bundle(root, "worker.ts", map[string]string{
+	script, err := bundle(root, "serviceworker.ts", map[string]string{
 		"VERSION": quote(core.Version + "-" + hex.EncodeToString(all.Sum(nil))[:12]), "FILES": quote(names),
 		"CORE": quote(names[slices.IndexFunc(names, func(name string) bool { return strings.HasSuffix(name, ".wasm") })]),
 	})

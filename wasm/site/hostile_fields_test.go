@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -222,7 +221,7 @@ func typeIn(p *phone, at string, openers []string, texts []text) (out []typedIn)
 // fieldsInSources reads the ids of the fields that the page's sources make.
 func fieldsInSources(t *testing.T) map[string]bool {
 	t.Helper()
-	files, err := filepath.Glob("../page/src/*.ts")
+	files, err := pageSources("../page/src")
 	td.Require(t).CmpNoError(err)
 	ids := map[string]bool{}
 	for _, name := range files {

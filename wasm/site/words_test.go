@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -14,7 +13,7 @@ import (
 // Every word on screen comes from the message files: each key that the page's source names
 // is in them, and each page key is named in the source.
 func TestEveryWordOfThePageIsInTheFile(t *testing.T) {
-	sources, err := filepath.Glob("../page/src/*.ts")
+	sources, err := pageSources("../page/src")
 	if err != nil || len(sources) == 0 {
 		t.Fatal("no sources", err)
 	}

@@ -1,19 +1,19 @@
 // Boot: words, catalogue, store; then the screen of the address.
 
-import * as core from './core';
-import { hurryDemo, putDemo } from './demo';
-import { caution, fill, h, link, para } from './dom';
-import { show, useCalling, useStrip } from './screen';
-import { whenFree } from './load';
-import { loadPack, useNumbers } from './pack';
-import { go, route } from './route';
+import * as core from './core/core';
+import { hurryDemo, putDemo } from './store/demo';
+import { caution, fill, h, link, para } from './ui/dom';
+import { show, useCalling, useStrip } from './ui/screen';
+import { whenFree } from './core/load';
+import { loadPack, useNumbers } from './store/pack';
+import { go, route } from './ui/route';
 import { book, draw, inHand, useLater, type LaterScreens } from './router';
-import * as store from './store';
-import { callStrip } from './strip';
-import { whenOther } from './tabs';
-import { setTheme } from './theme';
-import { afterStrip, reread, startWatching, watchStrip } from './watches';
-import { has, say, speak } from './words';
+import * as store from './store/store';
+import { callStrip } from './exam/callstrip';
+import { whenOther } from './store/tabs';
+import { setTheme } from './ui/theme';
+import { afterStrip, reread, startWatching, watchStrip } from './exam/watches';
+import { has, say, speak } from './core/words';
 
 /** The page is one file, which no service worker can keep and none has to. */
 declare const ONE_FILE: boolean;

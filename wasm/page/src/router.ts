@@ -1,22 +1,22 @@
 // Which screen an address shows.
 
-import { barnScreen, horseScreen } from './barn';
-import { listen } from './alarms';
-import { checkScreen, closedScreen } from './check';
-import { Draft } from './draft';
-import { groupScreen } from './group';
-import { listScreen } from './list';
-import { overviewScreen } from './overview';
-import { goInstead, route, sentIn } from './route';
-import { settingsScreen } from './settings';
-import { changeStart, newExam } from './start';
-import { stepScreen } from './step';
-import { doneScreen } from './short';
-import { storyScreen } from './story';
-import * as store from './store';
-import { opened } from './tabs';
-import type { Book, Exam, Horse, ID } from './types';
-import { opening, wrongScreen } from './wrong';
+import { barnScreen, horseScreen } from './screens/horses/barn';
+import { listen } from './exam/alarms';
+import { checkScreen, closedScreen } from './screens/exam/check';
+import { Draft } from './exam/draft';
+import { groupScreen } from './screens/exam/group';
+import { listScreen } from './screens/exam/list';
+import { overviewScreen } from './screens/exam/overview';
+import { goInstead, route, sentIn } from './ui/route';
+import { settingsScreen } from './screens/horses/settings';
+import { changeStart, newExam } from './screens/exam/start';
+import { stepScreen } from './screens/exam/step';
+import { doneScreen } from './exam/partial';
+import { storyScreen } from './screens/exam/story';
+import * as store from './store/store';
+import { opened } from './store/tabs';
+import type { Book, Exam, Horse, ID } from './core/types';
+import { opening, wrongScreen } from './screens/report/wrong';
 
 /** The catalogue, so that the form works before the core has arrived. */
 declare const BOOK: Book;

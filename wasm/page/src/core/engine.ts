@@ -1,0 +1,5 @@
+// What runs the core, in a file of its own: it comes before the screens that nobody needs at first.
+
+import 'wasm_exec';
+
+export { unfold, UNFOLDED } from './decode';

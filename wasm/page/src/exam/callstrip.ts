@@ -1,0 +1,38 @@
+// The strip of a call: whom to call, in one touch, and what to say, in another. It stands at the foot of
+// "something is wrong" and of every screen of an exam that means to call, and never keeps anybody from going on.
+
+import { actsOf, callOf } from './alarms';
+import { whenShort } from '../text/dates';
+import { h, type Child } from '../ui/dom';
+import { handset, octagon } from '../ui/icons';
+import { numbersOf, telOf, type Whom } from '../store/pack';
+import { address, route } from '../ui/route';
+import type { Book, Exam, Horse } from '../core/types';
+import { say } from '../core/words';
+
+/** The time of a moment of today; the day too for an earlier one. */
+const at = (t: string): string => whenShort(t);
+
+/** The number as a link, or the way to enter one. */
+function dial(horse: Whom, head: string, mark: Child): HTMLElement {
+  const to = numbersOf(horse)[0];
+  return to
+    ? h('a', { class: 'dial', href: telOf(to.phone) }, mark, h('span', {}, h('b', {}, head), h('span', { class: 'n' }, to.phone)), handset())
+    : h('a', { class: 'dial', href: address('number') }, mark, h('span', {}, h('b', {}, head), h('span', {}, say('page.number.none'))));
+}
+
+/** "Call your vet now", with what comes before the call; white once the vet was told. */
+export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, acts = actsOf(book, horse, exam), whom: Whom = horse): Child {
+  const call = callOf(exam);
+  if (!call || call.closedAt) return null;
+  const here = route()[0] === 'say';
+  return h('section', { class: 'strip-call' + (call.toldAt ? ' told' : ''), 'aria-label': say('page.ring.now'), id: 'strip' },
+    !call.toldAt && acts.map(a => h('p', { class: 'act' }, say('act.' + a))),
+    h('div', {}, dial(whom, call.toldAt ? say('page.call.told.at', { at: at(call.toldAt) }) : say('page.ring.now'), octagon()),
+      !here && h('a', { class: 'said', id: 'say', href: address('say', exam.id) }, say('page.say'))));
+}
+
+/** Before anything is ticked: whoever is worried calls. */
+export const worryStrip = (horse: Whom): HTMLElement =>
+  h('section', { class: 'strip-call worry', 'aria-label': say('page.worried') }, h('div', {}, dial(horse, say('page.worried'), null)));
+

@@ -1,0 +1,173 @@
+// The exam in hand. Every change is written before anything else happens.
+
+import { listen } from './alarms';
+import { rfc3339 } from '../text/dates';
+import { asksOf } from './lifestage';
+import * as store from '../store/store';
+import { wrote } from '../store/tabs';
+import type { Book, Exam, Finding, Horse, ID, Sign, Step } from '../core/types';
+
+/** What an exam of only some signs is for: which, and the screen to come to when they are done. */
+export interface Short {
+  exam: ID;
+  signs: string[];
+  then: (string | number)[];
+  /** The exam is of the moment of its first entry, not of when its page was opened; started is the clock of a trot, in ms. */
+  atFirst?: boolean;
+  started?: number;
+}
+
+/** Whole minutes after work, as the record takes them. */
+export const sinceMinutes = (ended: number, now: number): number => Math.min(1440, Math.max(0, Math.floor((now - ended) / 60_000)));
+
+export class Draft {
+  constructor(readonly book: Book, public horse: Horse, public exam: Exam, readonly short?: Short) {}
+
+  static async load(book: Book, id: ID): Promise<Draft | undefined> {
+    const exam = await store.exam(id);
+    const horse = exam && (await store.horse(exam.horse));
+    if (!exam || !horse) return undefined;
+    const draft = new Draft(book, horse, (unkept.get(id) ?? []).reduce((e, change) => change(e), exam), await store.note<Short>('short:' + id));
+    if (unkept.has(id)) void draft.edit(e => e);
+    return draft;
+  }
+
+  sign(id: string): Sign {
+    return this.book.signs.find(s => s.id === id)!;
+  }
+
+  /** A grade closed the hands-on steps: the horse is down or thrashing. */
+  get closed(): boolean {
+    return (this.exam.findings ?? []).some(f =>
+      f.chosen?.some(g => this.sign(f.sign)?.grades?.find(x => x.id === g)?.closes));
+  }
+
+  get steps(): Step[] { return this.stepsFor(this.exam.holder ?? 'held', this.closed); }
+
+  private stepsFor(holder: string, closed: boolean): Step[] {
+    const all = this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
+    // What was ticked before the exam stays in it, also where nobody entered that the mare is in foal.
+    const steps = all.filter(s => asksOf(this.sign(s.sign), this.horse, this.exam) || this.exam.findings?.some(f => ofStep(f, s) && !f.absent));
+    // Of a sign that an exam asks at several places in turn, a short one takes the first.
+    return this.short ? steps.filter((s, i) => this.short!.signs.includes(s.sign) && steps.findIndex(x => x.sign === s.sign) === i) : steps;
+  }
+
+  /** The findings of a step: of its sign, at one of its sites or at none. */
+  findings(step: Step): Finding[] {
+    return (this.exam.findings ?? []).filter(f => ofStep(f, step));
+  }
+
+  finding(step: Step, site?: string): Finding | undefined {
+    return this.findings(step).find(f => site === undefined || f.site === site);
+  }
+
+  /** Puts the finding in the place of what the step had (at this site, if each has its own). */
+  put(step: Step, finding: Finding, perSite = false): Promise<boolean> {
+    return this.putAll([{ step, finding, site: perSite ? finding.site : undefined }]);
+  }
+
+  /** Puts several at once, all or none; one with a site leaves the step's other sites alone. */
+  putAll(list: { step: Step; finding: Finding; site?: string }[]): Promise<boolean> {
+    return this.edit(exam => {
+      let findings = exam.findings ?? [];
+      if (this.short?.atFirst && findings.length === 0) exam = this.begun(exam, Date.now());
+      const minutes = Math.floor((Date.now() - Date.parse(exam.at)) / 60_000);
+      for (const { step, finding, site } of list) {
+        const entry: Finding = minutes > 0 && minutes <= 1440 ? { ...finding, minutes } : finding;
+        findings = [...findings.filter(f => !ofStep(f, step) || (site !== undefined && f.site !== site)), entry];
+      }
+      return { ...exam, findings: this.inOrder(findings) };
+    });
+  }
+
+  /** The exam as of now: a limit of minutes is not met by the minute in which a page was opened. */
+  private begun(exam: Exam, now: number): Exam {
+    const { state, trot } = exam;
+    return {
+      ...exam, at: rfc3339(new Date(now)),
+      state: state.ended ? { ...state, sinceMinutes: sinceMinutes(Date.parse(state.ended), now) } : state,
+      ...(trot && this.short?.started ? { trot: { ...trot, seconds: Math.min(3600, Math.max(0, Math.round((now - this.short.started) / 1000))) } } : {}),
+    };
+  }
+
+  clear(step: Step, site?: string): Promise<boolean> {
+    return this.edit(exam => ({ ...exam, findings: (exam.findings ?? []).filter(f => !ofStep(f, step) || (site !== undefined && f.site !== site)) }));
+  }
+
+  change(change: Partial<Exam>): Promise<boolean> {
+    return this.edit(exam => ({ ...exam, ...change }));
+  }
+
+  /** Every step without a finding gets the reason; the exam is finished. */
+  finish(): Promise<boolean> {
+    return this.edit(exam => {
+      const open = new Set(this.steps.map(keyOf));
+      const findings = [...(exam.findings ?? [])];
+      for (const step of this.stepsFor('held', false)) {
+        const absent = open.has(keyOf(step)) ? 'not-tried' : 'closed-off';
+        const has = findings.filter(f => ofStep(f, step));
+        for (const site of eachSite(this.sign(step.sign), step)) {
+          if (site === undefined ? has.length > 0 : has.some(f => f.site === site)) continue;
+          const at = site ?? step.sites?.[0];
+          findings.push({ sign: step.sign, ...(at ? { site: at } : {}), absent });
+        }
+      }
+      return { ...exam, findings: this.inOrder(findings), status: 'finished' };
+    });
+  }
+
+  private inOrder(findings: Finding[]): Finding[] {
+    const steps = this.stepsFor('held', false);
+    const rank = (f: Finding) => {
+      const i = steps.findIndex(s => ofStep(f, s));
+      return (i < 0 ? steps.length : i) * 100 + Math.max(0, steps[i]?.sites?.indexOf(f.site ?? '') ?? 0);
+    };
+    return findings.sort((a, b) => rank(a) - rank(b));
+  }
+
+  private pending = 0;
+
+  /**
+   * Changes the exam in hand at once, and as it is kept in one transaction: what another tab
+   * wrote meanwhile stays, and shows here once the write is through. What could not be kept is
+   * tried again with the next change, and by itself after a while.
+   */
+  async edit(change: Change): Promise<boolean> {
+    const { id } = this.exam;
+    this.exam = change(this.exam);
+    // A rule that says to call now is heard also where the answer cannot be kept.
+    queueMicrotask(() => void listen(this));
+    const tried = [...(unkept.get(id) ?? []), change];
+    unkept.set(id, tried);
+    this.pending++;
+    const kept = await store.editExam(this.exam, e => tried.reduce((x, c) => c(x), e));
+    this.pending--;
+    if (!kept) {
+      clearTimeout(again);
+      again = setTimeout(() => { if (this.pending === 0 && unkept.has(id)) void this.edit(e => e); }, 5000);
+      return false;
+    }
+    const left = (unkept.get(id) ?? []).filter(c => !tried.includes(c));
+    if (left.length) unkept.set(id, left);
+    else unkept.delete(id);
+    if (this.pending === 0) this.exam = kept;
+    wrote(id);
+    return true;
+  }
+}
+
+type Change = (exam: Exam) => Exam;
+
+/** By exam, the changes that are not kept yet, in their order. They outlive the screen. */
+const unkept = new Map<ID, Change[]>();
+let again: ReturnType<typeof setTimeout> | undefined;
+
+/** The sites that are asked one by one; a sign with one normal is asked once. */
+export const eachSite = (sign: Sign, step: Step): (string | undefined)[] =>
+  sign.perSite && !sign.anySite && step.sites?.length ? step.sites : [undefined];
+
+const keyOf = (s: Step): string => [s.sign, s.depth, ...(s.sites ?? [])].join(' ');
+
+function ofStep(f: Finding, step: Step): boolean {
+  return f.sign === step.sign && (f.site === undefined || !step.sites?.length || step.sites.includes(f.site));
+}

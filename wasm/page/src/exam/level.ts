@@ -1,0 +1,103 @@
+// How urgent a result is. Three levels and none, which differ in shape, in ground and in words, with or without colour.
+
+import { alarming } from './alarms';
+import { rfc3339, whenShort } from '../text/dates';
+import { h, para, type Child } from '../ui/dom';
+import type { BarItem } from '../ui/screen';
+import type { Draft } from './draft';
+import { clockMark, diamond, handset, octagon } from '../ui/icons';
+import { isDemo } from '../store/demo';
+import { signName } from '../text/names';
+import { numbersOf, telOf } from '../store/pack';
+import { alarmSaid } from './alarmtext';
+import { go } from '../ui/route';
+import type { Alarming, Exam, Fired, Horse } from '../core/types';
+import { putWatch } from './watches';
+import { list, say } from '../core/words';
+
+/** What was found in an exam of the last day is a call of now; an exam that is only read again is not. */
+export const isRecent = (exam: Exam): boolean => !isDemo(exam) && Date.now() - Date.parse(exam.at) < 86_400_000;
+
+/** What the rules say of a finished exam, with the clinic's. */
+export async function levelOf(horse: Horse, exam: Exam, fired: Fired[]): Promise<Alarming> {
+  try {
+    return await alarming(horse, exam);
+  } catch {
+    const level = ['now', 'soon', 'again'].find(u => fired.some(f => f.urgency === u)) ?? '';
+    return { fired, level, said: fired.map(f => alarmSaid(f.alarm)), waits: [], first: [] };
+  }
+}
+
+interface Level { title: string; mark: Child; body: Child; bar: BarItem[] }
+
+/** At most three reasons; the others are one touch away. */
+function reasons(all: Fired[], said: string[], urgency: string): Child {
+  const texts = all.flatMap((f, i) => (f.urgency === urgency ? [said[i] || alarmSaid(f.alarm)] : []));
+  const items = (list: string[]): HTMLElement => h('ul', {}, list.map(t => h('li', {}, t)));
+  return texts.length > 0 && [items(texts.slice(0, 3)),
+    texts.length > 3 && h('details', {}, h('summary', {}, say('page.level.more', { n: texts.length - 3 })), items(texts.slice(3)))];
+}
+
+export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Level {
+  const { exam, horse } = draft;
+  const { fired, said } = heard;
+  const block = (look: string, urgency: string, ...more: Child[]): HTMLElement =>
+    h('section', { class: 'level ' + look, id: 'level', 'aria-label': say('page.level.' + urgency) }, reasons(fired, said, urgency), more);
+  const to = numbersOf(horse)[0];
+  const words: BarItem = { label: say('page.say'), go: () => go('say', exam.id), id: 'say' };
+  const dial = (label: string, look?: 'dial'): BarItem => (to
+    ? { label: `${label} ${to.phone}`, go: () => undefined, href: telOf(to.phone), main: true, mark: handset(), look }
+    : { label: say('page.number.enter'), go: () => go('number'), main: true, look });
+  const waits = heard.waits.length > 0 && h('details', { class: 'more', id: 'waits' }, h('summary', {}, say('page.say.wait')),
+    h('ul', { class: 'waits' }, heard.waits.map(w => h('li', {}, w.said))));
+  const rule = para(say('page.ring.rule'), 'sub');
+  const today = (): Child => fired.some(f => f.urgency === 'soon') && [h('h2', {}, say('page.ring.soon')), reasons(fired, said, 'soon')];
+  switch (heard.level) {
+    case 'now':
+      return {
+        title: say('page.ring.now'), mark: octagon(true),
+        body: [block('urgent', 'now', heard.first.map(a => h('p', { class: 'act' }, a.said)), rule), today(), waits],
+        bar: [words, dial(say('page.level.call'), 'dial')],
+      };
+    case 'soon':
+      return {
+        title: say('page.ring.soon'), mark: diamond(),
+        body: [block('soon', 'soon', rule), again(draft, fired, said), waits],
+        bar: [words, dial(say('page.level.call.today'))],
+      };
+    case 'again':
+      return {
+        title: say('page.level.again.title'), mark: clockMark(), body: again(draft, fired, said),
+        bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
+      };
+    default:
+      return {
+        title: say('page.level.none'), mark: null,
+        body: h('section', { class: 'level none', id: 'level', 'aria-label': say('page.level.none') },
+          para(say('page.level.none.unchecked', { n: unchecked })), h('p', {}, h('strong', {}, say('page.worried')))),
+        bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
+      };
+  }
+}
+
+/** What is to be checked again, when, and what it means if it is still so: with the button that does it. */
+function again(draft: Draft, fired: Fired[], said: string[]): Child {
+  const mine = fired.map((f, i) => ({ ...f, said: said[i] || alarmSaid(f.alarm) })).filter(f => f.urgency === 'again' && f.minutes);
+  if (mine.length === 0) return null;
+  const { exam, horse, book } = draft;
+  const first = Math.min(...mine.map(f => f.minutes!));
+  const due = new Date(Date.parse(exam.at) + first * 60_000);
+  const signs = [...new Set(mine.flatMap(f => [f.sign, ...(f.with ?? [])]))].filter(s => book.signs.some(x => x.id === s));
+  // A recheck is timed by its exam: the clock runs on this device, over a reload and a kill.
+  const begin = async (): Promise<void> => {
+    const of = exam.recheckOf ?? exam.id;
+    const watch = { first: of, horse: horse.id, signs, everyMinutes: first, next: Math.max(due.getTime(), Date.now()), begun: Date.now() };
+    if (await putWatch(watch)) go('watch', of);
+  };
+  return h('section', { class: 'level again', id: 'level-again', 'aria-label': say('page.level.again') },
+    clockMark(),
+    h('div', {},
+      h('p', {}, h('strong', {}, say('page.level.again.in', { n: first, at: whenShort(rfc3339(due)) }))),
+      h('ul', {}, mine.map(f => h('li', {}, f.said, ' ', say('page.level.again.then.' + (f.then ?? 'soon'), { n: f.minutes! })))),
+      h('p', { class: 'acts' }, h('button', { type: 'button', id: 'recheck', click: () => void begin() }, say('page.level.recheck', { signs: list(signs.map(s => signName(s).toLocaleLowerCase())) })))));
+}

@@ -1,0 +1,198 @@
+// Signs counted in a minute: tapped, counted aloud, or a rate that somebody read.
+
+import type { Asking, Place } from './question';
+import { timer } from './timer';
+import { choosing, field, type Trouble } from '../ui/form';
+import { h, type Child } from '../ui/dom';
+import { deviceName, measured, siteName, unitName } from '../text/names';
+import { decimalText, wholeNumber } from '../text/numbers';
+import * as core from '../core/core';
+import * as store from '../store/store';
+import { tapPad, tools } from './tappad';
+import type { Fault, Finding } from '../core/types';
+import { say } from '../core/words';
+
+const ways = ['taps', 'count', 'reading'];
+
+export function askRate(place: Place): Asking {
+  const { draft, sign, step, prefs } = place;
+  const now = draft.findings(step).find(f => !f.absent);
+  const offered = ways.filter(w => sign.methods.includes(w));
+  const used = now?.taps ? 'taps' : now?.count ? 'count' : now?.reading ? 'reading' : prefs.ways?.[sign.id];
+  const way = offered.includes(used ?? '') ? used! : offered[0]!;
+  let site = now?.site ?? step.sites?.[0];
+  const at = (): { site?: string } => (site ? { site } : {});
+
+  const put = (f: Finding): Promise<boolean> => draft.put(step, { ...f, ...at() });
+  const below: Child[] = [];
+  if ((step.sites?.length ?? 0) > 1) {
+    below.push(choosing({
+      id: 'site', legend: say('page.site'), tiles: true, options: step.sites!.map(s => ({ value: s, label: siteName(s) })),
+      chosen: site ? [site] : [],
+      change: ([s]) => {
+        site = s;
+        const f = draft.findings(step)[0];
+        if (f) void put(f);
+      },
+    }));
+  }
+  const choose = async (w: string): Promise<void> => {
+    await store.putPrefs({ ways: { ...prefs.ways, [sign.id]: w } });
+    prefs.ways = { ...prefs.ways, [sign.id]: w };
+    // Another way begins anew; what was entered the old way stays until it is replaced.
+    instead = w;
+    place.again();
+  };
+  const body: Child[] = [h('div', { class: 'ways', role: 'group', 'aria-label': say('page.ways') }, offered.map(w =>
+    h('button', { type: 'button', class: 'way', 'aria-pressed': w === showing(way) ? 'true' : 'false', id: 'way-' + w, click: () => void choose(w) },
+      say('page.way.' + w))))];
+  const shown = showing(way);
+  instead = undefined;
+
+  if (shown === 'taps') {
+    const { body: tapped, pad } = tapPad({
+      sign: sign.id, taps: now?.taps?.atMs ?? [],
+      change: async atMs => {
+        if (atMs.length === 0) await draft.clear(step);
+        else await put({ sign: sign.id, taps: { atMs } });
+        place.changed();
+      },
+    });
+    return {
+      // The figure stands first, so that the pad never covers it.
+      body: [tapped, body, below], pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
+      check: async () => refused(place, 'pad'),
+    };
+  }
+  const asking = shown === 'count' ? counted(place, body, put, now) : told(place, body, put, now);
+  asking.body.push(below);
+  return asking;
+}
+
+/** A change of way for the drawing that follows. */
+let instead: string | undefined;
+const showing = (way: string): string => instead ?? way;
+
+function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Asking {
+  const { draft, sign, step } = place;
+  let seconds = now?.count?.seconds ?? 30;
+  let start = now?.count?.start ?? 'on-beat';
+  let typed = now?.count ? String(now.count.events) : '';
+  const result = h('p', { class: 'result', role: 'status' });
+  const save = async (): Promise<void> => {
+    const events = wholeNumber(typed);
+    if (events === undefined) return;
+    const f: Finding = { sign: sign.id, count: { events, seconds, start } };
+    await put(f);
+    place.changed();
+    const m = await measured(sign.id, f);
+    result.textContent = [[m?.shown, m?.how].filter(Boolean).join(' – '), m?.advice].filter(Boolean).join('. ');
+  };
+  // What a press, or starting again, has replaced: a window that was over, and its number.
+  interface Before { over: boolean; typed: string }
+  const past: Before[] = [];
+  const below = h('p', { class: 'tools' });
+  const events = field({
+    id: 'events', label: say('page.count.events'), value: typed, mode: 'numeric', short: true,
+    input: v => { typed = v; void save(); drawTools(); },
+  });
+  const back = (to: Before): void => {
+    clock.reset(to.over);
+    typed = to.typed;
+    events.querySelector('input')!.value = typed;
+    result.textContent = '';
+    if (typed.trim()) void save();
+    else void draft.clear(step).then(place.changed);
+    drawTools();
+  };
+  const keep = (): void => { past.push({ over: clock.state() === 'over', typed }); };
+  const clock = timer(() => seconds, sign.id, keep, () => drawTools());
+  const drawTools = (): void => {
+    const fresh = typed === '' && clock.state() === 'ready';
+    tools(below, past.length > 0 ? () => back(past.pop()!) : undefined, fresh ? undefined : () => { keep(); back({ over: false, typed: '' }); });
+  };
+  drawTools();
+  // The clock and what was counted stand first, above the pad.
+  body.unshift(clock.face, events, below, result);
+  const windows = [15, 30, 60];
+  const usual = choosing({
+    id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],
+    options: windows.map(s => ({ value: String(s), label: say('page.seconds', { n: s }) })),
+    change: ([s]) => { last(Number(s)); other.querySelector('input')!.value = ''; },
+  });
+  const last = (s: number): void => { seconds = s; clock.reset(); void save(); };
+  const other = field({
+    id: 'other-seconds', label: say('page.count.other'), mode: 'numeric', short: true, value: windows.includes(seconds) ? '' : String(seconds),
+    input: v => {
+      const s = wholeNumber(v);
+      if (!s) return;
+      for (const radio of usual.querySelectorAll('input')) radio.checked = radio.value === String(s);
+      last(s);
+    },
+  });
+  body.push(
+    usual, other,
+    choosing({
+      id: 'start', legend: say('page.count.start'), chosen: [start],
+      options: ['on-beat', 'anywhere'].map(s => ({ value: s, label: say('page.count.' + s), note: say(`page.count.${s}.note`) })),
+      change: ([s]) => { start = s!; void save(); },
+    }));
+  if (typed) void save();
+  return {
+    body, pad: clock.pad, kind: 'padded counting', outside: true,
+    answered: () => typed.trim() !== '' || draft.findings(step).length > 0,
+    check: async () => {
+      if (typed.trim() === '') return [];
+      if (wholeNumber(typed) === undefined) return [{ field: 'events', sentence: say('page.fault.whole') }];
+      return refused(place, 'events');
+    },
+  };
+}
+
+function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Asking {
+  const { draft, sign, step } = place;
+  let typed = now?.reading?.value ?? '';
+  let device = now?.reading?.device ?? 'told';
+  const save = async (): Promise<void> => {
+    const value = decimalText(typed);
+    if (value === undefined) return;
+    await put({ sign: sign.id, reading: { value, unit: sign.unit ?? '/min', device } });
+    place.changed();
+  };
+  body.push(
+    field({ id: 'value', label: `${say('page.value')} (${unitName(sign.unit ?? '/min')})`, value: typed, short: true, mode: 'numeric', input: v => { typed = v; void save(); place.changed(); } }),
+    choosing({
+      id: 'device', legend: say('page.device.rate'), chosen: [device],
+      options: ['told', 'monitor'].map(d => ({ value: d, label: deviceName(d) })), change: ([d]) => { device = d!; void save(); },
+    }));
+  return {
+    body, outside: true, answered: () => typed.trim() !== '' || draft.findings(step).length > 0,
+    check: async () => {
+      if (typed.trim() === '') return [];
+      if (decimalText(typed) === undefined) return [{ field: 'value', sentence: say('page.fault.number') }];
+      return refused(place, 'value');
+    },
+  };
+}
+
+/**
+ * What the core refuses of the step's finding, at the field that it concerns or else at the
+ * given one. Nothing, while the core is away: the whole exam is checked before it is finished.
+ */
+export async function refused(place: Place, at: string): Promise<Trouble[]> {
+  const finding = place.draft.findings(place.step).find(f => !f.absent);
+  if (!finding) return [];
+  const field = (f: Fault): Trouble => {
+    const name = f.path.split('/').pop() ?? '';
+    return { field: document.getElementById(name) ? name : at, sentence: f.sentence };
+  };
+  try {
+    const exam = { ...place.draft.exam, findings: [finding] };
+    const { faults } = await core.call<{ faults: Fault[] }>('check', { exam });
+    if (faults.length) return faults.map(field);
+    await core.call('measure', { sign: place.sign.id, finding, horse: place.draft.horse, at: place.draft.exam.at });
+    return [];
+  } catch (e) {
+    return e instanceof core.Refused ? e.faults.map(field) : [];
+  }
+}

@@ -1,0 +1,30 @@
+// Where every number comes from: told by the core, which computes with them.
+
+import * as core from '../../core/core';
+import { h, para } from '../../ui/dom';
+import { show } from '../../ui/screen';
+import { go } from '../../ui/route';
+import { lang, say } from '../../core/words';
+
+interface Row { what: string; figure?: string; for?: string; mark: string; doubt?: boolean; work?: number; note?: string }
+interface Figures { parts: { heading: string; rows: Row[] }[]; works: string[] }
+
+export async function figuresScreen(): Promise<void> {
+  const told = await core.call<Figures>('figures').catch(() => undefined);
+  const row = (r: Row): HTMLElement => h('li', {},
+    h('strong', {}, r.what, r.figure && ': ' + r.figure), r.for && h('span', {}, ' · ' + r.for),
+    h('p', { class: 'note' }, r.doubt ? h('b', {}, r.mark) : r.mark, r.work && ` [${r.work}]`, r.note && h('span', { lang: 'en' }, ' – ' + r.note)));
+  show({
+    title: say('page.figures'),
+    head: say('page.barn'),
+    body: [
+      para(say('page.figures.how')),
+      lang !== 'en' && para(say('page.figures.note'), 'note'),
+      !told && para(say('page.nocore.how')),
+      told?.parts.map(p => h('details', {}, h('summary', {}, `${p.heading} (${p.rows.length})`), h('ul', { class: 'figures' }, p.rows.map(row)))),
+      told && h('details', {}, h('summary', {}, `${say('page.figures.works')} (${told.works.length})`),
+        h('ol', { class: 'figures', lang: 'en' }, told.works.map(w => h('li', {}, w)))),
+    ],
+    bar: [{ label: say('page.back'), go: () => go() }],
+  });
+}

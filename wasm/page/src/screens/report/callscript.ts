@@ -1,0 +1,150 @@
+// What to say to the vet, in the order in which it is told; what will be asked first; and what to do while waiting. It
+// stands from static messages before the core is there, and without a horse; with the core it is the core's report.
+
+import { actsOf, alarming, flagsIn, listen } from '../../exam/alarms';
+import { sections } from './report';
+import { callSaid } from '../../exam/callbox';
+import { editCall, examOf, told, untold } from '../../store/calls';
+import { rfc3339, whenShort } from '../../text/dates';
+import * as core from '../../core/core';
+import { announce, refreshCalling, show } from '../../ui/screen';
+import { fill, h, link, para, type Child } from '../../ui/dom';
+import { isDemo } from '../../store/demo';
+import { Draft } from '../../exam/draft';
+import { aboutHorse, gradeName, headOf, saidFinding, signName } from '../../text/names';
+import { numbersOf, toldIn, withPack } from '../../store/pack';
+import { ringing } from '../../ui/phonelinks';
+import { go, goInstead } from '../../ui/route';
+import { recordOf } from './result';
+import * as store from '../../store/store';
+import { callStrip } from '../../exam/callstrip';
+import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../core/types';
+import { list, say } from '../../core/words';
+import { each, waitsFor } from '../../exam/waiting';
+import { flagsOf, tickedNow } from './wrong';
+
+/** What a vet's office asks first, whatever it is, beside what was told already; and then by problem, in its order. */
+const general = ['stands', 'vitals', 'others', 'vaccinated', 'trailer', 'surgery'];
+const byProblem: Record<string, string[]> = {
+  belly: ['pain', 'rolls', 'manure', 'eats', 'gut', 'changed', 'due', 'belly-before'],
+  feet: ['which-feet', 'walks', 'feet-hot', 'last-week', 'nail', 'shod', 'fat'],
+  swallow: ['eaten', 'nostrils', 'breath-fast', 'still-eats', 'choked-before', 'teeth', 'sedated', 'temperature'],
+  eye: ['which-eye', 'eye-open', 'eye-cloudy', 'tears', 'eye-hurt', 'ointment', 'sees'],
+  wound: ['wound-where', 'wound-deep', 'bleeding', 'weight', 'fluid', 'tetanus', 'still-in'],
+  nerves: ['walks-falls', 'which-legs', 'tilt', 'fever-before', 'travel', 'bites', 'urine-tail', 'plants'],
+  foal: ['born', 'birth', 'hours', 'udder', 'afterbirth', 'navel'],
+  heat: ['work', 'temperature-ten', 'rates', 'sweats', 'sense', 'urine', 'cooled'],
+  foaling: ['waters', 'shows', 'pushes', 'first-foal', 'stitched'],
+};
+Object.assign(byProblem, { limb: byProblem.feet, bleeding: byProblem.wound, mare: byProblem.foaling });
+
+const blank = (key: string): HTMLElement => h('p', { class: 'blank' }, say(key));
+const part = (heading: string, ...kids: Child[]): HTMLElement => h('section', {}, h('h2', {}, say(heading)), kids);
+
+/** What is told, from what was entered: what was not is a question. */
+async function script(book: Book, exam: Exam, horse: Horse | undefined, flags: RedFlag[], rules: string[]): Promise<Child[]> {
+  const prefs = await store.prefs();
+  const { by, story } = { by: exam.by ?? prefs.by, story: exam.story ?? {} };
+  const phone = story.callback ?? prefs.callback;
+  const stands = story.stands ?? horse?.stands;
+  const ticked = (f: Finding): boolean => flags.some(x => x.sign === f.sign && f.chosen?.includes(x.grade));
+  const numbers = (exam.findings ?? []).filter(f => !f.absent && !f.chosen);
+  const draft = horse && new Draft(book, horse, exam);
+  const besides = (exam.findings ?? []).filter(f => f.chosen && !ticked(f) && f.chosen.some(g => (book.signs.find(s => s.id === f.sign)?.grades?.find(x => x.id === g)?.rank ?? 0) > 0));
+  const measured = await Promise.all(numbers.map(async f => `${signName(f.sign)}: ${await saidFinding(book.signs.find(s => s.id === f.sign)!, f, draft)}.`));
+  const given = (story.given ?? []).map(g => [g.what, g.dose, g.at && whenShort(g.at)].filter(Boolean).join(', '));
+  if (exam.state.with) given.push(exam.state.with);
+  return [
+    part('page.say.who',
+      by ? para(say('page.say.by', { by })) : blank('page.say.by.ask'),
+      phone ? para(say('page.say.phone', { phone })) : blank('page.say.phone.ask'),
+      horse ? para(say('page.say.horse', { name: horse.name, about: aboutHorse(horse) })) : blank('page.say.horse.ask'),
+      stands ? para(say('page.say.stands', { stands })) : blank('page.say.stands.ask')),
+    part('page.say.what', flags.length > 0 && h('p', {}, h('strong', {}, flags.map(f => say('flag.' + f.id)).join('. ') + '.')),
+      rules.map(r => h('p', {}, h('strong', {}, r))),
+      besides.length > 0 && para(besides.map(f => `${signName(f.sign)}: ${list(f.chosen!.map(g => gradeName(f.sign, g)))}`).join('. ') + '.'),
+      measured.map(t => para(t)),
+      story.noticed && para(story.noticed),
+      story.since ? para(say('page.say.since', { since: whenShort(story.since) })) : blank('page.say.since.ask')),
+    part('page.say.given', given.length ? given.map(g => para(g + '.')) : blank('page.say.given.ask')),
+  ];
+}
+
+/** What the core answers, if it is there by now: nobody waits for it who has to call. */
+const soon = <T>(asked: Promise<T>): Promise<T | undefined> =>
+  Promise.race([asked.catch(() => undefined), new Promise<undefined>(r => setTimeout(() => r(undefined), 400))]);
+
+const report = async (draft: Draft): Promise<Reported> =>
+  core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: await toldIn() });
+
+export async function sayScreen(book: Book, id: ID): Promise<void> {
+  const now = tickedNow(id);
+  const got = now ?? await examOf(id);
+  if (!got) return goInstead();
+  const { horse } = got;
+  let { exam } = got;
+  const ticked = got.flags ?? await flagsOf(id);
+  const draft = horse && new Draft(book, horse, exam);
+  const flags = book.redFlags.filter(f => ticked.includes(f.id) || horse && flagsIn(book, horse, exam).includes(f));
+  // A rule on a number is no flag: of those the core knows.
+  const heard = horse && await soon(alarming(horse, exam));
+  const fired = heard?.fired.map((f, i) => ({ ...f, said: heard.said[i]! })).filter(f => f.urgency !== 'again') ?? [];
+  const problems = each([flags.map(f => f.problem), fired.map(f => f.problem ?? 'other')]);
+  const rules = fired.filter(f => f.urgency === 'now' && f.said && !flags.some(x => x.sign === f.sign)).map(f => f.said);
+  const horses = horse ? [] : (await store.horses()).filter(x => !isDemo(x));
+  const whom = horse ?? { contacts: horses.flatMap(x => x.contacts ?? []) };
+  const body = h('div', { class: 'report' }, await script(book, exam, horse, flags, rules));
+  const strip = h('div');
+  const drawn = (): void => fill(strip, callStrip(book, exam, horse, actsOf(book, horse, exam, flags), whom));
+  const whole = draft && exam.status === 'finished' ? await soon(report(draft)) : undefined;
+  if (whole) fill(body, sections(whole));
+  const more = h('p', { class: 'screened' }, draft && !whole && link(say('page.say.report'), async () => {
+    try {
+      fill(body, sections(await report(draft)));
+      fill(more);
+      body.scrollIntoView();
+    } catch {
+      fill(more, say('page.nocore.how'));
+    }
+  }, { id: 'whole' }));
+  const acts = h('p', { class: 'acts' });
+  const told_ = (): void => {
+    fill(acts, exam.call && (exam.call.toldAt
+      ? [callSaid(exam), ' ', link(say('page.call.undo'), () => void change(untold, 'page.call.undone'), { id: 'untold' })]
+      : h('button', { type: 'button', id: 'told', click: () => void change(told(numbersOf(whom)[0]?.name), 'page.call.told.done') }, say('page.call.told'))));
+  };
+  const change = async (c: Parameters<typeof editCall>[1], done: string): Promise<void> => {
+    if (!(await editCall(exam, c))) return;
+    exam = { ...exam, call: c(exam.call!) };
+    if (now) now.exam = exam;
+    told_();
+    drawn();
+    announce(say(done));
+  };
+  const questions = each([general, ...problems.map(p => byProblem[p] ?? [])]);
+  show({
+    title: say('page.say'),
+    head: headOf(horse ?? { name: say('page.wrong.unnamed') }, whenShort(exam.at || rfc3339(new Date()))),
+    out: { label: say('page.barn'), go: () => go() },
+    kind: 'told call say',
+    calling: [strip],
+    body: [
+      actsOf(book, horse, exam, flags).map(a => h('p', { class: 'caution' }, h('strong', {}, say('act.' + a)))),
+      body,
+      h('p', {}, h('strong', {}, say('page.say.ask'))),
+      h('div', { class: 'screened' }, acts),
+      problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, waitsFor(book, problems, horse, exam.at).map(w => h('li', {}, say('wait.' + w))))),
+      part('page.say.asked', h('ol', { class: 'asked-first' }, questions.map(q => h('li', {}, say('page.q.' + q))))),
+      more, h('div', { class: 'screened' }, ringing(whom)),
+    ],
+    bar: [
+      { label: say('page.back'), go: () => history.back() },
+      horse && exam.status === 'finished'
+        ? { label: say('page.call.tell'), go: () => go('exam', id, 'call') }
+        : { label: say('page.wrong.further'), go: () => (horse ? go('exam', id, 'start') : go('wrong')) },
+    ],
+  });
+  told_();
+  drawn();
+  if (draft && exam.status === 'draft') void listen(draft).then(() => { exam = { ...exam, call: draft.exam.call ?? exam.call }; refreshCalling(); });
+}

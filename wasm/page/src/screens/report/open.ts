@@ -1,0 +1,185 @@
+// An exam that was sent: opened, computed, told, on any copy of the page. Nothing of it is
+// kept unless a person says so.
+
+import { aloudScreen, choosingLang } from './readaloud';
+import { sections, printedCode } from './report';
+import { when, whenShort } from '../../text/dates';
+import * as core from '../../core/core';
+import { caution, drawing, fill, h, link, para, type Child } from '../../ui/dom';
+import { faults, field } from '../../ui/form';
+import { show } from '../../ui/screen';
+import { takeIn } from '../../store/merge';
+import { aboutHorse, absenceName, entered, gradeName, headOf, measured, siteName, signName } from '../../text/names';
+import { choosePack, chosenByHand, dropPack, pack, toldIn, withPack } from '../../store/pack';
+import { go, unescaped } from '../../ui/route';
+import { filesOf, pageAddress } from './send';
+import * as store from '../../store/store';
+import { stripOf } from '../../questions/tappad';
+import type { Book, Compared, Finding, Opened } from '../../core/types';
+import { list, say } from '../../core/words';
+
+/** What is found in a text that was pasted: a whole address, or the part after '#'. */
+function fragmentOf(text: string): string {
+  const flat = text.replace(/\s+/g, '');
+  const after = flat.includes('#') ? flat.slice(flat.indexOf('#') + 1) : flat;
+  // Some messengers write the characters of an address as percent signs and digits.
+  return unescaped(after);
+}
+
+/** A link to be pasted, for a telephone that does not open it by itself. */
+export function pasteScreen(trouble?: string): void {
+  let text = '';
+  const open = (): void => {
+    const fragment = fragmentOf(text);
+    if (fragment === '') return faults([{ field: 'pasted', sentence: say('page.fault.pasted') }]);
+    location.hash = '#' + fragment;
+  };
+  show({
+    title: say('page.open.title'), head: say('page.name'),
+    body: [
+      trouble && caution(para(trouble)),
+      field({ id: 'pasted', label: say('page.open.paste'), hint: say('page.open.paste.hint'), long: true, input: v => { text = v; } }),
+    ],
+    bar: [{ label: say('page.back'), go: () => go() }, { label: say('page.open.open'), go: open, main: true }],
+  });
+}
+
+let view: 'report' | 'aloud' = 'report';
+let shown = '';
+
+export async function openScreen(book: Book, part: string): Promise<void> {
+  const fragment = unescaped(part);
+  if (shown !== fragment) { shown = fragment; view = 'report'; }
+  await withPack();
+  const page = pageAddress();
+  const load = async (l: string): Promise<Opened> => core.call<Opened>('open', { fragment, ...await withPack(), ...(page ? { page } : {}), lang: l });
+  let told = await toldIn();
+  let got: Opened;
+  try {
+    got = await load(told);
+  } catch (e) {
+    return pasteScreen(e instanceof core.Refused ? e.faults.map(f => f.sentence).join(' ') : say('page.nocore.how'));
+  }
+  const again = (): void => void openScreen(book, part);
+  // On the clock of the place where the horse was seen, as in the report.
+  const at = got.exam.at.slice(0, 19);
+  const head = headOf(got.horse, whenShort(at));
+  if (view === 'aloud') return aloudScreen({ head, load, back: () => { view = 'report'; again(); } });
+
+  const report = h('div', { class: 'report' }, sections(got));
+  const title = h('p', { class: 'printed' }, got.report.title);
+  const turn = async (l: string): Promise<void> => {
+    told = l;
+    got = await load(l);
+    fill(report, sections(got));
+    fill(title, got.report.title);
+  };
+  const code = await printedCode(async () => got);
+  const here = await store.exam(got.exam.id);
+  const said = h('p', { class: 'result', role: 'status' });
+  const keep = async (): Promise<void> => {
+    const done = await takeIn({ kind: 'whorl-barn', format: 1, horses: [got.horse], exams: [got.exam] }, true);
+    if (done) fill(said, say(done.conflicts ? 'page.open.kept.conflict' : 'page.open.kept', { name: got.horse.name }));
+  };
+  show({
+    title: say('page.open.from', { name: got.horse.name }),
+    head, kind: 'told call opened',
+    out: { label: say('page.barn'), go: () => go() },
+    body: [
+      title,
+      h('div', { class: 'screened' },
+        h('p', { class: 'how' }, [aboutHorse(got.horse), when(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
+        caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
+        got.exam.story?.callback && h('a', { class: 'ring', href: 'tel:' + got.exam.story.callback.replace(/[^+0-9*#]/g, '') },
+          h('span', { class: 'answer' }, say('page.open.callback')), h('span', { class: 'note' }, got.exam.story.callback)),
+        choosingLang(told, l => void turn(l))),
+      code, report,
+      got.watched.length > 0 && [h('h2', {}, say('page.open.watched')), got.watched.map(w => h('section', { class: 'found' },
+        h('h3', {}, named(book, w)), drawing(w.drawing), w.said.map(s => para(s))))],
+      h('h2', {}, say('page.open.findings')),
+      h('p', { class: 'how' }, say('page.open.findings.how')),
+      await Promise.all((got.exam.findings ?? []).map(f => foundBlock(book, got, f))),
+      h('div', { class: 'screened' }, await clinicPart(again),
+        h('h2', {}, say('page.send.files')),
+        filesOf(got.horse, got.exam, { fragment, ...await withPack(), lang: told }, async () => got.text),
+        h('p', {}, link(say('page.aloud.title'), () => { view = 'aloud'; again(); }, { id: 'aloud' })),
+        said, !here && h('button', { type: 'button', class: 'all', id: 'keep', click: () => void keep() }, say('page.open.keep'))),
+    ],
+    bar: [{ label: say('page.barn'), go: () => go() }, { label: say('page.call.print'), go: () => window.print(), main: true }],
+  });
+}
+
+const named = (book: Book, c: { sign: string; site?: string }): string => {
+  const sign = book.signs.find(s => s.id === c.sign);
+  return (sign ? signName(c.sign) : c.sign) + (c.site ? ', ' + siteName(c.site) : '');
+};
+
+/** One finding: what was counted, tapped, timed or read, how, and its ruler. */
+async function foundBlock(book: Book, got: Opened, f: Finding): Promise<HTMLElement> {
+  if (f.absent) {
+    return h('section', { class: 'found unseen' }, h('h3', {}, h('span', {}, named(book, f)), h('span', { class: 'value unchecked' }, absenceName(f.absent))));
+  }
+  const key = f.site ? `${f.sign}/${f.site}` : f.sign;
+  const c: Compared | undefined = got.comparison.signs?.find(x => x.sign === f.sign && x.site === f.site);
+  const m = f.chosen ? undefined : await measured(f.sign, f, { horse: got.horse, exam: got.exam });
+  const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) + (f.where?.length ? ` (${list(f.where.map(siteName))})` : '') : m?.shown ?? entered(f);
+  // The ruler shows the published ranges; who published which is read when one wants to know.
+  const published = say('said.printed').split('{')[0]!;
+  const [sources, said] = [true, false].map(is => (got.said[key] ?? []).filter(x => x.startsWith(published) === is)) as [string[], string[]];
+  const raw: Child[] = [];
+  if (!f.chosen) raw.push(h('p', { class: 'raw' }, say('page.open.raw', { raw: rawOf(f) }), m?.how && ` · ${m.how}`));
+  if (f.taps) raw.push(h('div', { class: 'strip' }, stripOf(f.taps.atMs, Math.max(20_000, f.taps.atMs[f.taps.atMs.length - 1]! - f.taps.atMs[0]!))));
+  return h('section', { class: 'found' },
+    h('h3', {}, h('span', {}, named(book, f)), h('span', { class: 'n' }, value)),
+    raw, c && drawing(got.rulers[key]), said.map(s => para(s)),
+    sources.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources.map(s => para(s))), f.note && para(say('page.open.note', { note: f.note })));
+}
+
+/** What was entered, to the last tap. */
+function rawOf(f: Finding): string {
+  if (f.taps) {
+    const gaps = f.taps.atMs.slice(1).map((t, i) => ((t - f.taps!.atMs[i]!) / 1000).toFixed(2));
+    return say('page.open.raw.taps', { n: f.taps.atMs.length, gaps: gaps.join(' ') });
+  }
+  if (f.count) return say('page.open.raw.count', { n: f.count.events, seconds: f.count.seconds, start: say('page.count.' + f.count.start) });
+  return entered(f);
+}
+
+/** The clinic's own ranges: which are in use, and another file in their place. */
+async function clinicPart(again: () => void): Promise<Child> {
+  const byHand = await chosenByHand();
+  const p = pack();
+  return [
+    h('h2', {}, say('page.pack.title')),
+    para(p ? say('page.pack.in', { clinic: p.clinic.name }) : say('page.pack.none'), 'how'),
+    packField(again),
+    byHand && link(say('page.pack.drop'), () => void dropPack().then(again), { id: 'pack-drop' }),
+  ];
+}
+
+/** The most that the library reads of a document, in MB: what is larger is not even taken into memory. */
+declare const MOST: number;
+
+/** The text of a file that a person chose, or a refusal. */
+export async function chosenText(file: File): Promise<string> {
+  if (file.size > MOST * 2 ** 20) throw new core.Refused([{ code: 'too-large', path: '', sentence: say('fault.too-large', { most: MOST }) }]);
+  return file.text();
+}
+
+/** A field that takes a clinic's file; its faults name the line. */
+export function packField(done: () => void): HTMLElement {
+  const take = async (input: HTMLInputElement): Promise<void> => {
+    const chosen = input.files?.[0];
+    if (!chosen) return;
+    try {
+      const wrong = await choosePack(await chosenText(chosen));
+      faults(wrong.slice(0, 20).map(f => ({ field: 'pack', sentence: say('page.pack.fault', { line: f.line, path: f.path, sentence: f.sentence }) })));
+      if (wrong.length === 0) done();
+    } catch (e) {
+      faults([{ field: 'pack', sentence: e instanceof core.Refused ? e.message : say('page.nocore.how') }]);
+    }
+    input.value = '';
+  };
+  const input = h('input', { type: 'file', id: 'pack', accept: '.json,application/json', change: () => void take(input) });
+  return h('div', { class: 'field' }, h('label', { for: 'pack' }, say('page.pack.choose')), h('span', { class: 'note' }, say('page.pack.hint')), input);
+}

@@ -1,0 +1,65 @@
+// What became of a call, and the number to call where none is known.
+
+import { callSaid } from '../../exam/callbox';
+import { closed, dropWrong, editCall, examOf } from '../../store/calls';
+import { announce, show } from '../../ui/screen';
+import { faults, field } from '../../ui/form';
+import { h, para } from '../../ui/dom';
+import { headOf } from '../../text/names';
+import { keepNumbers } from '../../store/pack';
+import { go, goInstead } from '../../ui/route';
+import type { ID } from '../../core/types';
+import { say } from '../../core/words';
+
+/** vitals.MaxNote, and the control characters and half characters that no text of a record has. */
+const MOST = 2000;
+const BROKEN = /[\0-\x08\x0b-\x1f\x7f-\x9f\p{Cs}]/u;
+/** A number as people write it: no code that does something else than call. */
+const NUMBER = /^\+?[\d ().\/-]{3,30}$/;
+
+/** What became of a call, in the person's words. */
+export async function outcomeScreen(id: ID): Promise<void> {
+  const got = await examOf(id);
+  if (!got?.exam.call) return goInstead();
+  const { exam, horse } = got;
+  const back = (): void => (horse ? go('horse', horse.id) : go());
+  let outcome = exam.call!.outcome ?? '';
+  const box = field({ id: 'outcome', label: say('page.outcome'), hint: say('page.outcome.hint'), long: true, value: outcome, input: v => { outcome = v; faults([]); } });
+  const presets = ['came', 'advised', 'mistake'].map(p => h('button', {
+    type: 'button', class: 'tile', id: 'outcome-' + p, click: () => {
+      outcome = say('page.outcome.' + p);
+      box.querySelector('textarea')!.value = outcome;
+      faults([]);
+    },
+  }, say('page.outcome.' + p)));
+  const save = async (): Promise<void> => {
+    if (!outcome.trim()) return faults([{ field: 'outcome', sentence: say('page.fault.outcome') }]);
+    // What the library would refuse is refused here: an exam that holds it could be in no file.
+    if ([...outcome.trim()].length > MOST || BROKEN.test(outcome)) return faults([{ field: 'outcome', sentence: say('page.fault.text') }]);
+    if (!(await editCall(exam, closed(outcome.trim())))) return;
+    // Of an animal that nobody named there is no page on which it could stand.
+    if (!horse) await dropWrong(exam.id);
+    back();
+    announce(say('page.outcome.done'));
+  };
+  show({
+    title: say('page.outcome'),
+    head: headOf(horse ?? { name: say('page.wrong.unnamed') }, say('page.say')),
+    body: [para(callSaid(exam)), h('div', { class: 'choices row-of' }, presets), box],
+    bar: [{ label: say('page.back'), go: back }, { label: say('page.save'), go: () => void save(), main: true }],
+  });
+}
+
+/** The number to call, where none is known; it stays on this device. */
+export function numberScreen(): void {
+  let phone = '';
+  const save = async (): Promise<void> => {
+    if (!NUMBER.test(phone.trim())) return faults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
+    if (await keepNumbers({ vet: phone.trim() })) history.back();
+  };
+  show({
+    title: say('page.number.title'), head: say('page.barn'), whereGo: () => go(),
+    body: [para(say('page.number.how'), 'how'), field({ id: 'vet', label: say('page.number'), type: 'tel', fill: 'tel', input: v => { phone = v; } })],
+    bar: [{ label: say('page.back'), go: () => history.back() }, { label: say('page.save'), go: () => void save(), main: true }],
+  });
+}

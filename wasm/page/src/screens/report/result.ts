@@ -1,0 +1,116 @@
+// What differs from this horse's own usual.
+
+import { whenShort } from '../../text/dates';
+import * as core from '../../core/core';
+import { remember } from '../../exam/alarms';
+import { isRecent, levelOf, levelParts } from '../../exam/level';
+import { drawing, h, link, para, type Child } from '../../ui/dom';
+import { show } from '../../ui/screen';
+import type { Draft } from '../../exam/draft';
+import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from '../../text/names';
+import { isAsked, usualAsked } from '../../exam/newusual';
+import { withPack } from '../../store/pack';
+import { go } from '../../ui/route';
+import * as store from '../../store/store';
+import type { Comparing, Compared, Exam, Finding, Horse } from '../../core/types';
+import { whys } from '../../ui/explanation';
+import { list, say } from '../../core/words';
+
+/** What the core is given: the horse, its finished exams, and the exam itself. */
+export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exam[]; exam: Exam }> {
+  const exams = (await store.examsOf(draft.horse.id)).filter(e => e.status === 'finished' && e.id !== draft.exam.id);
+  return { horse: draft.horse, exams, exam: draft.exam };
+}
+
+const unusual = (c: Compared): boolean => ['higher', 'lower', 'differs', 'new'].includes(c.statement);
+
+const keyOf = (c: { sign: string; site?: string }): string => c.site ? `${c.sign}/${c.site}` : c.sign;
+const nameOf = (c: { sign: string; site?: string }, perSite: boolean): string =>
+  signName(c.sign) + (c.site && perSite ? ', ' + siteName(c.site) : '');
+
+export async function resultScreen(draft: Draft): Promise<void> {
+  const { exam, horse } = draft;
+  let got: Comparing;
+  try {
+    got = await core.call<Comparing>('compare', { ...await recordOf(draft), ...await withPack() });
+  } catch (e) {
+    return without(draft, e);
+  }
+  const c = got.comparison;
+  const signs = c.signs ?? [];
+  const differing = signs.filter(unusual);
+  const name = (x: { sign: string; site?: string }): string => nameOf(x, !!draft.sign(x.sign)?.perSite || !!draft.sign(x.sign)?.again);
+  const sentences = (x: Compared): string[] => got.said[keyOf(x)] ?? [];
+
+  const why = whys(() => recordOf(draft));
+  // The ruler shows the published ranges; who published which is read when one wants to know.
+  const published = say('said.printed').split('{')[0]!;
+  const block = async (x: Compared): Promise<HTMLElement> => {
+    const [sources, said] = [true, false].map(is => sentences(x).filter(s => s.startsWith(published) === is));
+    return h('section', { class: 'found' },
+      h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
+      drawing(got.rulers[keyOf(x)]), said!.map(s => para(s)),
+      usualAsked(draft, x, () => void resultScreen(draft)),
+      link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
+        { 'aria-label': `${say('page.history.one')}: ${name(x)}` }),
+      why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
+      sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
+  };
+  const heard = await levelOf(horse, exam, c.alarms ?? []);
+  if (heard.level === 'now' && isRecent(exam)) await remember(draft, heard.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
+
+  const asUsual = signs.filter(x => x.statement === 'as-usual');
+  const [asked, usual] = [true, false].map(is => asUsual.filter(x => isAsked(draft, x) === is));
+  const noted = signs.filter(x => x.statement === 'noted');
+  const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
+
+  const level = levelParts(draft, heard, new Set((c.unchecked ?? []).map(u => u.sign)).size);
+  show({
+    title: level.title,
+    head: headOf(horse, whenShort(exam.at)),
+    out: { label: say('page.barn'), go: () => go() },
+    kind: 'told level-' + (heard.level || 'none'),
+    mark: level.mark,
+    calling: heard.level === 'now' ? [] : undefined,
+    body: [
+      level.body,
+      h('h2', {}, got.heading),
+      got.remarks.map(r => para(r, 'how')),
+      c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
+      differing.length === 0 && para(say('page.result.careful'), 'how'),
+      await Promise.all([...differing, ...asked!].map(block)),
+      noted.length > 0 && h('h2', {}, say('page.result.noted')),
+      await Promise.all(noted.map(block)),
+      usual!.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.result.usual', { n: usual!.length })), await Promise.all(usual!.map(block))),
+      h('p', { class: 'marks' },
+        link(say('page.watch.series', { name: horse.name }), () => go('watch', exam.recheckOf ?? exam.id), { id: 'watch' }),
+        link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
+      unchecked.length > 0 && [h('h2', {}, say('page.unchecked')), h('ul', { class: 'unchecked' }, unchecked)],
+    ],
+    bar: level.bar,
+  });
+}
+
+async function valueOf(draft: Draft, x: Compared): Promise<string> {
+  const f = (draft.exam.findings ?? []).find(y => y.sign === x.sign && !y.absent && (x.site === undefined || y.site === x.site));
+  if (f) return saidFinding(draft.sign(x.sign), f, draft);
+  return x.chosen ? list(x.chosen.map(g => gradeName(x.sign, g))) : '';
+}
+
+/** Without the core, what was entered still stands here, and is kept. */
+export async function without(draft: Draft, e: unknown): Promise<void> {
+  const rows: Child[] = [];
+  for (const f of draft.exam.findings ?? []) {
+    if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await saidFinding(draft.sign(f.sign), f as Finding, draft)));
+  }
+  show({
+    title: say('page.nocore.title'),
+    head: headOf(draft.horse, whenShort(draft.exam.at)),
+    out: { label: say('page.barn'), go: () => go() },
+    body: [
+      e instanceof core.Refused ? e.faults.map(f => para(f.sentence)) : para(say('page.nocore.how')),
+      h('ul', {}, rows),
+    ],
+    bar: [{ label: say('page.tryagain'), go: () => go('exam', draft.exam.id, 'result'), main: true }],
+  });
+}

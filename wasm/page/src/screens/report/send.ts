@@ -1,0 +1,149 @@
+// The exam on its way out: a link, a code, files, paper, the calendar.
+
+import { whenShort, rfc3339 } from '../../text/dates';
+import * as core from '../../core/core';
+import { announce, show } from '../../ui/screen';
+import { caution, drawing, fill, h, para, type Child } from '../../ui/dom';
+import { choosing, faults } from '../../ui/form';
+import type { Draft } from '../../exam/draft';
+import { copy, fileName, giving, type Given } from '../../ui/share';
+import { headOf } from '../../text/names';
+import { pack, toldIn, withPack } from '../../store/pack';
+import { recordOf, without } from './result';
+import { go } from '../../ui/route';
+import type { Exam, Horse, Linked, Reported } from '../../core/types';
+import { say } from '../../core/words';
+
+let printing = '';
+
+/** Prints the call, once it stands, if it was asked for from here. */
+export function printIfAsked(exam: string): void {
+  if (printing === exam) setTimeout(() => window.print(), 100);
+  printing = '';
+}
+
+/** Where links open: the clinic's page, else this one; undefined for a copy without an address. */
+export function pageAddress(): string | undefined {
+  const clinic = pack()?.clinic.page;
+  if (clinic) return clinic;
+  if (!location.protocol.startsWith('http')) return undefined;
+  return location.origin + location.pathname;
+}
+
+/** Shows what went wrong with something that was to go out. */
+export function refused(e: unknown): void {
+  faults(e instanceof core.Refused ? e.faults.slice(0, 10).map(f => ({ field: 'title', sentence: `${f.sentence} ${f.path}`.trim() }))
+    : [{ field: 'title', sentence: say('page.nocore.how') }]);
+}
+
+/** Makes a file of what the core writes; what it refuses is shown. */
+export const made = (name: string, type: string, make: () => Promise<string>) => async (): Promise<Given | undefined> => {
+  try {
+    const text = await make();
+    faults([]);
+    return { name, type, text };
+  } catch (e) {
+    refused(e);
+    return undefined;
+  }
+};
+
+export const textOf = async (op: string, request: Record<string, unknown>): Promise<string> => (await core.call<{ text: string }>(op, request)).text;
+
+/** The way in which times stand in file names. */
+const dayOf = (at: string): string => at.slice(0, 16).replace(':', '');
+
+/** The files of one exam. */
+export function filesOf(horse: Horse, exam: Exam, of: Record<string, unknown>, text: () => Promise<string>): Child {
+  const name = (what: string, ext: string): string => fileName(horse.name, dayOf(exam.at), what) + ext;
+  return h('div', { class: 'files' },
+    giving(say('page.send.fhir'), 'fhir', made(name('fhir', '.json'), 'application/fhir+json', () => textOf('fhir', of))),
+    giving(say('page.send.csv'), 'csv', made(name('readings', '.csv'), 'text/csv', () => textOf('sheet', { horse, exams: [exam] }))),
+    giving(say('page.send.text'), 'text', made(name('report', '.txt'), 'text/plain', text)));
+}
+
+export async function sendScreen(draft: Draft): Promise<void> {
+  const { exam, horse } = draft;
+  const record = { ...await recordOf(draft) };
+  const clinic = await withPack();
+  const page = pageAddress();
+  const told = await toldIn();
+  let linked: Linked;
+  let report: Reported;
+  try {
+    // A copy without an address still gives the part after '#', which any copy opens.
+    linked = await core.call<Linked>('link', { ...record, page: page ?? 'https://whorl.example/' });
+    report = await core.call<Reported>('report', { ...record, ...clinic, lang: told });
+  } catch (e) {
+    return without(draft, e);
+  }
+  const sent = page ? linked.link : '#' + linked.fragment;
+  const said = h('p', { class: 'result', role: 'status' });
+  const box = h('textarea', { class: 'copying', rows: 6, readonly: true, hidden: true, 'aria-label': say('page.send.link') });
+  const put = async (text: string): Promise<void> => {
+    const done = await copy(text, box);
+    fill(said, say(done ? 'page.call.copied' : 'page.call.byhand'));
+    announce(said.textContent ?? '');
+  };
+  const share = async (): Promise<void> => {
+    try {
+      await navigator.share({ title: report.report.title, url: sent });
+    } catch (e) {
+      if (!(e instanceof DOMException && e.name === 'AbortError')) await put(sent);
+    }
+  };
+  const code = h('div', { class: 'code' });
+  const showCode = (): void => {
+    if (!linked.code || !page) return;
+    fill(code, drawing(linked.code.svg), para(say('page.send.code.how')), linked.shorter && para(say('page.send.code.shorter'), 'how'));
+    code.scrollIntoView({ block: 'center' });
+  };
+  show({
+    title: say('page.send.title'),
+    head: headOf(horse, whenShort(exam.at)),
+    out: { label: say('page.call.back.to'), go: () => go('exam', exam.id, 'call') },
+    kind: 'told sending',
+    body: [
+      h('h2', {}, say('page.send.link')),
+      para(say('page.send.link.how', { name: horse.name }), 'how'),
+      page ? null : caution(para(say('page.send.noaddress'))),
+      said, box,
+      h('div', { class: 'choices' },
+        page && 'share' in navigator && h('button', { type: 'button', class: 'all', id: 'share', click: () => void share() }, say('page.send.share')),
+        h('button', { type: 'button', class: 'all', id: 'copy', click: () => void put(sent) }, say(page ? 'page.send.copy' : 'page.send.copy.part')),
+        page && (linked.code ? h('button', { type: 'button', class: 'all', id: 'code', click: showCode }, say('page.send.code')) : para(say('page.send.nocode'), 'how'))),
+      code,
+      h('h2', {}, say('page.send.message')),
+      h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'copy-text', click: () => void put(report.text) }, say('page.send.copy.text'))),
+      h('h2', {}, say('page.send.files')),
+      filesOf(horse, exam, { ...record, ...clinic, lang: told }, async () => report.text),
+      rechecks(horse, exam),
+    ],
+    bar: [
+      { label: say('page.back'), go: () => go('exam', exam.id, 'call') },
+      { label: say('page.call.print'), go: () => { printing = exam.id; go('exam', exam.id, 'call'); }, main: true },
+    ],
+  });
+}
+
+/** Rechecks for the calendar of the telephone, which reminds where a page cannot. */
+function rechecks(horse: Horse, exam: Exam): Child {
+  let every = 30;
+  const times = 4;
+  const make = async (): Promise<string> => {
+    const start = Math.max(Date.now(), Date.parse(exam.at));
+    const events = Array.from({ length: times }, (_, i) => ({
+      uid: `${exam.id}-recheck-${every}-${i + 1}`, start: rfc3339(new Date(start + (i + 1) * every * 60_000)), minutes: 10,
+      summary: say('page.calendar.recheck', { name: horse.name, n: i + 1, of: times }), description: say('page.calendar.recheck.how'), remindMinutes: 0,
+    }));
+    return textOf('calendar', { stamp: rfc3339(new Date()), events });
+  };
+  return [
+    h('h2', {}, say('page.calendar.title')),
+    choosing({
+      id: 'every', legend: say('page.calendar.every', { n: times }), tiles: true, chosen: [String(every)],
+      options: [15, 30, 60].map(n => ({ value: String(n), label: say('page.calendar.minutes', { n }) })), change: ([n]) => { every = Number(n); },
+    }),
+    giving(say('page.calendar.rechecks'), 'rechecks', made(fileName(horse.name, 'rechecks') + '.ics', 'text/calendar', make)),
+  ];
+}

@@ -1,0 +1,45 @@
+// The service worker: one cache for each version, filled whole or not at all.
+// It takes over when the person says so, never under an exam.
+
+import { unfold, UNFOLDED } from './core/decode';
+
+declare const VERSION: string;
+declare const CORE: string;
+declare const FILES: string[];
+
+const self_ = self as unknown as ServiceWorkerGlobalScope;
+const name = 'whorl-' + VERSION;
+
+self_.addEventListener('install', event => {
+  event.waitUntil((async () => {
+    const cache = await caches.open(name);
+    // A name with a hash is one content for ever, and need not be fetched twice on a slow line. For
+    // the others 'reload' goes past the HTTP cache, which may hold the files of an older version.
+    await cache.addAll(FILES.map(f => new Request(f, { cache: /-([0-9a-f]{12}|[0-9A-Z]{8})\./.test(f) ? 'default' : 'reload' })));
+    // Unfolded once, and not each time that the page starts.
+    const core = await cache.match(CORE);
+    await cache.put(CORE, new Response(unfold(core!.body!), { headers: { 'Content-Type': 'application/wasm', [UNFOLDED]: 'yes' } }));
+  })());
+});
+
+self_.addEventListener('activate', event => {
+  event.waitUntil((async () => {
+    for (const key of await caches.keys()) {
+      if (key.startsWith('whorl-') && key !== name) await caches.delete(key);
+    }
+  })());
+});
+
+self_.addEventListener('message', event => {
+  if (event.data === 'take-over') void self_.skipWaiting();
+  // The way out, should a version ever be bad.
+  if (event.data === 'retire') void self_.registration.unregister();
+});
+
+self_.addEventListener('fetch', event => {
+  if (event.request.method !== 'GET' || new URL(event.request.url).origin !== self_.location.origin) return;
+  event.respondWith((async () => {
+    const cache = await caches.open(name);
+    return (await cache.match(event.request, { ignoreSearch: true })) ?? fetch(event.request);
+  })());
+});

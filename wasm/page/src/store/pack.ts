@@ -1,0 +1,138 @@
+// The clinic's file: beside the page, built into it, or loaded by hand. It adds; the core
+// says what it changed.
+
+import * as core from '../core/core';
+import * as store from './store';
+import type { Fault, Horse, Pack } from '../core/types';
+import { reportLang } from './preferences';
+import { languages, say } from '../core/words';
+
+let mine: Pack | undefined;
+let loading: Promise<void> | undefined;
+
+/** The clinic's file in use. */
+export const pack = (): Pack | undefined => mine;
+
+/** What goes into a request that a clinic's file adds to. */
+export async function withPack(): Promise<{ pack?: Pack }> {
+  await loading;
+  return mine ? { pack: mine } : {};
+}
+
+export interface PackFault extends Fault { line: number }
+
+/** Reads the text of a clinic's file; undefined and its faults if it is not in order. */
+export async function readPack(text: string): Promise<{ pack?: Pack; faults: PackFault[] }> {
+  const got = await core.call<{ pack?: Pack; faults: Fault[] | null; lines: number[] | null }>('pack', { pack: text });
+  return { pack: got.pack, faults: (got.faults ?? []).map((f, i) => ({ ...f, line: got.lines?.[i] ?? 1 })) };
+}
+
+/** Uses a file that a person chose, from now on; its faults if it is not in order. */
+export async function choosePack(text: string): Promise<PackFault[]> {
+  const got = await readPack(text);
+  if (got.pack) {
+    await store.putPack('chosen', text);
+    await use(got.pack);
+  }
+  return got.faults;
+}
+
+/** Puts the chosen file away; the one beside the page counts again. */
+export async function dropPack(): Promise<void> {
+  await store.putPack('chosen', undefined);
+  mine = undefined;
+  await keepNumbers({ clinic: undefined });
+  await loadPack();
+}
+
+export const chosenByHand = async (): Promise<boolean> => !!(await store.pack('chosen'));
+
+/** The numbers that this device keeps for itself. */
+let kept: Pick<store.Prefs, 'clinic' | 'vet'> = {};
+
+export const useNumbers = ({ clinic, vet }: store.Prefs): void => { kept = { clinic, vet }; };
+
+/** Keeps numbers, so that they are there before the core is. */
+export async function keepNumbers(change: Pick<store.Prefs, 'clinic' | 'vet'>): Promise<boolean> {
+  kept = { ...kept, ...change };
+  return store.putPrefs(change);
+}
+
+const clinicNumbers = (p: Pack): store.Callable[] => p.clinic.numbers.map(n => ({ name: p.clinic.name, phone: n.phone, hours: n.hours }));
+
+async function use(p: Pack): Promise<void> {
+  mine = p;
+  if (JSON.stringify(kept.clinic) !== JSON.stringify(clinicNumbers(p))) await keepNumbers({ clinic: clinicNumbers(p) });
+  // The clinic's units are offered first, until a person has chosen.
+  const kinds: Record<string, string> = { Cel: 'temperature', '[degF]': 'temperature', kg: 'weight', '[lb_av]': 'weight', cm: 'length', '[in_i]': 'length' };
+  const units = { ...(await store.prefs()).units };
+  let fresh = false;
+  for (const u of p.units ?? []) {
+    const kind = kinds[u];
+    if (kind && !units[kind]) { units[kind] = u; fresh = true; }
+  }
+  if (fresh) await store.putPrefs({ units });
+}
+
+/** What is beside the page now: its text, '' for nothing, undefined when it cannot be told. */
+async function beside(): Promise<string | undefined> {
+  const inside = document.getElementById('clinic')?.textContent;
+  if (inside) return inside;
+  if (!location.protocol.startsWith('http')) return '';
+  try {
+    const answer = await fetch('clinic.json', { signal: AbortSignal.timeout(3000) });
+    if (answer.ok) return await answer.text();
+    return answer.status === 404 || answer.status === 410 ? '' : undefined;
+  } catch {
+    return undefined; // no network: what was there the last time counts
+  }
+}
+
+async function take(text: string | undefined): Promise<void> {
+  if (!text) return;
+  try {
+    const got = await readPack(text);
+    if (got.pack) await use(got.pack);
+    else console.warn('clinic.json', got.faults.map(f => `line ${f.line}: ${f.path} ${f.sentence}`).join('\n'));
+  } catch {
+    // Without the core there is nothing to compare by the clinic's rules.
+  }
+}
+
+/** Loads the clinic's file; safe to call often. Nobody waits for the network. */
+export function loadPack(): Promise<void> {
+  return (loading ??= (async () => {
+    const chosen = await store.pack('chosen');
+    if (chosen) return take(chosen);
+    const was = await store.pack('beside');
+    const now = beside().then(async text => {
+      if (text === undefined || text === (was ?? '')) return was ?? '';
+      await store.putPack('beside', text || undefined);
+      return text;
+    });
+    if (was === undefined) return take(await now);
+    await take(was);
+    void now.then(text => (text !== was ? take(text) : undefined));
+  })().finally(() => { loading = undefined; }));
+}
+
+export const telOf = (phone: string): string => 'tel:' + phone.replace(/[^+0-9*#]/g, '');
+
+/** Whose card says whom to call; of an animal that nobody named, the cards of all. */
+export type Whom = Pick<Horse, 'contacts'> | undefined;
+
+/** Whom to call: the clinic's numbers with their hours, those on the horse's card, the one typed in. */
+export function numbersOf(horse: Whom): store.Callable[] {
+  const all = [...(mine ? clinicNumbers(mine) : kept.clinic ?? [])];
+  const more = (horse?.contacts ?? []).filter(c => c.phone).map(c => ({ name: c.name, phone: c.phone! }));
+  if (kept.vet) more.push({ name: say('page.number.vet'), phone: kept.vet });
+  for (const n of more) if (!all.some(x => telOf(x.phone) === telOf(n.phone))) all.push(n);
+  return all;
+}
+
+/** The language in which one tells: the one chosen, the clinic's first, the page's. */
+export async function toldIn(): Promise<string> {
+  const prefs = await store.prefs();
+  const clinic = mine?.langs?.find(l => languages.some(x => x.id === l));
+  return prefs.reportLang === undefined && clinic ? clinic : reportLang(prefs);
+}
