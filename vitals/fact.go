@@ -270,8 +270,6 @@ func (v *view) quietHabit() bool {
 }
 
 var (
-	overweight = ready(from(BodyCondition, "7", One))
-	heart48    = ready(from(HeartRate, "48", PerMinute))
+	overweight = testOf("body-condition >= 7 1")
+	heart48    = testOf("heart-rate >= 48 /min")
 )
-
-func ready(t *Test) *Test { done := t.ready(); return &done }

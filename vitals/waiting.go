@@ -37,6 +37,16 @@ func mustEatGrown(h Horse, at time.Time) bool { return mustEat(h, at) && !youngF
 
 func grownUp(h Horse, at time.Time) bool { return !youngFoal(h, at) }
 
+// foalStages are those until weaning.
+var foalStages = []Stage{Newborn, Neonate, Foal}
+
+func readIn(s SourceID, note string) *Provenance { return &Provenance{s, Read, note} }
+
+// derived: it is ours, from what the source prints.
+func derived(s SourceID, note string) *Provenance { return &Provenance{s, Derived, note} }
+
+func practice(note string) *Provenance { return &Provenance{Mark: CommonPractice, Note: note} }
+
 // waits are the lines by problem, in the order in which they are shown.
 var waits = []struct {
 	problem Problem
