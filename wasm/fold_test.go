@@ -17,14 +17,14 @@ import (
 
 // unfolding runs the page's own code: of each file named it writes what it makes, or tells why it makes nothing.
 const unfolding = `
-import { unfold } from './core/decode.ts';
+import { decodeCore } from './core/decode.ts';
 import { createReadStream, writeFileSync } from 'node:fs';
 import { Readable } from 'node:stream';
 const told = [];
 for (const { from, to, piece } of JSON.parse(process.argv[2])) {
 	try {
 		const made = [];
-		for await (const part of unfold(Readable.toWeb(createReadStream(from, { highWaterMark: piece })))) made.push(part);
+		for await (const part of decodeCore(Readable.toWeb(createReadStream(from, { highWaterMark: piece })))) made.push(part);
 		writeFileSync(to, Buffer.concat(made));
 		told.push('');
 	} catch (e) {

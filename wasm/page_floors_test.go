@@ -38,7 +38,7 @@ func pageImports(t *testing.T) map[string][]string {
 			imports[module] = append(imports[module], path.Join(path.Dir(module), string(m[1])))
 		}
 	})
-	if len(imports) < 60 || len(imports["main"]) == 0 || len(imports["later"]) == 0 {
+	if len(imports) < 60 || len(imports["main"]) == 0 || len(imports["lazyscreens"]) == 0 {
 		t.Fatalf("only %d modules read, and of these main imports %v", len(imports), imports["main"])
 	}
 	return imports

@@ -1,6 +1,6 @@
 // The script that the page loads.
 
+import { loadLazyMessages } from './core/words';
 import { boot } from './app';
-import { sayMore } from './core/words';
 
-void boot(async () => (await Promise.all([import('./later'), sayMore()]))[0]);
+void boot(async () => (await Promise.all([import('./lazyscreens'), loadLazyMessages()]))[0]);

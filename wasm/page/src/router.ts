@@ -1,22 +1,22 @@
 // Which screen an address shows.
 
-import { barnScreen, horseScreen } from './screens/horses/barn';
-import { listen } from './exam/alarms';
-import { checkScreen, closedScreen } from './screens/exam/check';
+import type { Book, Exam, Horse, ID } from './core/types';
+import * as store from './store/store';
+import { tellOpened } from './store/tabs';
+import { goInstead, route, sentIn } from './ui/route';
+import { checkAlarms } from './exam/alarms';
 import { Draft } from './exam/draft';
+import { finishPartial } from './exam/partial';
+import { checkScreen, closedScreen } from './screens/exam/check';
 import { groupScreen } from './screens/exam/group';
 import { listScreen } from './screens/exam/list';
 import { overviewScreen } from './screens/exam/overview';
-import { goInstead, route, sentIn } from './ui/route';
-import { settingsScreen } from './screens/horses/settings';
 import { changeStart, newExam } from './screens/exam/start';
 import { stepScreen } from './screens/exam/step';
-import { doneScreen } from './exam/partial';
 import { storyScreen } from './screens/exam/story';
-import * as store from './store/store';
-import { opened } from './store/tabs';
-import type { Book, Exam, Horse, ID } from './core/types';
-import { opening, wrongScreen } from './screens/report/wrong';
+import { rememberHorse, wrongScreen } from './screens/report/wrong';
+import { barnScreen, horseScreen } from './screens/horses/barn';
+import { settingsScreen } from './screens/horses/settings';
 
 /** The catalogue, so that the form works before the core has arrived. */
 declare const BOOK: Book;
@@ -24,13 +24,13 @@ declare const VERSION: string;
 
 export const book = BOOK;
 
-/** The screens that come in a file of their own, later.ts. They are named here, since that file takes in this one. */
-export interface LaterScreens {
-  callAloud(draft: Draft): Promise<void>;
-  callScreen(draft: Draft): Promise<void>;
+/** The screens that come in a file of their own, lazyscreens.ts. They are named here, since that file imports this one. */
+export interface LazyScreens {
+  readReportAloud(draft: Draft): Promise<void>;
+  reportScreen(draft: Draft): Promise<void>;
   conflictsScreen(): Promise<void>;
-  figuresScreen(): Promise<void>;
-  fillKept(box: HTMLElement): Promise<void>;
+  sourcesScreen(): Promise<void>;
+  fillFileNotes(box: HTMLElement): Promise<void>;
   filesScreen(): Promise<void>;
   historyScreen(book: Book, horse: Horse, sign?: string, site?: string): Promise<void>;
   dropDraft(exam: Exam, horse: Horse): void;
@@ -41,30 +41,30 @@ export interface LaterScreens {
   pasteScreen(): void;
   numberScreen(): void;
   outcomeScreen(id: ID): Promise<void>;
-  pairScreen(book: Book, horse: Horse, a?: ID, b?: ID): Promise<void>;
-  practiseRoute(book: Book, id?: ID): Promise<void>;
+  compareScreen(book: Book, horse: Horse, a?: ID, b?: ID): Promise<void>;
+  practiceRoute(book: Book, id?: ID): Promise<void>;
   recoveryRoute(book: Book, id?: ID, what?: string): Promise<void>;
   resultScreen(draft: Draft): Promise<void>;
-  sayScreen(book: Book, id: ID): Promise<void>;
+  callScriptScreen(book: Book, id: ID): Promise<void>;
   sendScreen(draft: Draft): Promise<void>;
   blankExam(book: Book, depth: string): void;
   stallSheet(book: Book, horse: Horse): Promise<void>;
   watchRoute(book: Book, first?: ID, what?: string): Promise<void>;
 }
 
-let later: () => Promise<LaterScreens>;
+let lazyScreens: () => Promise<LazyScreens>;
 /** How to have them. */
-export const useLater = (load: () => Promise<LaterScreens>): void => { later = load; };
+export const setLazyScreens = (load: () => Promise<LazyScreens>): void => { lazyScreens = load; };
 
 /** The exam on the screen, while it is a draft or was just finished. */
-export let inHand: Draft | undefined;
+export let openDraft: Draft | undefined;
 
 /** Puts up the screen of the address. */
-export async function draw(newer: HTMLElement | undefined): Promise<void> {
+export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
   const sent = sentIn(location.hash);
-  if (sent !== undefined) return (await later()).openScreen(book, sent);
+  if (sent !== undefined) return (await lazyScreens()).openScreen(book, sent);
   const [what, id, ...rest] = route();
-  inHand = undefined;
+  openDraft = undefined;
   switch (what) {
     case 'horse': return horseRoute(id, rest);
     case 'new': {
@@ -75,54 +75,54 @@ export async function draw(newer: HTMLElement | undefined): Promise<void> {
     case 'drop': {
       const exam = id && (await store.exam(id));
       const horse = exam && (await store.horse(exam.horse));
-      return exam && horse ? (await later()).dropDraft(exam, horse) : goInstead();
+      return exam && horse ? (await lazyScreens()).dropDraft(exam, horse) : goInstead();
     }
-    case 'watch': return (await later()).watchRoute(book, id, rest[0]);
-    case 'recovery': return (await later()).recoveryRoute(book, id, rest[0]);
-    case 'practise': return (await later()).practiseRoute(book, id);
-    case 'lesson': return (await later()).lessonRoute(book, id, rest[0], rest[1]);
-    case 'files': return (await later()).filesScreen();
-    case 'conflicts': return (await later()).conflictsScreen();
-    case 'open': return (await later()).pasteScreen();
-    case 'blank': return (await later()).blankExam(book, id ?? 'full');
+    case 'watch': return (await lazyScreens()).watchRoute(book, id, rest[0]);
+    case 'recovery': return (await lazyScreens()).recoveryRoute(book, id, rest[0]);
+    case 'practise': return (await lazyScreens()).practiceRoute(book, id);
+    case 'lesson': return (await lazyScreens()).lessonRoute(book, id, rest[0], rest[1]);
+    case 'files': return (await lazyScreens()).filesScreen();
+    case 'conflicts': return (await lazyScreens()).conflictsScreen();
+    case 'open': return (await lazyScreens()).pasteScreen();
+    case 'blank': return (await lazyScreens()).blankExam(book, id ?? 'full');
     case 'wrong': return wrongScreen(book, id);
-    case 'say': return (await later()).sayScreen(book, id ?? '');
-    case 'outcome': return (await later()).outcomeScreen(id ?? '');
-    case 'number': return (await later()).numberScreen();
-    case 'figures': return (await later()).figuresScreen();
+    case 'say': return (await lazyScreens()).callScriptScreen(book, id ?? '');
+    case 'outcome': return (await lazyScreens()).outcomeScreen(id ?? '');
+    case 'number': return (await lazyScreens()).numberScreen();
+    case 'figures': return (await lazyScreens()).sourcesScreen();
     case 'settings': return settingsScreen();
-    default: return barnScreen(book, VERSION, newer, async box => (await later()).fillKept(box));
+    default: return barnScreen(book, VERSION, newer, async box => (await lazyScreens()).fillFileNotes(box));
   }
 }
 
 async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promise<void> {
-  if (id === 'new') return (await later()).horseForm(book, undefined);
+  if (id === 'new') return (await lazyScreens()).horseForm(book, undefined);
   const horse = id && (await store.horse(id));
   if (!horse) return goInstead();
-  if (what === 'edit') return (await later()).horseForm(book, horse);
-  if (what === 'drop') return (await later()).dropHorse(horse);
-  if (what === 'history') return (await later()).historyScreen(book, horse, a, b);
-  if (what === 'pair') return (await later()).pairScreen(book, horse, a, b);
-  if (what === 'stall') return (await later()).stallSheet(book, horse);
+  if (what === 'edit') return (await lazyScreens()).horseForm(book, horse);
+  if (what === 'drop') return (await lazyScreens()).dropHorse(horse);
+  if (what === 'history') return (await lazyScreens()).historyScreen(book, horse, a, b);
+  if (what === 'pair') return (await lazyScreens()).compareScreen(book, horse, a, b);
+  if (what === 'stall') return (await lazyScreens()).stallSheet(book, horse);
   return horseScreen(book, horse);
 }
 
 async function examRoute(id: string, rest: string[]): Promise<void> {
   const draft = await Draft.load(book, id);
   if (!draft) return goInstead();
-  inHand = draft;
-  opening(draft.horse.id);
+  openDraft = draft;
+  rememberHorse(draft.horse.id);
   const at = rest[0] ?? '0';
   if (draft.exam.status === 'finished') return finishedRoute(draft, at);
-  void listen(draft);
+  void checkAlarms(draft);
   await store.putPlace(id, rest.join('/'));
-  opened(id);
+  tellOpened(id);
   switch (at) {
     case 'start': return changeStart(draft);
     case 'story': return storyScreen(draft, Number(rest[1] ?? '1'));
     case 'check': return checkScreen(draft);
     case 'closed': return closedScreen(draft);
-    case 'done': return doneScreen(draft);
+    case 'done': return finishPartial(draft);
     case 'all': return overviewScreen(draft);
     case 'list': return listScreen(draft);
     case 'g': return groupScreen(draft, Number(rest[1]) || 0);
@@ -132,9 +132,9 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
 
 async function finishedRoute(draft: Draft, at: string): Promise<void> {
   switch (at) {
-    case 'call': return (await later()).callScreen(draft);
-    case 'aloud': return (await later()).callAloud(draft);
-    case 'send': return (await later()).sendScreen(draft);
-    default: return (await later()).resultScreen(draft);
+    case 'call': return (await lazyScreens()).reportScreen(draft);
+    case 'aloud': return (await lazyScreens()).readReportAloud(draft);
+    case 'send': return (await lazyScreens()).sendScreen(draft);
+    default: return (await lazyScreens()).resultScreen(draft);
   }
 }

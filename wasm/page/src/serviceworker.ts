@@ -1,7 +1,7 @@
 // The service worker: one cache for each version, filled whole or not at all.
 // It takes over when the person says so, never under an exam.
 
-import { unfold, UNFOLDED } from './core/decode';
+import { decodeCore, DECODED } from './core/decode';
 
 declare const VERSION: string;
 declare const CORE: string;
@@ -18,7 +18,7 @@ self_.addEventListener('install', event => {
     await cache.addAll(FILES.map(f => new Request(f, { cache: /-([0-9a-f]{12}|[0-9A-Z]{8})\./.test(f) ? 'default' : 'reload' })));
     // Unfolded once, and not each time that the page starts.
     const core = await cache.match(CORE);
-    await cache.put(CORE, new Response(unfold(core!.body!), { headers: { 'Content-Type': 'application/wasm', [UNFOLDED]: 'yes' } }));
+    await cache.put(CORE, new Response(decodeCore(core!.body!), { headers: { 'Content-Type': 'application/wasm', [DECODED]: 'yes' } }));
   })());
 });
 

@@ -2,7 +2,7 @@
 
 import { unzip } from './load';
 import type { Fault } from './types';
-import { everything, lang, languages } from './words';
+import { allMessages, lang, languages } from './words';
 
 declare const CORE_URL: string;
 declare class Go {
@@ -31,30 +31,30 @@ let running: Promise<Core> | undefined;
 let coming: Promise<Response> | undefined;
 
 /** Has the core on its way, on a line that has nothing else to carry, before there is time to compile it. */
-export function hurry(): void {
+export function prefetch(): void {
   if (coming || compiled || CORE_URL.startsWith('#')) return;
   coming = fetch(CORE_URL);
   coming.catch(() => { coming = undefined; });
 }
 
 async function compile(): Promise<WebAssembly.Module> {
-  hurry();
+  prefetch();
   const mine = coming;
   coming = undefined;
-  const { unfold, UNFOLDED } = await import('./engine');
-  // Compiles while it unfolds, and unfolds while it comes in. The type is told here: a host may send another.
+  const { decodeCore, DECODED } = await import('./engine');
+  // Compiles while it decodes, and decodes while it comes in. The type is told here: a host may send another.
   const compileFolded = (folded: ReadableStream<Uint8Array>): Promise<WebAssembly.Module> =>
-    WebAssembly.compileStreaming(new Response(unfold(folded), { headers: { 'Content-Type': 'application/wasm' } }));
+    WebAssembly.compileStreaming(new Response(decodeCore(folded), { headers: { 'Content-Type': 'application/wasm' } }));
   if (!mine) return compileFolded(unzip(CORE_URL));
   const answer = await mine;
   if (!answer.ok) throw new NoCore(`${CORE_URL}: ${answer.status}`);
-  return answer.headers.has(UNFOLDED) ? WebAssembly.compileStreaming(answer) : compileFolded(answer.body!);
+  return answer.headers.has(DECODED) ? WebAssembly.compileStreaming(answer) : compileFolded(answer.body!);
 }
 
 async function start(mine: () => Promise<Core> | undefined): Promise<Core> {
   compiled ??= compile().catch(e => { compiled = undefined; throw e; });
   const module = await compiled;
-  everything(lang).catch(() => undefined); // on their way while it starts: before, the line was the core's
+  allMessages(lang).catch(() => undefined); // on their way while it starts: before, the line was the core's
   const go = new Go();
   const instance = await WebAssembly.instantiate(module, go.importObject);
   // The program never ends by itself: if it does, it died, and the next call starts another.
@@ -81,7 +81,7 @@ export function warm(): Promise<Core> {
 async function ask(core: Core, op: string, request: string, language: string): Promise<string> {
   const l = languages.some(known => known.id === language) ? language : 'en';
   if (!core.given.has(l)) {
-    const all = await everything(l).catch(e => { throw new NoCore(String(e)); });
+    const all = await allMessages(l).catch(e => { throw new NoCore(String(e)); });
     core.words(l, Object.entries(all).flat().map(s => s + '\0').join(''));
     core.given.add(l);
   }

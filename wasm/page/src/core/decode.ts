@@ -1,7 +1,7 @@
-// Makes the core again of the file into which ../../../fold.go folded it, while it comes in.
+// Decodes the core from the form into which ../../../fold.go folded it, while it comes in.
 
-/** The header by which the service worker tells that it has unfolded the core when it kept it. */
-export const UNFOLDED = 'Whorl-Core-Unfolded';
+/** The header by which the service worker tells that it decoded the core when it kept it. */
+export const DECODED = 'Whorl-Core-Unfolded';
 
 const CODE = 10, DATA = 11, FIRST_FUNCTION = 0x1000;
 /** More than a step reads before it knows how much it needs. */
@@ -50,7 +50,7 @@ const JUMP_PLACE = [0x21, 0, 0x0c];
 const LONGEST = 48;
 
 /** Unfolds the body of one function, whose place in its section is index. What a damaged file makes of it, the browser refuses. */
-function unfoldFunction(folded: Uint8Array, index: number, out: Output): void {
+function decodeFunction(folded: Uint8Array, index: number, out: Output): void {
   const home = FIRST_FUNCTION + index << 16, end = folded.length;
   let to: Uint8Array = out.bytes, room = to.length - LONGEST;
   let at = 0, made = 0, copied = 0;
@@ -160,7 +160,7 @@ function unfoldFunction(folded: Uint8Array, index: number, out: Output): void {
 }
 
 /** Unfolds the run-time's table of functions where it stands. */
-function unfoldTable(data: Uint8Array, place: number, functions: number): void {
+function decodeTable(data: Uint8Array, place: number, functions: number): void {
   const view = new DataView(data.buffer, data.byteOffset + place, data.length - place);
   for (let i = 0, entry = 0, at = 0; i < functions; i++) {
     entry += view.getUint32(8 * i, true);
@@ -232,7 +232,7 @@ async function run(from: Incoming, pass: (made: Uint8Array) => void): Promise<vo
         }
         const said = from.number(), length = said >>> 1;
         if (from.held < length) await from.hold(length);
-        if (said & 1) unfoldFunction(from.take(length), i, body);
+        if (said & 1) decodeFunction(from.take(length), i, body);
         else body.add(from.take(length));
         out.number(body.length);
         out.add(body.take());
@@ -240,7 +240,7 @@ async function run(from: Incoming, pass: (made: Uint8Array) => void): Promise<vo
     } else {
       await from.hold(size);
       const whole = from.take(size);
-      if (id === DATA && functions > 0) unfoldTable(whole, place, functions);
+      if (id === DATA && functions > 0) decodeTable(whole, place, functions);
       out.add(whole);
     }
     pass(out.take().slice());
@@ -248,7 +248,7 @@ async function run(from: Incoming, pass: (made: Uint8Array) => void): Promise<vo
 }
 
 /** The module that was folded. A file that is not what Fold makes is an error of the stream. */
-export function unfold(folded: ReadableStream<Uint8Array>): ReadableStream<Uint8Array> {
+export function decodeCore(folded: ReadableStream<Uint8Array>): ReadableStream<Uint8Array> {
   const from = new Incoming(folded.getReader());
   return new ReadableStream({
     start(to) {

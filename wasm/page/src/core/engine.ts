@@ -2,4 +2,4 @@
 
 import 'wasm_exec';
 
-export { unfold, UNFOLDED } from './decode';
+export { decodeCore, DECODED } from './decode';

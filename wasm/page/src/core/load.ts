@@ -2,7 +2,7 @@ let coming = 0;
 let next: (() => void) | undefined;
 
 /** Does something as soon as the line is free: nothing that was asked for here is on its way any more. */
-export function whenFree(then: () => void): void {
+export function whenIdle(then: () => void): void {
   if (coming === 0) then();
   else next = then;
 }

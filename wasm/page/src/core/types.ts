@@ -132,7 +132,7 @@ export interface Book {
   /** By depth, then holder, "+closed" once a grade closed the exam. */
   steps: Record<string, Step[]>;
   cautions: Grouped[];
-  /** By sign, the answers for which a published rule says to ring. */
+  /** By sign, the answers for which a published rule says to call. */
   flags: Record<string, string[]>;
   redFlags: RedFlag[];
   stages: string[];

@@ -43,13 +43,13 @@ const messages = once(loaded, l => load<string[]>(MESSAGES[l]!.url).then(texts =
 const others = once({}, l => packed(LATER_KEYS_URL, MESSAGES[l]!.later));
 
 /** Everything that is said in a language that has a file, by key: what the core takes. */
-export const everything = once({}, l => Promise.all([messages(l), others(l), packed(CORE_KEYS_URL, MESSAGES[l]!.core)])
+export const allMessages = once({}, l => Promise.all([messages(l), others(l), packed(CORE_KEYS_URL, MESSAGES[l]!.core)])
   .then(all => Object.assign({}, ...all) as Table));
 
 let wanted = false;
 
 /** Has what the other screens say, in this language and in each that is spoken from now on. */
-export async function sayMore(): Promise<void> {
+export async function loadLazyMessages(): Promise<void> {
   wanted = true;
   const more = await others(lang);
   if (Object.keys(more)[0]! in table) return;
@@ -57,7 +57,7 @@ export async function sayMore(): Promise<void> {
 }
 
 /** Speaks a language from now on: the one chosen, or else the first of the browser's that has a file. */
-export async function speak(chosen?: string): Promise<void> {
+export async function setLanguage(chosen?: string): Promise<void> {
   const asked = [chosen, ...navigator.languages.map(l => l.split('-')[0]!)];
   const language = asked.find(l => l !== undefined && l in MESSAGES) ?? 'en';
   table = { ...await messages(language), ...(wanted ? await others(language) : {}) };
@@ -74,7 +74,7 @@ function localeOf(language: string): string {
   return country ? `${language}-${country}` : say('page.locale');
 }
 
-export const has = (key: string): boolean => key in table;
+export const hasMessage = (key: string): boolean => key in table;
 
 /** Says a key with its facts. A missing key comes back as itself, so that a gap shows. */
 export function say(key: string, facts: Record<string, string | number> = {}): string {
@@ -84,7 +84,7 @@ export function say(key: string, facts: Record<string, string | number> = {}): s
 
 /** Says the first key that exists. */
 export function sayFirst(keys: string[], facts: Record<string, string | number> = {}): string {
-  return say(keys.find(has) ?? keys[keys.length - 1]!, facts);
+  return say(keys.find(hasMessage) ?? keys[keys.length - 1]!, facts);
 }
 
 /** The fields of whorl.example/vitals/words: {name}, {n:one|many}, {sex:her|his|its}. */

@@ -1,21 +1,21 @@
 // What is remembered of a call, where horses are listed: that it was said, when, whether the vet was told, and what
 // became of it.
 
-import { flagsIn } from './alarms';
-import { editCall, isAtTop, isOpen, reopened, told, untold, wrongs } from '../store/calls';
-import { whenShort } from '../text/dates';
-import { announce } from '../ui/screen';
-import { h, link, para, type Child } from '../ui/dom';
-import { octagon } from '../ui/icons';
-import { numbersOf } from '../store/pack';
-import { go } from '../ui/route';
-import * as store from '../store/store';
 import type { Book, Exam, Horse, ID } from '../core/types';
 import { list, say } from '../core/words';
+import { dateTimeShort } from '../text/dates';
+import { editCall, isAtTop, isOpen, markTold, reopenCall, unmarkTold, unnamedExams } from '../store/calls';
+import { numbersOf } from '../store/pack';
+import * as store from '../store/store';
+import { type Child, h, link, para } from '../ui/dom';
+import { octagon } from '../ui/icons';
+import { go } from '../ui/route';
+import { announce } from '../ui/screen';
+import { redFlagsOf } from './alarms';
 
 /** When it was said and when the vet was told; what became of it. */
-export const callSaid = ({ call }: Exam): string => [
-  say('page.call.said.at', { at: whenShort(call!.saidAt) }), call!.toldAt && say('page.call.told.at', { at: whenShort(call!.toldAt) }) + '.', call!.outcome,
+export const callText = ({ call }: Exam): string => [
+  say('page.call.said.at', { at: dateTimeShort(call!.saidAt) }), call!.toldAt && say('page.call.told.at', { at: dateTimeShort(call!.toldAt) }) + '.', call!.outcome,
 ].filter(Boolean).join(' ');
 
 /** A call of which nobody has said what became of it. */
@@ -26,18 +26,18 @@ export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again:
     again();
     announce(done);
   };
-  const flags = horse ? flagsIn(book, horse, exam) : [];
+  const flags = horse ? redFlagsOf(book, horse, exam) : [];
   const name = horse?.name ?? say('page.wrong.unnamed');
   const of = (label: string): Record<string, string> => ({ 'aria-label': `${label}: ${name}` });
   return h('section', { class: 'called' + (call.toldAt ? ' told' : ''), id: 'called-' + exam.id },
     octagon(!call.toldAt),
     h('div', {},
-      h('p', {}, h('b', { class: 'name' }, name), callSaid(exam)),
+      h('p', {}, h('b', { class: 'name' }, name), callText(exam)),
       flags.length > 0 && para(list(flags.map(f => say('flag.' + f.id))) + '.'),
       h('p', { class: 'acts' },
         call.toldAt
-          ? link(say('page.call.undo'), () => void change(untold, say('page.call.undone')), { id: 'untold-' + exam.id, ...of(say('page.call.undo')) })
-          : h('button', { type: 'button', id: 'told-' + exam.id, ...of(say('page.call.told')), click: () => void change(told(numbersOf(horse)[0]?.name), say('page.call.told.done')) }, say('page.call.told')),
+          ? link(say('page.call.undo'), () => void change(unmarkTold, say('page.call.undone')), { id: 'untold-' + exam.id, ...of(say('page.call.undo')) })
+          : h('button', { type: 'button', id: 'told-' + exam.id, ...of(say('page.call.told')), click: () => void change(markTold(numbersOf(horse)[0]?.name), say('page.call.told.done')) }, say('page.call.told')),
         h('button', { type: 'button', id: 'outcome-' + exam.id, ...of(say('page.call.outcome')), click: () => go('outcome', exam.id) }, say('page.call.outcome'))),
       h('p', { class: 'marks' },
         link(say('page.say'), () => go('say', exam.id), { id: 'say-' + exam.id, ...of(say('page.say')) }),
@@ -48,7 +48,7 @@ export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again:
 
 /** The open calls of the last day, and those of which nobody has said whose they are: at the top of the list. */
 export async function callBoxes(book: Book, exams: Exam[], horses: Map<ID, Horse>, again: () => void): Promise<Child[]> {
-  const all = [...exams.filter(e => horses.has(e.horse) && isAtTop(e)), ...(await wrongs()).map(w => w.exam).filter(isOpen)];
+  const all = [...exams.filter(e => horses.has(e.horse) && isAtTop(e)), ...(await unnamedExams()).map(w => w.exam).filter(isOpen)];
   return all.sort((a, b) => Date.parse(b.call!.saidAt) - Date.parse(a.call!.saidAt)).map(e => callBox(book, e, horses.get(e.horse), again));
 }
 
@@ -56,6 +56,6 @@ export async function callBoxes(book: Book, exams: Exam[], horses: Map<ID, Horse
 export function callLine(book: Book, exam: Exam, horse: Horse, again: () => void): Child {
   if (!exam.call || isAtTop(exam)) return null;
   if (isOpen(exam)) return callBox(book, exam, horse, again);
-  return h('p', { class: 'called-line', id: 'call-line-' + exam.id }, octagon(), h('span', {}, callSaid(exam), ' ',
-    link(say('page.call.undo'), async () => { if (await editCall(exam, reopened)) { again(); announce(say('page.call.undone')); } }, { 'aria-label': `${say('page.call.undo')}: ${callSaid(exam)}` })));
+  return h('p', { class: 'called-line', id: 'call-line-' + exam.id }, octagon(), h('span', {}, callText(exam), ' ',
+    link(say('page.call.undo'), async () => { if (await editCall(exam, reopenCall)) { again(); announce(say('page.call.undone')); } }, { 'aria-label': `${say('page.call.undo')}: ${callText(exam)}` })));
 }

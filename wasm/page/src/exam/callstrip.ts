@@ -1,17 +1,17 @@
 // The strip of a call: whom to call, in one touch, and what to say, in another. It stands at the foot of
 // "something is wrong" and of every screen of an exam that means to call, and never keeps anybody from going on.
 
-import { actsOf, callOf } from './alarms';
-import { whenShort } from '../text/dates';
-import { h, type Child } from '../ui/dom';
-import { handset, octagon } from '../ui/icons';
-import { numbersOf, telOf, type Whom } from '../store/pack';
-import { address, route } from '../ui/route';
 import type { Book, Exam, Horse } from '../core/types';
 import { say } from '../core/words';
+import { dateTimeShort } from '../text/dates';
+import { numbersOf, telOf, type Whom } from '../store/pack';
+import { type Child, h } from '../ui/dom';
+import { handset, octagon } from '../ui/icons';
+import { address, route } from '../ui/route';
+import { actionsBeforeCall, callOf } from './alarms';
 
 /** The time of a moment of today; the day too for an earlier one. */
-const at = (t: string): string => whenShort(t);
+const at = (t: string): string => dateTimeShort(t);
 
 /** The number as a link, or the way to enter one. */
 function dial(horse: Whom, head: string, mark: Child): HTMLElement {
@@ -22,7 +22,7 @@ function dial(horse: Whom, head: string, mark: Child): HTMLElement {
 }
 
 /** "Call your vet now", with what comes before the call; white once the vet was told. */
-export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, acts = actsOf(book, horse, exam), whom: Whom = horse): Child {
+export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, acts = actionsBeforeCall(book, horse, exam), whom: Whom = horse): Child {
   const call = callOf(exam);
   if (!call || call.closedAt) return null;
   const here = route()[0] === 'say';

@@ -1,16 +1,16 @@
 // What to mind before a sign is looked at.
 
-import type { Draft } from './draft';
-import { caution, h, para, type Child } from '../ui/dom';
-import { isFor } from './lifestage';
 import type { Book, Grouped, Horse, Sign } from '../core/types';
 import { say } from '../core/words';
+import { caution, type Child, h, para } from '../ui/dom';
+import type { Draft } from './draft';
+import { textApplies } from './lifestage';
 
 export const stepCautions = (draft: Draft, signs: Sign[]): Child => cautionsOf(draft.book, draft.horse, draft.exam.at, signs);
 
 /** The cautions of the signs, each once: the first is read, the rest are one touch away. Of an animal that nobody named, those for every one. */
 export function cautionsOf(book: Book, horse: Horse | undefined, at: string, signs: Sign[]): Child {
-  const holds = (c: Grouped | undefined): boolean => (horse ? isFor(c, horse, at) : !c?.types?.length && !c?.stages?.length);
+  const holds = (c: Grouped | undefined): boolean => (horse ? textApplies(c, horse, at) : !c?.types?.length && !c?.stages?.length);
   const ids = [...new Set(signs.flatMap(s => s.cautions ?? []))].filter(id => holds(book.cautions.find(c => c.id === id)));
   return ids.length > 0 && caution(para(say('caution.' + ids[0]!)),
     ids.length > 1 && h('details', {}, h('summary', {}, say('page.cautions.more', { n: ids.length - 1 })),

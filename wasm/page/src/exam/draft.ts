@@ -1,14 +1,14 @@
-// The exam in hand. Every change is written before anything else happens.
+// The exam that is being entered. Every change is written before anything else happens.
 
-import { listen } from './alarms';
-import { rfc3339 } from '../text/dates';
-import { asksOf } from './lifestage';
-import * as store from '../store/store';
-import { wrote } from '../store/tabs';
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from '../core/types';
+import { rfc3339 } from '../text/dates';
+import * as store from '../store/store';
+import { tellWrote } from '../store/tabs';
+import { checkAlarms } from './alarms';
+import { signApplies } from './lifestage';
 
 /** What an exam of only some signs is for: which, and the screen to come to when they are done. */
-export interface Short {
+export interface PartialExam {
   exam: ID;
   signs: string[];
   then: (string | number)[];
@@ -21,13 +21,13 @@ export interface Short {
 export const sinceMinutes = (ended: number, now: number): number => Math.min(1440, Math.max(0, Math.floor((now - ended) / 60_000)));
 
 export class Draft {
-  constructor(readonly book: Book, public horse: Horse, public exam: Exam, readonly short?: Short) {}
+  constructor(readonly book: Book, public horse: Horse, public exam: Exam, readonly partial?: PartialExam) {}
 
   static async load(book: Book, id: ID): Promise<Draft | undefined> {
     const exam = await store.exam(id);
     const horse = exam && (await store.horse(exam.horse));
     if (!exam || !horse) return undefined;
-    const draft = new Draft(book, horse, (unkept.get(id) ?? []).reduce((e, change) => change(e), exam), await store.note<Short>('short:' + id));
+    const draft = new Draft(book, horse, (unkept.get(id) ?? []).reduce((e, change) => change(e), exam), await store.note<PartialExam>('short:' + id));
     if (unkept.has(id)) void draft.edit(e => e);
     return draft;
   }
@@ -47,9 +47,9 @@ export class Draft {
   private stepsFor(holder: string, closed: boolean): Step[] {
     const all = this.book.steps[[this.exam.depth, holder, ...(closed ? ['closed'] : [])].join('+')] ?? [];
     // What was ticked before the exam stays in it, also where nobody entered that the mare is in foal.
-    const steps = all.filter(s => asksOf(this.sign(s.sign), this.horse, this.exam) || this.exam.findings?.some(f => ofStep(f, s) && !f.absent));
-    // Of a sign that an exam asks at several places in turn, a short one takes the first.
-    return this.short ? steps.filter((s, i) => this.short!.signs.includes(s.sign) && steps.findIndex(x => x.sign === s.sign) === i) : steps;
+    const steps = all.filter(s => signApplies(this.sign(s.sign), this.horse, this.exam) || this.exam.findings?.some(f => ofStep(f, s) && !f.absent));
+    // Of a sign that an exam asks at several places in turn, a partial one takes the first.
+    return this.partial ? steps.filter((s, i) => this.partial!.signs.includes(s.sign) && steps.findIndex(x => x.sign === s.sign) === i) : steps;
   }
 
   /** The findings of a step: of its sign, at one of its sites or at none. */
@@ -70,7 +70,7 @@ export class Draft {
   putAll(list: { step: Step; finding: Finding; site?: string }[]): Promise<boolean> {
     return this.edit(exam => {
       let findings = exam.findings ?? [];
-      if (this.short?.atFirst && findings.length === 0) exam = this.begun(exam, Date.now());
+      if (this.partial?.atFirst && findings.length === 0) exam = this.begun(exam, Date.now());
       const minutes = Math.floor((Date.now() - Date.parse(exam.at)) / 60_000);
       for (const { step, finding, site } of list) {
         const entry: Finding = minutes > 0 && minutes <= 1440 ? { ...finding, minutes } : finding;
@@ -86,7 +86,7 @@ export class Draft {
     return {
       ...exam, at: rfc3339(new Date(now)),
       state: state.ended ? { ...state, sinceMinutes: sinceMinutes(Date.parse(state.ended), now) } : state,
-      ...(trot && this.short?.started ? { trot: { ...trot, seconds: Math.min(3600, Math.max(0, Math.round((now - this.short.started) / 1000))) } } : {}),
+      ...(trot && this.partial?.started ? { trot: { ...trot, seconds: Math.min(3600, Math.max(0, Math.round((now - this.partial.started) / 1000))) } } : {}),
     };
   }
 
@@ -128,7 +128,7 @@ export class Draft {
   private pending = 0;
 
   /**
-   * Changes the exam in hand at once, and as it is kept in one transaction: what another tab
+   * Changes the exam at once, and as it is kept in one transaction: what another tab
    * wrote meanwhile stays, and shows here once the write is through. What could not be kept is
    * tried again with the next change, and by itself after a while.
    */
@@ -136,7 +136,7 @@ export class Draft {
     const { id } = this.exam;
     this.exam = change(this.exam);
     // A rule that says to call now is heard also where the answer cannot be kept.
-    queueMicrotask(() => void listen(this));
+    queueMicrotask(() => void checkAlarms(this));
     const tried = [...(unkept.get(id) ?? []), change];
     unkept.set(id, tried);
     this.pending++;
@@ -151,7 +151,7 @@ export class Draft {
     if (left.length) unkept.set(id, left);
     else unkept.delete(id);
     if (this.pending === 0) this.exam = kept;
-    wrote(id);
+    tellWrote(id);
     return true;
   }
 }

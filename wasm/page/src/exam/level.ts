@@ -1,19 +1,19 @@
 // How urgent a result is. Three levels and none, which differ in shape, in ground and in words, with or without colour.
 
-import { alarming } from './alarms';
-import { rfc3339, whenShort } from '../text/dates';
-import { h, para, type Child } from '../ui/dom';
-import type { BarItem } from '../ui/screen';
-import type { Draft } from './draft';
-import { clockMark, diamond, handset, octagon } from '../ui/icons';
-import { isDemo } from '../store/demo';
-import { signName } from '../text/names';
-import { numbersOf, telOf } from '../store/pack';
-import { alarmSaid } from './alarmtext';
-import { go } from '../ui/route';
 import type { Alarming, Exam, Fired, Horse } from '../core/types';
-import { putWatch } from './watches';
 import { list, say } from '../core/words';
+import { dateTimeShort, rfc3339 } from '../text/dates';
+import { signName } from '../text/names';
+import { isDemo } from '../store/demo';
+import { numbersOf, telOf } from '../store/pack';
+import { type Child, h, para } from '../ui/dom';
+import { clockMark, diamond, handset, octagon } from '../ui/icons';
+import { go } from '../ui/route';
+import type { BarItem } from '../ui/screen';
+import { alarmsOf } from './alarms';
+import { alarmText } from './alarmtext';
+import type { Draft } from './draft';
+import { putWatch } from './watches';
 
 /** What was found in an exam of the last day is a call of now; an exam that is only read again is not. */
 export const isRecent = (exam: Exam): boolean => !isDemo(exam) && Date.now() - Date.parse(exam.at) < 86_400_000;
@@ -21,10 +21,10 @@ export const isRecent = (exam: Exam): boolean => !isDemo(exam) && Date.now() - D
 /** What the rules say of a finished exam, with the clinic's. */
 export async function levelOf(horse: Horse, exam: Exam, fired: Fired[]): Promise<Alarming> {
   try {
-    return await alarming(horse, exam);
+    return await alarmsOf(horse, exam);
   } catch {
     const level = ['now', 'soon', 'again'].find(u => fired.some(f => f.urgency === u)) ?? '';
-    return { fired, level, said: fired.map(f => alarmSaid(f.alarm)), waits: [], first: [] };
+    return { fired, level, said: fired.map(f => alarmText(f.alarm)), waits: [], first: [] };
   }
 }
 
@@ -32,7 +32,7 @@ interface Level { title: string; mark: Child; body: Child; bar: BarItem[] }
 
 /** At most three reasons; the others are one touch away. */
 function reasons(all: Fired[], said: string[], urgency: string): Child {
-  const texts = all.flatMap((f, i) => (f.urgency === urgency ? [said[i] || alarmSaid(f.alarm)] : []));
+  const texts = all.flatMap((f, i) => (f.urgency === urgency ? [said[i] || alarmText(f.alarm)] : []));
   const items = (list: string[]): HTMLElement => h('ul', {}, list.map(t => h('li', {}, t)));
   return texts.length > 0 && [items(texts.slice(0, 3)),
     texts.length > 3 && h('details', {}, h('summary', {}, say('page.level.more', { n: texts.length - 3 })), items(texts.slice(3)))];
@@ -82,7 +82,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Le
 
 /** What is to be checked again, when, and what it means if it is still so: with the button that does it. */
 function again(draft: Draft, fired: Fired[], said: string[]): Child {
-  const mine = fired.map((f, i) => ({ ...f, said: said[i] || alarmSaid(f.alarm) })).filter(f => f.urgency === 'again' && f.minutes);
+  const mine = fired.map((f, i) => ({ ...f, said: said[i] || alarmText(f.alarm) })).filter(f => f.urgency === 'again' && f.minutes);
   if (mine.length === 0) return null;
   const { exam, horse, book } = draft;
   const first = Math.min(...mine.map(f => f.minutes!));
@@ -97,7 +97,7 @@ function again(draft: Draft, fired: Fired[], said: string[]): Child {
   return h('section', { class: 'level again', id: 'level-again', 'aria-label': say('page.level.again') },
     clockMark(),
     h('div', {},
-      h('p', {}, h('strong', {}, say('page.level.again.in', { n: first, at: whenShort(rfc3339(due)) }))),
+      h('p', {}, h('strong', {}, say('page.level.again.in', { n: first, at: dateTimeShort(rfc3339(due)) }))),
       h('ul', {}, mine.map(f => h('li', {}, f.said, ' ', say('page.level.again.then.' + (f.then ?? 'soon'), { n: f.minutes! })))),
       h('p', { class: 'acts' }, h('button', { type: 'button', id: 'recheck', click: () => void begin() }, say('page.level.recheck', { signs: list(signs.map(s => signName(s).toLocaleLowerCase())) })))));
 }

@@ -7,7 +7,7 @@ const after = (from: Date, years: number, months: number, days: number): number 
   new Date(from.getFullYear() + years, from.getMonth() + months, from.getDate() + days, from.getHours(), from.getMinutes(), from.getSeconds()).getTime();
 
 /** The stage of life at a time; undefined where the birth is not known. */
-export function stageAt(horse: Pick<Horse, 'born' | 'bornAt' | 'bornYearOnly'>, at: string | number): string | undefined {
+export function lifeStageAt(horse: Pick<Horse, 'born' | 'bornAt' | 'bornYearOnly'>, at: string | number): string | undefined {
   if (!horse.born) return undefined;
   const t = new Date(at).getTime();
   let born = new Date(horse.born + 'T00:00');
@@ -37,20 +37,20 @@ export const nursing = (horse: Horse, at: string): boolean =>
   !!horse.foaledAt && Date.parse(at) < after(new Date(horse.foaledAt), 0, 6, 0);
 
 /** A sign is asked of this horse in this exam. */
-export function asksOf(sign: Sign, horse: Horse, exam: Exam): boolean {
+export function signApplies(sign: Sign, horse: Horse, exam: Exam): boolean {
   const a = sign.applies;
-  return !a || (!a.stages?.length || a.stages.includes(stageAt(horse, exam.at) ?? 'adult'))
+  return !a || (!a.stages?.length || a.stages.includes(lifeStageAt(horse, exam.at) ?? 'adult'))
     && (!a.broodmare || broodmare(horse, exam.at)) && (!a.afterWork || inState(exam, 'after-work'));
 }
 
 /** A text is for this animal; an animal of unknown age counts as grown. */
-export const isFor = (g: Grouped | undefined, horse: Horse, at: string): boolean =>
-  (!g?.types?.length || g.types.includes(horse.type)) && (!g?.stages?.length || g.stages.includes(stageAt(horse, at) ?? 'adult'));
+export const textApplies = (g: Grouped | undefined, horse: Horse, at: string): boolean =>
+  (!g?.types?.length || g.types.includes(horse.type)) && (!g?.stages?.length || g.stages.includes(lifeStageAt(horse, at) ?? 'adult'));
 
 /** A red flag is offered for an animal; of one that nobody named, or of unknown age or sex, each that may be. */
-export function flagFor(f: RedFlag, horse: Horse | undefined, at: string): boolean {
+export function flagApplies(f: RedFlag, horse: Horse | undefined, at: string): boolean {
   if (!horse) return true;
-  const stage = stageAt(horse, at);
+  const stage = lifeStageAt(horse, at);
   return (!f.stages?.length || stage === undefined || f.stages.includes(stage)) && (!f.types?.length || f.types.includes(horse.type))
     && (!f.mares || !horse.sex || horse.sex === 'mare');
 }

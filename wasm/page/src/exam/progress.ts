@@ -1,16 +1,16 @@
 // How well each horse is known, as the barn and the lessons show it.
 
-import { rfc3339, whenShort } from '../text/dates';
 import * as core from '../core/core';
-import { signName } from '../text/names';
-import * as store from '../store/store';
 import type { Due, Exam, Horse, Known } from '../core/types';
 import { list, say } from '../core/words';
+import { dateTimeShort, rfc3339 } from '../text/dates';
+import { signName } from '../text/names';
+import * as store from '../store/store';
 
 declare const VERSION: string;
 
 /** What the list shows of a horse; kept, since it costs a barn of years whole seconds and changes with an exam only. */
-export type Seen = Pick<Known, 'exams' | 'whorl' | 'due' | 'stage'>;
+export type Progress = Pick<Known, 'exams' | 'whorl' | 'due' | 'stage'>;
 
 /** One horse after the other, and the screen in between. */
 let turn: Promise<unknown> = Promise.resolve();
@@ -20,19 +20,19 @@ const finishedOf = (horse: Horse, exams: Exam[]): Exam[] => exams.filter(e => e.
 /** With the months what is known of a horse gets old by itself. */
 const markOf = (horse: Horse, finished: Exam[], now: string): string => hash(VERSION + now.slice(0, 7) + JSON.stringify([horse, finished]));
 
-type Kept = Seen & { horse: string; mark: string };
+type Kept = Progress & { horse: string; mark: string };
 
 /** What is kept of all horses. */
-export const allKept = (): Promise<Kept[]> => store.notesOf<Kept>('known:');
+export const storedProgress = (): Promise<Kept[]> => store.notesOf<Kept>('known:');
 
 /** What is kept of a horse, if nothing has changed since. */
-export const keptOf = (all: Kept[], horse: Horse, exams: Exam[]): Seen | undefined =>
+export const storedProgressOf = (all: Kept[], horse: Horse, exams: Exam[]): Progress | undefined =>
   all.find(k => k.horse === horse.id && k.due && k.mark === markOf(horse, finishedOf(horse, exams), rfc3339(new Date())));
 
 /** What is known of a horse: what is kept, or what the core works out. */
-export async function knownOf(horse: Horse, exams: Exam[]): Promise<Seen | undefined> {
+export async function progressOf(horse: Horse, exams: Exam[]): Promise<Progress | undefined> {
   try {
-    const kept = keptOf(await allKept(), horse, exams);
+    const kept = storedProgressOf(await storedProgress(), horse, exams);
     if (kept) return kept;
     const [finished, now] = [finishedOf(horse, exams), rfc3339(new Date())];
     const mine = turn.then(() => new Promise(free => setTimeout(free)))
@@ -65,7 +65,7 @@ export const isDue = (due: Due): boolean => !due.at || Date.now() >= Date.parse(
 /** "Due for a practice exam", or when it is. */
 export const dueText = (due: Due): string => (isDue(due) || !due.at ? say('page.practise.due') : say('page.practise.at', { at: dayOf(due.at) }));
 
-const dayOf = (at: string): string => whenShort(at).replace(/,? *\d{1,2}[:.]\d\d.*$/, '');
+const dayOf = (at: string): string => dateTimeShort(at).replace(/,? *\d{1,2}[:.]\d\d.*$/, '');
 
 /** "Still unknown: heart rate, temperature and 5 more". */
 export function unknownText(due: Due, most = 2): string {

@@ -1,21 +1,21 @@
 // What to do, and to leave, while waiting for the vet: for the problem and for this animal, before the core is there.
 
-import { nursing, stageAt } from './lifestage';
 import type { Book, Horse } from '../core/types';
+import { lifeStageAt, nursing } from './lifestage';
 
 /** What to do and to leave while waiting: by problem the lines of each class, and which class an animal is of. */
 declare const WAITS: { lists: Record<string, string[][]>; of: string; always: string[] };
 
-export const each = <T>(lists: T[][]): T[] => [...new Set(lists.flat())];
+export const unique = <T>(lists: T[][]): T[] => [...new Set(lists.flat())];
 
 /** The lines for an animal; of one that nobody named, those that harm none. */
-export function waitsFor(book: Book, problems: string[], horse: Horse | undefined, at: string): string[] {
+export function adviceWhileWaiting(book: Book, problems: string[], horse: Horse | undefined, at: string): string[] {
   const of = (p: string): string[] => {
     const lists = WAITS.lists[p] ?? [];
     if (!horse) return (lists[0] ?? []).filter(id => lists.every(l => l.includes(id)));
-    const i = (book.types.indexOf(horse.type) * book.stages.length + book.stages.indexOf(stageAt(horse, at) ?? 'adult')) * 2
+    const i = (book.types.indexOf(horse.type) * book.stages.length + book.stages.indexOf(lifeStageAt(horse, at) ?? 'adult')) * 2
       + (horse.inFoal || nursing(horse, at) ? 1 : 0);
     return lists[Number(WAITS.of[i])] ?? [];
   };
-  return each([...problems.map(of), WAITS.always]);
+  return unique([...problems.map(of), WAITS.always]);
 }

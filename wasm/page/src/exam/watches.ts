@@ -1,15 +1,15 @@
 // What is watched on this device, and when it is due. Times are of the clock on the wall,
 // so that they hold over a reload, a killed page and hours without the page.
 
-import { announce, whenLeft } from '../ui/screen';
-import { h } from '../ui/dom';
-import { ring } from '../ui/sound';
-import { clockText, spanText } from '../text/dates';
-import type { Short } from './draft';
-import { go, route } from '../ui/route';
-import * as store from '../store/store';
 import type { Exam, Horse, ID } from '../core/types';
 import { say } from '../core/words';
+import { clockText, spanText } from '../text/dates';
+import * as store from '../store/store';
+import { h } from '../ui/dom';
+import { go, route } from '../ui/route';
+import { announce, onLeave } from '../ui/screen';
+import { soundAlarm } from '../ui/sound';
+import type { PartialExam } from './draft';
 
 export interface Watch {
   /** The exam that the rechecks look at again. */
@@ -32,7 +32,7 @@ export const watchOf = (first: ID): Promise<Watch | undefined> => store.note(key
 
 export async function putWatch(w: Watch): Promise<boolean> {
   const kept = await store.putNote(key(w.first), w);
-  await reread();
+  await reloadWatches();
   return kept;
 }
 
@@ -43,15 +43,15 @@ export async function running(): Promise<(Watch & { name: string })[]> {
   return all.filter(w => w.ended === undefined && names.has(w.horse)).map(w => ({ ...w, name: names.get(w.horse)! })).sort((a, b) => a.next - b.next);
 }
 
-/** Rechecks in hand, and the first exam of each: while one looks, the strip need not call. */
-let looks = new Map<ID, ID>();
+/** Rechecks that are being entered, and the first exam of each: while one looks, the strip need not call. */
+let rechecks = new Map<ID, ID>();
 let now: (Watch & { name: string })[] = [];
 
 /** Reads anew what runs: after a change, and when another tab may have changed it. */
-export async function reread(): Promise<void> {
-  const [run, shorts] = await Promise.all([running(), store.notesOf<Short>('short:')]);
+export async function reloadWatches(): Promise<void> {
+  const [run, partials] = await Promise.all([running(), store.notesOf<PartialExam>('short:')]);
   now = run;
-  looks = new Map(shorts.map(s => [s.exam, String(s.then[1])]));
+  rechecks = new Map(partials.map(s => [s.exam, String(s.then[1])]));
   draw();
 }
 
@@ -71,7 +71,7 @@ let box: HTMLElement | undefined;
 export function watchStrip(): HTMLElement | null {
   box = undefined;
   const [what, id] = route();
-  if (now.length === 0 || what === 'watch' || what === 'exam' && id && looks.get(id) === now[0]!.first) return null;
+  if (now.length === 0 || what === 'watch' || what === 'exam' && id && rechecks.get(id) === now[0]!.first) return null;
   box = h('button', { type: 'button', class: 'strip-watch', id: 'watching', click: () => go('watch', now[0]!.first) });
   draw();
   return box;
@@ -86,35 +86,35 @@ function draw(): void {
 }
 
 /** The alarm comes when it is due and then each minute, ten times in all. */
-const rung = new Map<ID, string>();
+const sounded = new Map<ID, string>();
 const times = 10;
 
-function alarms(): void {
+function soundDue(): void {
   for (const w of now) {
     const late = Math.floor((Date.now() - w.next) / 60_000);
     const this_ = `${w.next} ${late}`;
-    if (late < 0 || late >= times || rung.get(w.first) === this_) continue;
+    if (late < 0 || late >= times || sounded.get(w.first) === this_) continue;
     // A page that is opened late tells it once, not every minute that was missed.
-    rung.set(w.first, this_);
-    ring(!!w.sound);
+    sounded.set(w.first, this_);
+    soundAlarm(!!w.sound);
     announce(stripText(w));
   }
 }
 
 /** Runs as long as the page is open, from what was read last. */
 export function startWatching(): void {
-  setInterval(() => { draw(); alarms(); }, 500);
-  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') void reread(); });
+  setInterval(() => { draw(); soundDue(); }, 500);
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') void reloadWatches(); });
 }
 
 /** On the screen of a count after work: the clock of this horse. */
-export function afterStrip(exam: Exam | undefined, name: string): HTMLElement | null {
+export function afterWorkStrip(exam: Exam | undefined, name: string): HTMLElement | null {
   if (!exam?.state.ended || exam.status !== 'draft') return null;
   const ended = Date.parse(exam.state.ended);
   const strip = h('p', { class: 'strip-watch', role: 'timer', id: 'after' });
   const tick = (): void => { strip.textContent = say('page.recovery.after', { name, time: clockText(Date.now() - ended) }); };
   tick();
   const timer = setInterval(tick, 500);
-  whenLeft(() => clearInterval(timer));
+  onLeave(() => clearInterval(timer));
   return strip;
 }

@@ -1,12 +1,12 @@
 // The air after work, for the heat sum: two numbers that may stay empty.
 
-import { choosing, field, type Trouble } from '../ui/form';
-import { fill, h } from '../ui/dom';
+import type { Exam } from '../core/types';
+import { say } from '../core/words';
 import { unitName } from '../text/names';
 import { decimalText, unitTyped } from '../text/numbers';
 import * as store from '../store/store';
-import type { Exam } from '../core/types';
-import { say } from '../core/words';
+import { fill, h } from '../ui/dom';
+import { choiceField, field, type FieldFault } from '../ui/form';
 
 export interface AirTyped { warm: string; humid: string; unit: string }
 
@@ -20,7 +20,7 @@ export function airFields(typed: AirTyped): HTMLElement {
   // The unit once chosen for a thermometer is the unit of the air, until another is chosen here.
   void store.prefs().then(p => {
     typed.unit ||= p.units?.['air'] ?? p.units?.['temperature'] ?? 'Cel';
-    fill(unit, choosing({
+    fill(unit, choiceField({
       id: 'air-unit', legend: say('page.unit'), tiles: true, chosen: [typed.unit], options: ['Cel', '[degF]'].map(u => ({ value: u, label: unitName(u) })),
       change: ([u]) => { typed.unit = u!; void store.putPrefs({ units: { ...p.units, air: typed.unit } }); },
     }));
@@ -31,8 +31,8 @@ export function airFields(typed: AirTyped): HTMLElement {
 }
 
 /** The air as the record keeps it, and what is wrong with what was typed. */
-export function airOf(typed: AirTyped): { list: Trouble[]; air: Exam['air'] } {
-  const list: Trouble[] = [];
+export function airOf(typed: AirTyped): { list: FieldFault[]; air: Exam['air'] } {
+  const list: FieldFault[] = [];
   const air: NonNullable<Exam['air']> = {};
   const number = (text: string, most: number, id: string): string | undefined => {
     if (text.trim() === '') return undefined;

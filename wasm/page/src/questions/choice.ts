@@ -1,16 +1,16 @@
 // Signs that are answered from a list: one answer, several, or one for each site.
 
-import type { Asking, Place } from './question';
-import { choosing, type Option } from '../ui/form';
-import { h, type Child } from '../ui/dom';
-import { absenceButton, gradeName, optional, signName, siteName } from '../text/names';
-import { eachSite } from '../exam/draft';
 import type { Finding } from '../core/types';
 import { say } from '../core/words';
+import { absenceButton, gradeName, optional, signName, siteName } from '../text/names';
+import { type Child, h } from '../ui/dom';
+import { choiceField, type Option } from '../ui/form';
+import { eachSite } from '../exam/draft';
+import type { Question, QuestionContext } from './question';
 
 const reasons = ['could-not', 'unsure'];
 
-export function askChosen(place: Place): Asking {
+export function askChoice(place: QuestionContext): Question {
   const sites = eachSite(place.sign, place.step);
   return {
     body: [sites.length >= 2 && everywhere(place, sites as string[]), sites.map(site => part(place, site))],
@@ -20,7 +20,7 @@ export function askChosen(place: Place): Asking {
 }
 
 /** One tap for somebody who felt every place and found the same: it says so, fills each and goes on. */
-function everywhere(place: Place, sites: string[]): Child {
+function everywhere(place: QuestionContext, sites: string[]): Child {
   const usual = place.sign.grades?.find(g => g.rank === 0);
   return usual && h('p', {}, h('button', {
     type: 'button', class: 'all', id: (place.id ?? '') + 'everywhere', click: async () => {
@@ -30,7 +30,7 @@ function everywhere(place: Place, sites: string[]): Child {
   }, say('page.everywhere', { n: sites.length, grade: gradeName(place.sign.id, usual.id) })));
 }
 
-function part(place: Place, site: string | undefined): Child {
+function part(place: QuestionContext, site: string | undefined): Child {
   const { draft, sign, step } = place;
   const whole = h('div', { class: 'part' });
   const now = draft.finding(step, site);
@@ -61,19 +61,19 @@ function part(place: Place, site: string | undefined): Child {
   const showWhere = (): void => {
     whereBox.replaceChildren();
     if (!sign.where?.length || !unusual()) return;
-    whereBox.append(choosing({
+    whereBox.append(choiceField({
       id: id + '-where', legend: say('page.where'), many: true, tiles: true,
       options: sign.where.map(w => ({ value: w, label: siteName(w) })), chosen: where,
       change: values => { where = values; void save(); },
     }));
   };
-  whole.append(choosing({
+  whole.append(choiceField({
     id, legend: site ? siteName(site) : signName(sign.id), quiet: !site, many, tiles: site !== undefined || !!place.id,
     options, chosen, alone: [...(sign.grades ?? []).filter(g => g.alone).map(g => g.id), ...reasons],
     change: values => { chosen = values; showWhere(); void save(); },
   }), whereBox);
   if (!site && (step.sites?.length ?? 0) > 1) {
-    whole.append(choosing({
+    whole.append(choiceField({
       id: id + '-site', legend: say('page.site'), tiles: true,
       options: step.sites!.map(s => ({ value: s, label: siteName(s) })), chosen: taken ? [taken] : [],
       change: values => { taken = values[0]; void save(); },

@@ -1,11 +1,11 @@
-import type { Draft } from '../exam/draft';
-import type { Child } from '../ui/dom';
-import type { Trouble } from '../ui/form';
-import type { Prefs } from '../store/store';
 import type { Sign, Step } from '../core/types';
+import type { Prefs } from '../store/store';
+import type { Child } from '../ui/dom';
+import type { FieldFault } from '../ui/form';
+import type { Draft } from '../exam/draft';
 
 /** Where a question is asked. */
-export interface Place {
+export interface QuestionContext {
   draft: Draft;
   step: Step;
   sign: Sign;
@@ -21,7 +21,7 @@ export interface Place {
 }
 
 /** A question as it is put on the screen. */
-export interface Asking {
+export interface Question {
   body: Child[];
   pad?: HTMLElement;
   kind?: string;
@@ -29,5 +29,5 @@ export interface Asking {
   outside?: boolean;
   answered: () => boolean;
   /** Runs on the way on; what it returns is shown and keeps the screen. */
-  check?: () => Promise<Trouble[]>;
+  check?: () => Promise<FieldFault[]>;
 }

@@ -1,20 +1,20 @@
 // Signs counted in a minute: tapped, counted aloud, or a rate that somebody read.
 
-import type { Asking, Place } from './question';
-import { timer } from './timer';
-import { choosing, field, type Trouble } from '../ui/form';
-import { h, type Child } from '../ui/dom';
-import { deviceName, measured, siteName, unitName } from '../text/names';
-import { decimalText, wholeNumber } from '../text/numbers';
 import * as core from '../core/core';
-import * as store from '../store/store';
-import { tapPad, tools } from './tappad';
 import type { Fault, Finding } from '../core/types';
 import { say } from '../core/words';
+import { deviceName, measured, siteName, unitName } from '../text/names';
+import { decimalText, wholeNumber } from '../text/numbers';
+import * as store from '../store/store';
+import { type Child, h } from '../ui/dom';
+import { choiceField, field, type FieldFault } from '../ui/form';
+import type { Question, QuestionContext } from './question';
+import { tapPad, undoButtons } from './tappad';
+import { timer } from './timer';
 
 const ways = ['taps', 'count', 'reading'];
 
-export function askRate(place: Place): Asking {
+export function askRate(place: QuestionContext): Question {
   const { draft, sign, step, prefs } = place;
   const now = draft.findings(step).find(f => !f.absent);
   const offered = ways.filter(w => sign.methods.includes(w));
@@ -26,7 +26,7 @@ export function askRate(place: Place): Asking {
   const put = (f: Finding): Promise<boolean> => draft.put(step, { ...f, ...at() });
   const below: Child[] = [];
   if ((step.sites?.length ?? 0) > 1) {
-    below.push(choosing({
+    below.push(choiceField({
       id: 'site', legend: say('page.site'), tiles: true, options: step.sites!.map(s => ({ value: s, label: siteName(s) })),
       chosen: site ? [site] : [],
       change: ([s]) => {
@@ -61,7 +61,7 @@ export function askRate(place: Place): Asking {
     return {
       // The figure stands first, so that the pad never covers it.
       body: [tapped, body, below], pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
-      check: async () => refused(place, 'pad'),
+      check: async () => coreErrors(place, 'pad'),
     };
   }
   const asking = shown === 'count' ? counted(place, body, put, now) : told(place, body, put, now);
@@ -73,7 +73,7 @@ export function askRate(place: Place): Asking {
 let instead: string | undefined;
 const showing = (way: string): string => instead ?? way;
 
-function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Asking {
+function counted(place: QuestionContext, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Question {
   const { draft, sign, step } = place;
   let seconds = now?.count?.seconds ?? 30;
   let start = now?.count?.start ?? 'on-beat';
@@ -109,13 +109,13 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
   const clock = timer(() => seconds, sign.id, keep, () => drawTools());
   const drawTools = (): void => {
     const fresh = typed === '' && clock.state() === 'ready';
-    tools(below, past.length > 0 ? () => back(past.pop()!) : undefined, fresh ? undefined : () => { keep(); back({ over: false, typed: '' }); });
+    undoButtons(below, past.length > 0 ? () => back(past.pop()!) : undefined, fresh ? undefined : () => { keep(); back({ over: false, typed: '' }); });
   };
   drawTools();
   // The clock and what was counted stand first, above the pad.
   body.unshift(clock.face, events, below, result);
   const windows = [15, 30, 60];
-  const usual = choosing({
+  const usual = choiceField({
     id: 'seconds', legend: say('page.count.seconds'), tiles: true, chosen: [String(seconds)],
     options: windows.map(s => ({ value: String(s), label: say('page.seconds', { n: s }) })),
     change: ([s]) => { last(Number(s)); other.querySelector('input')!.value = ''; },
@@ -132,7 +132,7 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
   });
   body.push(
     usual, other,
-    choosing({
+    choiceField({
       id: 'start', legend: say('page.count.start'), chosen: [start],
       options: ['on-beat', 'anywhere'].map(s => ({ value: s, label: say('page.count.' + s), note: say(`page.count.${s}.note`) })),
       change: ([s]) => { start = s!; void save(); },
@@ -144,12 +144,12 @@ function counted(place: Place, body: Child[], put: (f: Finding) => Promise<boole
     check: async () => {
       if (typed.trim() === '') return [];
       if (wholeNumber(typed) === undefined) return [{ field: 'events', sentence: say('page.fault.whole') }];
-      return refused(place, 'events');
+      return coreErrors(place, 'events');
     },
   };
 }
 
-function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Asking {
+function told(place: QuestionContext, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Question {
   const { draft, sign, step } = place;
   let typed = now?.reading?.value ?? '';
   let device = now?.reading?.device ?? 'told';
@@ -161,7 +161,7 @@ function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>
   };
   body.push(
     field({ id: 'value', label: `${say('page.value')} (${unitName(sign.unit ?? '/min')})`, value: typed, short: true, mode: 'numeric', input: v => { typed = v; void save(); place.changed(); } }),
-    choosing({
+    choiceField({
       id: 'device', legend: say('page.device.rate'), chosen: [device],
       options: ['told', 'monitor'].map(d => ({ value: d, label: deviceName(d) })), change: ([d]) => { device = d!; void save(); },
     }));
@@ -170,7 +170,7 @@ function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>
     check: async () => {
       if (typed.trim() === '') return [];
       if (decimalText(typed) === undefined) return [{ field: 'value', sentence: say('page.fault.number') }];
-      return refused(place, 'value');
+      return coreErrors(place, 'value');
     },
   };
 }
@@ -179,10 +179,10 @@ function told(place: Place, body: Child[], put: (f: Finding) => Promise<boolean>
  * What the core refuses of the step's finding, at the field that it concerns or else at the
  * given one. Nothing, while the core is away: the whole exam is checked before it is finished.
  */
-export async function refused(place: Place, at: string): Promise<Trouble[]> {
+export async function coreErrors(place: QuestionContext, at: string): Promise<FieldFault[]> {
   const finding = place.draft.findings(place.step).find(f => !f.absent);
   if (!finding) return [];
-  const field = (f: Fault): Trouble => {
+  const field = (f: Fault): FieldFault => {
     const name = f.path.split('/').pop() ?? '';
     return { field: document.getElementById(name) ? name : at, sentence: f.sentence };
   };

@@ -1,22 +1,22 @@
 // Signs read off an instrument: temperature, weight (a scale, or girth and length), a score.
 
-import type { Asking, Place } from './question';
-import { refused } from './rate';
-import { choosing, field, type Trouble } from '../ui/form';
-import { h, type Child } from '../ui/dom';
+import type { Finding } from '../core/types';
+import { hasMessage, say, sayFirst } from '../core/words';
 import { deviceName, gradeName, measured, optional, signName, unitName } from '../text/names';
 import { decimalText, unitTyped } from '../text/numbers';
 import { units } from '../store/preferences';
 import * as store from '../store/store';
-import type { Finding } from '../core/types';
-import { has, say, sayFirst } from '../core/words';
+import { type Child, h } from '../ui/dom';
+import { choiceField, field, type FieldFault } from '../ui/form';
+import type { Question, QuestionContext } from './question';
+import { coreErrors } from './rate';
 
 const devices: Record<string, string[]> = {
   temperature: ['digital', 'predictive', 'glass', 'infrared'],
   weight: ['scale', 'weigh-tape', 'told'],
 };
 
-export function askReading(place: Place): Asking {
+export function askReading(place: QuestionContext): Question {
   if (place.sign.kind === 'score') return score(place);
   const { draft, sign, step, prefs } = place;
   const now = draft.findings(step).find(f => !f.absent);
@@ -41,7 +41,7 @@ export function askReading(place: Place): Asking {
   return way === 'girth' ? girth(place, body, now) : reading(place, body, now);
 }
 
-function reading(place: Place, body: Child[], now: Finding | undefined): Asking {
+function reading(place: QuestionContext, body: Child[], now: Finding | undefined): Question {
   const { draft, sign, step, prefs } = place;
   const choices = units[sign.kind] ?? [sign.unit ?? '1'];
   let typed = now?.reading?.value ?? '';
@@ -79,14 +79,14 @@ function reading(place: Place, body: Child[], now: Finding | undefined): Asking 
     },
   }), result);
   if (choices.length > 1) {
-    body.push(choosing({
+    body.push(choiceField({
       id: 'unit', legend: say('page.unit'), tiles: true, chosen: [unit], options: choices.map(u => ({ value: u, label: unitName(u) })),
       change: ([u]) => { unit = u!; void store.putPrefs({ units: { ...prefs.units, [sign.kind]: unit } }); void save(); },
     }));
   }
   const made = devices[sign.kind] ?? [];
   if (made.length) {
-    body.push(choosing({
+    body.push(choiceField({
       id: 'device', legend: say('page.device'), chosen: device ? [device] : [],
       options: made.map(d => ({ value: d, label: deviceName(d), note: optional(`device.${d}.note`) })),
       change: ([d]) => {
@@ -107,15 +107,15 @@ function reading(place: Place, body: Child[], now: Finding | undefined): Asking 
     body, outside: true, answered: () => typed.trim() !== '' || draft.findings(step).length > 0,
     check: async () => {
       if (typed.trim() === '') return [];
-      const list: Trouble[] = [];
+      const list: FieldFault[] = [];
       if (decimalText(typed) === undefined) list.push({ field: 'value', sentence: say('page.fault.number') });
       if (made.length && !device) list.push({ field: 'device', sentence: say('page.fault.device') });
-      return list.length ? list : refused(place, 'value');
+      return list.length ? list : coreErrors(place, 'value');
     },
   };
 }
 
-function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
+function girth(place: QuestionContext, body: Child[], now: Finding | undefined): Question {
   const { draft, sign, step, prefs } = place;
   let round = now?.girth?.girth ?? '';
   let length = now?.girth?.length ?? '';
@@ -134,7 +134,7 @@ function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
   body.push(
     field({ id: 'girth', label: say('page.girth'), hint: say('page.girth.hint'), value: round, short: true, input: v => { round = v; void save(); } }),
     field({ id: 'length', label: say('page.length'), hint: say('page.length.hint'), value: length, short: true, input: v => { length = v; void save(); } }),
-    choosing({
+    choiceField({
       id: 'unit', legend: say('page.unit'), tiles: true, chosen: [unit], options: units['length']!.map(u => ({ value: u, label: unitName(u) })),
       change: ([u]) => { unit = u!; void store.putPrefs({ units: { ...prefs.units, length: unit } }); void save(); },
     }), result);
@@ -143,15 +143,15 @@ function girth(place: Place, body: Child[], now: Finding | undefined): Asking {
     body, outside: true, answered: () => round.trim() + length.trim() !== '' || draft.findings(step).length > 0,
     check: async () => {
       if (round.trim() + length.trim() === '') return [];
-      const list: Trouble[] = [];
+      const list: FieldFault[] = [];
       if (decimalText(round) === undefined) list.push({ field: 'girth', sentence: say('page.fault.number') });
       if (decimalText(length) === undefined) list.push({ field: 'length', sentence: say('page.fault.number') });
-      return list.length ? list : refused(place, 'girth');
+      return list.length ? list : coreErrors(place, 'girth');
     },
   };
 }
 
-export function score(place: Place): Asking {
+export function score(place: QuestionContext): Question {
   const { draft, sign, step } = place;
   const now = draft.findings(step).find(f => !f.absent);
   const low = Number(sign.span?.low ?? '1');
@@ -159,10 +159,10 @@ export function score(place: Place): Asking {
   const options = [];
   for (let n = low; n <= high; n++) {
     const word = `grade.${sign.id}.${n}`;
-    options.push({ value: String(n), label: has(word) ? `${n} – ${gradeName(sign.id, String(n))}` : String(n) });
+    options.push({ value: String(n), label: hasMessage(word) ? `${n} – ${gradeName(sign.id, String(n))}` : String(n) });
   }
   return {
-    body: [choosing({
+    body: [choiceField({
       id: place.id ?? 'answer', legend: signName(sign.id), quiet: true, tiles: true, close: true, options, chosen: now?.reading ? [now.reading.value] : [],
       change: async ([n]) => {
         await draft.put(step, { sign: sign.id, reading: { value: n!, unit: sign.unit ?? '1' } });

@@ -1,14 +1,14 @@
 // The tap pad: the lower half of the screen, the moment of the press itself.
 
 import * as core from '../core/core';
-import { announce, whenLeft } from '../ui/screen';
-import { fill, h, link } from '../ui/dom';
 import type { Tapped } from '../core/types';
-import { stayAwake } from '../ui/wakelock';
 import { say, sayFirst } from '../core/words';
+import { fill, h, link } from '../ui/dom';
+import { announce, onLeave } from '../ui/screen';
+import { stayAwake } from '../ui/wakelock';
 
 /** Undo and restart, the same for every instrument, shown while there is something to take back. */
-export function tools(box: HTMLElement, undo: (() => void) | undefined, restart: (() => void) | undefined): void {
+export function undoButtons(box: HTMLElement, undo: (() => void) | undefined, restart: (() => void) | undefined): void {
   fill(box,
     undo && link(say('page.pad.undo'), undo, { id: 'undo' }),
     restart && link(say('page.pad.restart'), restart, { id: 'restart' }));
@@ -55,18 +55,18 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
     // Said once the tapping rests, so that speech does not run behind every beat.
     quiet = setTimeout(() => announce([big, pm, how].join(' ')), 2500);
   };
-  whenLeft(() => clearTimeout(quiet));
+  onLeave(() => clearTimeout(quiet));
 
   const draw = (): void => {
     body.classList.toggle('begun', taps.length > 0);
     document.querySelector('.screen')?.classList.toggle('tapping', taps.length > 0);
     small.textContent = taps.length ? say('page.pad.count', { n: taps.length }) : say('page.pad.hint');
-    fill(strip, stripOf(taps));
+    fill(strip, tapStrip(taps));
     if (taps.length === 0 && old.length > 0) {
       fill(below, link(say('page.pad.restore'), () => { const kept = old; old = []; first = undefined; set(kept); }, { id: 'restore' }));
     } else {
       const some = taps.length > 0;
-      tools(below, some ? () => set(taps.slice(0, -1)) : undefined, some ? () => { old = taps; first = undefined; set([]); } : undefined);
+      undoButtons(below, some ? () => set(taps.slice(0, -1)) : undefined, some ? () => { old = taps; first = undefined; set([]); } : undefined);
     }
   };
   const set = (to: number[]): void => {
@@ -100,7 +100,7 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
     if (!e.repeat) beat(e.timeStamp);
   };
   document.addEventListener('keydown', key);
-  whenLeft(() => document.removeEventListener('keydown', key));
+  onLeave(() => document.removeEventListener('keydown', key));
   stayAwake();
   core.warm().catch(() => undefined);
   queueMicrotask(draw);
@@ -109,7 +109,7 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
 }
 
 /** The last twenty seconds of taps as strokes on a line, or another span in milliseconds. */
-export function stripOf(taps: number[], span = 20_000): SVGElement | null {
+export function tapStrip(taps: number[], span = 20_000): SVGElement | null {
   if (taps.length === 0) return null;
   const ns = 'http://www.w3.org/2000/svg';
   const end = taps[taps.length - 1]!;

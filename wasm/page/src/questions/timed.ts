@@ -1,19 +1,19 @@
 // Signs timed by hand (refill, skin tent): hold the pad from letting go until it is back.
 
-import type { Asking, Place } from './question';
-import { refused } from './rate';
-import { announce, whenLeft } from '../ui/screen';
-import { choosing, field } from '../ui/form';
-import { fill, h, link, type Child } from '../ui/dom';
-import { measured, siteName } from '../text/names';
-import { decimalText } from '../text/numbers';
-import { tools } from './tappad';
 import type { Finding } from '../core/types';
 import { say, sayFirst } from '../core/words';
+import { measured, siteName } from '../text/names';
+import { decimalText } from '../text/numbers';
+import { type Child, fill, h, link } from '../ui/dom';
+import { choiceField, field } from '../ui/form';
+import { announce, onLeave } from '../ui/screen';
+import type { Question, QuestionContext } from './question';
+import { coreErrors } from './rate';
+import { undoButtons } from './tappad';
 
 const most = 3;
 
-export function askTimed(place: Place): Asking {
+export function askTimed(place: QuestionContext): Question {
   const { draft, sign, step } = place;
   const now = draft.findings(step).find(f => !f.absent);
   let tries = now?.timed?.centiSeconds ?? [];
@@ -33,7 +33,7 @@ export function askTimed(place: Place): Asking {
   const draw = async (): Promise<void> => {
     fill(list, tries.map((c, i) => h('li', {}, h('span', {}, say('page.timed.try', { n: i + 1, seconds: (c / 100).toFixed(1) })), ' ',
       link(say('page.remove'), () => set(tries.filter((_, j) => j !== i)), { 'aria-label': say('page.timed.remove', { n: i + 1 }) }))));
-    tools(below, past.length > 0 ? () => { tries = past.pop()!; void save(); } : undefined, tries.length > 0 ? () => set([]) : undefined);
+    undoButtons(below, past.length > 0 ? () => { tries = past.pop()!; void save(); } : undefined, tries.length > 0 ? () => set([]) : undefined);
     words.textContent = tries.length >= most ? say('page.timed.enough') : sayFirst([`page.hold.${sign.id}`, 'page.hold']);
     small.textContent = tries.length >= most ? say('page.timed.more') : say(tries.length ? 'page.hold.again' : 'page.hold.hint');
     document.querySelector('.screen')?.classList.toggle('tapping', tries.length > 0);
@@ -89,12 +89,12 @@ export function askTimed(place: Place): Asking {
   pad.addEventListener('keyup', e => { if (e.key === ' ' || e.key === 'Enter') { e.preventDefault(); up(e.timeStamp); } });
   const lost = (): void => { held = undefined; pad.classList.remove('flip'); };
   window.addEventListener('blur', lost);
-  whenLeft(() => window.removeEventListener('blur', lost));
+  onLeave(() => window.removeEventListener('blur', lost));
 
   // What it comes to stands first, so that the pad never covers it.
   const body: Child[] = [result, below, list];
   if ((step.sites?.length ?? 0) > 1) {
-    body.push(choosing({
+    body.push(choiceField({
       id: 'site', legend: say('page.site'), tiles: true, chosen: site ? [site] : [],
       options: step.sites!.map(s => ({ value: s, label: siteName(s) })), change: ([s]) => { site = s; if (tries.length) void save(); },
     }));
@@ -117,7 +117,7 @@ export function askTimed(place: Place): Asking {
     body, pad, kind: 'padded', outside: true, answered: () => draft.findings(step).length > 0,
     check: async () => {
       if (typed.trim() !== '' && decimalText(typed) === undefined) return [{ field: 'value', sentence: say('page.fault.number') }];
-      return refused(place, aloud ? 'value' : 'pad');
+      return coreErrors(place, aloud ? 'value' : 'pad');
     },
   };
 }

@@ -1,11 +1,11 @@
 // The telephone times a window while a person counts aloud.
 
-import { announce, whenLeft } from '../ui/screen';
-import { fill, h } from '../ui/dom';
-import { stayAwake } from '../ui/wakelock';
 import { say, sayFirst } from '../core/words';
+import { fill, h } from '../ui/dom';
+import { announce, onLeave } from '../ui/screen';
+import { stayAwake } from '../ui/wakelock';
 
-export interface Clock {
+export interface Timer {
   face: HTMLElement;
   pad: HTMLElement;
   state: () => 'ready' | 'running' | 'over';
@@ -14,7 +14,7 @@ export interface Clock {
 }
 
 /** `pressed` is called before a press begins a window, `changed` after every press and at the end. */
-export function timer(seconds: () => number, sign: string, pressed: () => void, changed: () => void): Clock {
+export function timer(seconds: () => number, sign: string, pressed: () => void, changed: () => void): Timer {
   const face = h('p', { class: 'clock', id: 'clock' });
   const label = h('span', {});
   const small = h('small', {});
@@ -69,7 +69,7 @@ export function timer(seconds: () => number, sign: string, pressed: () => void, 
   // A background tab gets no frames: look again when it comes back.
   const look = (): void => tick();
   document.addEventListener('visibilitychange', look);
-  whenLeft(() => { cancelAnimationFrame(frame); document.removeEventListener('visibilitychange', look); });
+  onLeave(() => { cancelAnimationFrame(frame); document.removeEventListener('visibilitychange', look); });
   stayAwake();
   draw();
   return { face, pad, state: () => (started !== undefined ? 'running' : ended ? 'over' : 'ready'), reset };

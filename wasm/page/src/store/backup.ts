@@ -13,7 +13,7 @@ let copying: Promise<unknown> = Promise.resolve();
 const PATIENCE = 500;
 
 /** Copies changes, in their order. The demo's exams come from elsewhere, and what was worked out is worked out anew. */
-export async function copy(changes: Change[]): Promise<void> {
+export async function writeBackup(changes: Change[]): Promise<void> {
   const mine = changes.filter(([store, key]) => !(store === 'exams' && key.startsWith('demo-')) && !/^(known:|place:|last$)/.test(key));
   if (mine.length === 0) return;
   copying = copying.then(async () => {
@@ -26,7 +26,7 @@ export async function copy(changes: Change[]): Promise<void> {
 }
 
 /** Every record of the copy that can be read: a torn one must not cost the others. */
-export async function copied(): Promise<Change[]> {
+export async function readBackup(): Promise<Change[]> {
   try {
     if (!(await caches.has(NAME))) return [];
     const cache = await caches.open(NAME);

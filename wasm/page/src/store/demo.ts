@@ -1,10 +1,10 @@
 // The demo barn: invented animals, marked as such by their ids, taken out in one tap.
 
-import { daysBetween, rfc3339 } from '../text/dates';
 import { load } from '../core/load';
-import * as store from './store';
 import type { Exam, Horse } from '../core/types';
 import { say } from '../core/words';
+import { daysBetween, rfc3339 } from '../text/dates';
+import * as store from './store';
 
 declare const DEMO_URL: string;
 
@@ -19,14 +19,14 @@ export const demoIDs = (hs: Horse[]): string[] => hs.filter(isDemo).map(h => h.i
 let coming: Promise<Demo> | undefined;
 
 /** Has the demo barn on its way before it is wanted. */
-export function hurryDemo(): Promise<Demo> {
+export function prefetchDemo(): Promise<Demo> {
   if (!coming) (coming = load<Demo>(DEMO_URL)).catch(() => { coming = undefined; });
   return coming;
 }
 
 /** Puts the demo barn in, once, with its last exam yesterday: a foal must stay a foal. */
 export async function putDemo(now: Date): Promise<void> {
-  const file = await hurryDemo().then(inWords).catch(() => undefined);
+  const file = await prefetchDemo().then(inWords).catch(() => undefined);
   if (!file) return;
   const last = Math.max(...file.exams.map(e => Date.parse(e.at.slice(0, 19))));
   const days = daysBetween(new Date(last), now) - 1;

@@ -2,22 +2,22 @@
 // the order of exchanges does not matter. And what has not gone out yet.
 
 import * as core from '../core/core';
+import type { BarnFile, Conflict, Exam, Horse } from '../core/types';
 import { isDemo } from './demo';
 import * as store from './store';
-import type { BarnFile, Conflict, Exam, Horse } from '../core/types';
 
 /** One text for one content, whatever the order of its members. */
 export const canonical = (v: unknown): string => JSON.stringify(v, (_, x: unknown) =>
   x && typeof x === 'object' && !Array.isArray(x) ? Object.fromEntries(Object.entries(x).sort(([a], [b]) => (a < b ? -1 : 1))) : x);
 
-export interface Taken { horses: number; exams: number; conflicts: number }
+export interface Merged { horses: number; exams: number; conflicts: number }
 
 /**
  * Takes the records of a file in. sent: a card that came with a link lacks what stays on
  * its sender's device, so that a card which is here already counts; and so does what the demo barn
  * brought, which has other days on each device. undefined: it could not be kept.
  */
-export async function takeIn(file: BarnFile, sent = false): Promise<Taken | undefined> {
+export async function mergeFile(file: BarnFile, sent = false): Promise<Merged | undefined> {
   const [horses, exams, conflicts] = await Promise.all([store.horses(), store.exams(), store.conflicts()]);
   const horse = new Map(horses.map(x => [x.id, x]));
   const texts = new Map<string, string>([...horses, ...exams].map(x => [x.id, canonical(x)]));
@@ -84,15 +84,15 @@ export function markOf(v: unknown): string {
 }
 
 /** Notes that exams are in a file outside this device. */
-export async function noteFiled(exams: Exam[]): Promise<void> {
-  const marks = await store.filed();
+export async function markExported(exams: Exam[]): Promise<void> {
+  const marks = await store.exportMarks();
   for (const e of exams) marks[e.id] = markOf(e);
-  await store.putFiled(marks);
+  await store.putExportMarks(marks);
 }
 
 /** The finished exams that are in no file yet, the demo's apart. */
-export async function unfiled(): Promise<Exam[]> {
-  const [horses, exams, marks] = await Promise.all([store.horses(), store.exams(), store.filed()]);
+export async function notExported(): Promise<Exam[]> {
+  const [horses, exams, marks] = await Promise.all([store.horses(), store.exams(), store.exportMarks()]);
   const demo = new Set(horses.filter(isDemo).map(h => h.id));
   return exams.filter(e => e.status === 'finished' && !(demo.has(e.horse) && isDemo(e)) && marks[e.id] !== markOf(e));
 }

@@ -2,10 +2,10 @@
 // says what it changed.
 
 import * as core from '../core/core';
-import * as store from './store';
 import type { Fault, Horse, Pack } from '../core/types';
-import { reportLang } from './preferences';
 import { languages, say } from '../core/words';
+import { reportLang } from './preferences';
+import * as store from './store';
 
 let mine: Pack | undefined;
 let loading: Promise<void> | undefined;
@@ -131,7 +131,7 @@ export function numbersOf(horse: Whom): store.Callable[] {
 }
 
 /** The language in which one tells: the one chosen, the clinic's first, the page's. */
-export async function toldIn(): Promise<string> {
+export async function vetLanguage(): Promise<string> {
   const prefs = await store.prefs();
   const clinic = mine?.langs?.find(l => languages.some(x => x.id === l));
   return prefs.reportLang === undefined && clinic ? clinic : reportLang(prefs);

@@ -1,7 +1,7 @@
 // What the device keeps. One finding, one write, flushed before the promise resolves.
 
-import { copied, copy, type Change } from './backup';
 import type { Conflict, Exam, Horse, ID } from '../core/types';
+import { type Change, readBackup, writeBackup } from './backup';
 
 const NAME = 'whorl-barn-book';
 const VERSION = 1;
@@ -24,7 +24,7 @@ export interface Prefs {
   /** Whom to call: the numbers of the clinic's file, which only the core can read, and one that was typed in. */
   clinic?: Callable[];
   vet?: string;
-  /** How the exam was last done: stop by stop, or as a list on one page. */
+  /** How the exam was last done: page by page, or as a list on one page. */
   flow?: 'group' | 'list';
 }
 
@@ -36,8 +36,8 @@ let db: IDBDatabase | undefined;
 let opening: IDBOpenDBRequest | undefined;
 
 /** Reported once for each failed write, with the browser's name of the error. */
-export let onTrouble: (name: string) => void = () => {};
-export const tellTrouble = (to: (name: string) => void): void => { onTrouble = to; };
+export let onWriteError: (name: string) => void = () => {};
+export const setWriteErrorHandler = (to: (name: string) => void): void => { onWriteError = to; };
 
 export async function open(): Promise<void> {
   db = await new Promise<IDBDatabase>((resolve, reject) => {
@@ -66,8 +66,8 @@ window.addEventListener('pagehide', () => {
 });
 
 /** Takes the copy back, if there is one, into a store that is new or was thrown away: not even the page's own choices are in it. */
-export async function takeBack(): Promise<boolean> {
-  const records = await copied();
+export async function restoreBackup(): Promise<boolean> {
+  const records = await readBackup();
   if (records.length === 0) return false;
   await run(['horses', 'exams', 'notes'], 'readwrite', t => {
     for (const [store, key, value] of records) t.objectStore(store).put(value, store === 'notes' ? key : undefined);
@@ -120,17 +120,17 @@ async function write(stores: string[], work: (w: Writing) => void, what = '', wa
     ]);
   } catch (e) {
     unkept.add(what);
-    onTrouble(e instanceof DOMException ? e.name : String(e));
+    onWriteError(e instanceof DOMException ? e.name : String(e));
     return false;
   } finally {
     clearTimeout(waited);
   }
-  const copying = copy(changes);
+  const copying = writeBackup(changes);
   if (wait) await copying;
   unkept.delete(what);
   // A write that came through does not vouch for another exam's that did not.
   if (what !== '') unkept.delete('');
-  if (unkept.size === 0) onTrouble('');
+  if (unkept.size === 0) onWriteError('');
   return true;
 }
 
@@ -215,5 +215,5 @@ export const putPack = (which: 'chosen' | 'beside', text: string | undefined): P
 export const conflicts = async (): Promise<Conflict[]> => (await note<Conflict[]>('conflicts')) ?? [];
 
 /** By id of an exam, the mark of its content when it last went into a file. */
-export const filed = async (): Promise<Record<string, string>> => (await note<Record<string, string>>('filed')) ?? {};
-export const putFiled = (marks: Record<string, string>): Promise<boolean> => putNote('filed', marks);
+export const exportMarks = async (): Promise<Record<string, string>> => (await note<Record<string, string>>('filed')) ?? {};
+export const putExportMarks = (marks: Record<string, string>): Promise<boolean> => putNote('filed', marks);

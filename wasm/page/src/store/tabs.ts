@@ -8,11 +8,11 @@ interface Told { what: What; exam: ID }
 const channel = typeof BroadcastChannel === 'function' ? new BroadcastChannel('whorl-exam') : undefined;
 const tell = (what: What, exam: ID): void => channel?.postMessage({ what, exam } satisfies Told);
 
-export const wrote = (exam: ID): void => tell('wrote', exam);
-export const opened = (exam: ID): void => tell('opened', exam);
+export const tellWrote = (exam: ID): void => tell('wrote', exam);
+export const tellOpened = (exam: ID): void => tell('opened', exam);
 
 /** Runs when another tab has the exam that this one has (here gives it), or has written to it. */
-export function whenOther(here: () => ID | undefined, also: (wrote: boolean) => void): void {
+export function onOtherTab(here: () => ID | undefined, also: (wrote: boolean) => void): void {
   channel?.addEventListener('message', e => {
     const { what, exam } = e.data as Told;
     if (exam !== here()) return;

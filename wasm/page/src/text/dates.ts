@@ -11,13 +11,13 @@ export function rfc3339(d: Date): string {
 /** What a datetime-local field shows of an RFC 3339 time. */
 export const localField = (at: string): string => rfc3339(new Date(at)).slice(0, 16);
 
-export function when(at: string): string {
+export function dateTime(at: string): string {
   return new Intl.DateTimeFormat(locale, { weekday: 'short', day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' })
     .format(new Date(at));
 }
 
 /** The same for a narrow place: "25 Nov, 2:10 am". */
-export function whenShort(at: string): string {
+export function dateTimeShort(at: string): string {
   return new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' }).format(new Date(at));
 }
 

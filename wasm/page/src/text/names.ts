@@ -1,9 +1,9 @@
 // The names of things, from the message file: the one place that knows its keys.
 
-import type { Exam, Finding, Horse, Measured, Sign, State } from '../core/types';
-import { age } from './dates';
 import * as core from '../core/core';
-import { has, lang, list, say, sayFirst } from '../core/words';
+import type { Exam, Finding, Horse, Measured, Sign, State } from '../core/types';
+import { hasMessage, lang, list, say, sayFirst } from '../core/words';
+import { age } from './dates';
 
 export const signName = (id: string): string => say('sign.' + id);
 export const siteName = (id: string): string => say('site.' + id);
@@ -15,9 +15,9 @@ export const absenceName = (id: string): string => say('absence.' + id);
 export const absenceButton = (id: string): string => say('page.absent.' + id);
 /** The conditions of a state, in one text. */
 export const stateName = (s: State): string => list([s.condition, ...(s.also ?? [])].filter(Boolean).map((c, i) => (i ? say('condition.' + c).toLocaleLowerCase(lang) : say('condition.' + c))));
-export const optional = (key: string): string => (has(key) ? say(key) : '');
+export const optional = (key: string): string => (hasMessage(key) ? say(key) : '');
 
-export function aboutHorse(h: Horse): string {
+export function horseText(h: Horse): string {
   const kind = h.sex ? say('sex.' + h.sex) : '';
   const type = h.type === 'horse' && kind ? '' : say('type.' + h.type);
   return [type, kind, age(h.born), h.inFoal ? say('page.horse.inFoal') : ''].filter(Boolean)
@@ -39,17 +39,17 @@ export async function measured(sign: string, finding: Finding, of?: Of): Promise
 const measuring = (f: Finding): boolean => !!(f.count || f.taps || f.reading || f.timed || f.girth);
 
 /** A finding as a person reads it. */
-export async function saidFinding(sign: Sign, f: Finding, of?: Of): Promise<string> {
+export async function findingText(sign: Sign, f: Finding, of?: Of): Promise<string> {
   const where = f.where?.length ? ` (${list(f.where.map(siteName))})` : '';
   if (f.absent) return absenceName(f.absent);
   if (f.chosen?.length) return list(f.chosen.map(g => gradeName(sign.id, g))) + where;
   if (!measuring(f)) return '';
   const m = await measured(sign.id, f, of);
-  return m?.shown ?? entered(f);
+  return m?.shown ?? enteredText(f);
 }
 
 /** What was entered, in its own form: what there is to show without the core. */
-export function entered(f: Finding): string {
+export function enteredText(f: Finding): string {
   if (f.count) return say('page.entered.count', { n: f.count.events, seconds: f.count.seconds });
   if (f.taps) return say('page.entered.taps', { n: f.taps.atMs.length });
   if (f.timed) return f.timed.centiSeconds.map(c => (c / 100).toFixed(1) + ' s').join(', ');
@@ -58,4 +58,4 @@ export function entered(f: Finding): string {
   return '';
 }
 
-export const headOf = (h: Pick<Horse, 'name'>, what: string): string => `${h.name} · ${what}`;
+export const heading = (h: Pick<Horse, 'name'>, what: string): string => `${h.name} · ${what}`;

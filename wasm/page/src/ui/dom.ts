@@ -30,7 +30,7 @@ export function fill(to: Element, ...kids: Child[]): void {
 }
 
 /** A drawing from the core: parsed as XML and taken over only if it is an svg element. */
-export function drawing(svg: string | undefined): Node | undefined {
+export function svgElement(svg: string | undefined): Node | undefined {
   if (!svg) return undefined;
   const root = new DOMParser().parseFromString(svg, 'image/svg+xml').documentElement;
   if (root.nodeName !== 'svg' || root.querySelector('script, foreignObject, parsererror')) return undefined;

@@ -1,13 +1,13 @@
 // "Why?": what stands behind each statement of a result, asked of the core once somebody wants to know.
 
 import * as core from '../core/core';
-import { h, para } from './dom';
 import { say } from '../core/words';
+import { h, para } from './dom';
 
 interface Explained { said: Record<string, string[]>; exam: string[] }
 
 /** Gives a folded "Why?" for each place of a result; the core is asked at the first that is opened. */
-export function whys(record: () => Promise<object>): (of: (x: Explained) => string[] | undefined, label: string) => HTMLElement {
+export function explanations(record: () => Promise<object>): (of: (x: Explained) => string[] | undefined, label: string) => HTMLElement {
   let asked: Promise<Explained> | undefined;
   return (of, label) => {
     const body = h('div');

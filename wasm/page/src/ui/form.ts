@@ -1,11 +1,11 @@
 // Parts of a form: choices, fields, and what is wrong with them.
 
-import { fill, h, link } from './dom';
 import { say } from '../core/words';
+import { fill, h, link } from './dom';
 
 export interface Option { value: string; label: string; note?: string; apart?: boolean; lang?: string }
 
-export interface Choosing {
+export interface ChoiceField {
   id: string;
   legend: string;
   /** The legend repeats the title of the screen: heard, not seen. */
@@ -23,7 +23,7 @@ export interface Choosing {
 }
 
 /** Answers as full-width rows, each with a square that fills. */
-export function choosing(c: Choosing): HTMLElement {
+export function choiceField(c: ChoiceField): HTMLElement {
   const chosen = new Set(c.chosen);
   const inputs: HTMLInputElement[] = [];
   const rows = c.options.map((o, i) => {
@@ -77,10 +77,10 @@ export function field(f: Field): HTMLElement {
     f.hint && h('span', { class: 'note', id: f.id + '-hint' }, f.hint), box);
 }
 
-export interface Trouble { field: string; sentence: string }
+export interface FieldFault { field: string; sentence: string }
 
 /** Shows faults: a summary that takes the focus, and the same words at each field. */
-export function faults(list: Trouble[]): void {
+export function showFaults(list: FieldFault[]): void {
   for (const e of document.querySelectorAll('.fault')) e.remove();
   for (const e of document.querySelectorAll('[aria-invalid]')) e.removeAttribute('aria-invalid');
   const top = document.getElementById('faults')!;

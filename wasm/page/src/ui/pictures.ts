@@ -1,8 +1,8 @@
 // Where on the horse: a line drawing of our own, with a ring at each place of the step; and mouth and foot from near.
 
-import { h, para, type Child } from './dom';
-import { siteName } from '../text/names';
 import { list, say } from '../core/words';
+import { siteName } from '../text/names';
+import { type Child, h, para } from './dom';
 
 const ns = 'http://www.w3.org/2000/svg';
 
@@ -73,7 +73,7 @@ function ring(svg: SVGElement, cx: number, cy: number): void {
 }
 
 /** The place from near, and in words; undefined for a sign that needs none. */
-export function nearBy(sign: string): Child {
+export function closeUpPicture(sign: string): Child {
   const drawn = near[sign];
   if (!drawn) return undefined;
   const svg = canvas('0 8 328 196');
@@ -84,7 +84,7 @@ export function nearBy(sign: string): Child {
 }
 
 /** The drawing for a sign and its sites; undefined where no place on the horse is meant. */
-export function whereOn(sign: string, sites: string[] = []): SVGElement | undefined {
+export function horsePicture(sign: string, sites: string[] = []): SVGElement | undefined {
   const at = new Map<string, [number, number]>();
   for (const id of sites.length ? sites : [sign]) {
     const key = feet.test(id) ? id : mirrored(id);

@@ -1,7 +1,7 @@
 // A screen: its head, its body, its foot, and what happens when it is left.
 
-import { fill, h, type Child } from './dom';
 import { say } from '../core/words';
+import { type Child, fill, h } from './dom';
 
 export interface BarItem {
   label: string;
@@ -45,15 +45,15 @@ let strip: (() => Child) | undefined;
 
 /** What stands under the head of every screen: a watch that runs. It has its room from the
  * start of the screen, so that nothing moves when it changes. */
-export function useStrip(f: () => Child): void { strip = f; }
+export function setStrip(f: () => Child): void { strip = f; }
 
 let calling: (() => Child) | undefined;
 
 /** What stands over the bar of every screen of an exam that means to call: at the foot, so that nothing above it moves when it comes. */
-export function useCalling(f: () => Child): void { calling = f; }
+export function setCallStrip(f: () => Child): void { calling = f; }
 
 /** Draws it anew on the screen that stands. */
-export function refreshCalling(): void {
+export function refreshCallStrip(): void {
   const room = document.getElementById('calling');
   if (room && !room.dataset.own) fill(room, calling?.());
 }
@@ -62,7 +62,7 @@ let leaving: (() => void)[] = [];
 let coming: (() => void)[] = [];
 
 /** Runs when the screen that is being made is left: timers, wake locks, listeners. */
-export function whenLeft(f: () => void): void { coming.push(f); }
+export function onLeave(f: () => void): void { coming.push(f); }
 
 const app = () => document.getElementById('app')!;
 

@@ -1,15 +1,15 @@
 // Files out of the page: kept on the device, or handed to another app where the browser can.
 
-import { h, link, type Child } from './dom';
 import { say } from '../core/words';
+import { type Child, h, link } from './dom';
 
-export interface Given { name: string; type: string; text: string }
+export interface FileToSave { name: string; type: string; text: string }
 
 /** A name that every file system takes. */
 export const fileName = (...parts: string[]): string =>
   parts.map(p => p.normalize('NFKD').replace(/[^A-Za-z0-9.-]+/g, '-').replace(/^[-.]+|[-.]+$/g, '')).filter(Boolean).join('-').slice(0, 80) || 'whorl';
 
-export function download(f: Given): void {
+export function download(f: FileToSave): void {
   const url = URL.createObjectURL(new Blob([f.text], { type: f.type }));
   const a = h('a', { href: url, download: f.name });
   document.body.append(a);
@@ -19,7 +19,7 @@ export function download(f: Given): void {
 }
 
 /** The file as the browser would share it: JSON is shared as text, since some refuse JSON. */
-function shareable(f: Given): File | undefined {
+function shareable(f: FileToSave): File | undefined {
   if (!navigator.canShare || !navigator.share) return undefined;
   const text = f.type.includes('json') ? new File([f.text], f.name + '.txt', { type: 'text/plain' }) : undefined;
   for (const file of [new File([f.text], f.name, { type: f.type }), text]) {
@@ -34,7 +34,7 @@ const sharing = (): boolean => !!navigator.canShare?.({ files: [new File(['x'], 
  * Two ways out for a file that is made when it is asked for: keep it, and, where the
  * browser has a share sheet, hand it on. done runs when it is out.
  */
-export function giving(label: string, id: string, make: () => Promise<Given | undefined>, done?: () => void | Promise<void>): Child {
+export function saveButtons(label: string, id: string, make: () => Promise<FileToSave | undefined>, done?: () => void | Promise<void>): Child {
   const save = async (): Promise<void> => {
     const f = await make();
     if (!f) return;
@@ -61,7 +61,7 @@ export function giving(label: string, id: string, make: () => Promise<Given | un
 }
 
 /** Copies a text; where there is no right to the clipboard it is laid out, marked, to be copied by hand. */
-export async function copy(text: string, box: HTMLTextAreaElement): Promise<boolean> {
+export async function copyText(text: string, box: HTMLTextAreaElement): Promise<boolean> {
   try {
     await navigator.clipboard.writeText(text);
     return true;

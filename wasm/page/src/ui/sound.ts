@@ -9,7 +9,7 @@ export const canVibrate = (): boolean => typeof navigator.vibrate === 'function'
 export const soundReady = (): boolean => context?.state === 'running';
 
 /** Makes the sound ready; to be called inside a touch. */
-export async function armSound(): Promise<boolean> {
+export async function enableSound(): Promise<boolean> {
   if (!canSound()) return false;
   context ??= new AudioContext();
   await context.resume().catch(() => undefined);
@@ -34,7 +34,7 @@ export function sound(): boolean {
 }
 
 /** One alarm. */
-export function ring(withSound: boolean): void {
+export function soundAlarm(withSound: boolean): void {
   if (canVibrate()) navigator.vibrate([300, 150, 300, 150, 300]);
   if (withSound) sound();
 }

@@ -1,4 +1,4 @@
-import { whenLeft } from './screen';
+import { onLeave } from './screen';
 
 /** Holds the screen awake until the screen is left; where that does not exist, nothing is
  * lost. Told says each time whether it holds. */
@@ -12,5 +12,5 @@ export function stayAwake(told?: (held: boolean) => void): void {
   };
   ask();
   document.addEventListener('visibilitychange', ask);
-  whenLeft(() => { document.removeEventListener('visibilitychange', ask); void lock?.release(); });
+  onLeave(() => { document.removeEventListener('visibilitychange', ask); void lock?.release(); });
 }

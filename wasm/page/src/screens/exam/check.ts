@@ -1,15 +1,15 @@
 // Check what was entered before finishing. "Not checked" never looks like an answer.
 
 import * as core from '../../core/core';
-import { choosing, faults } from '../../ui/form';
-import { h, link, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { eachSite, type Draft } from '../../exam/draft';
-import { absenceName, headOf, saidFinding, signName, siteName } from '../../text/names';
-import { go, goInstead } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Fault } from '../../core/types';
 import { say } from '../../core/words';
+import { absenceName, findingText, heading, signName, siteName } from '../../text/names';
+import * as store from '../../store/store';
+import { type Child, h, link, para } from '../../ui/dom';
+import { choiceField, showFaults } from '../../ui/form';
+import { go, goInstead } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { type Draft, eachSite } from '../../exam/draft';
 
 export async function checkScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
@@ -21,7 +21,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
     const parts: Child[] = [];
     for (const site of eachSite(sign, step)) {
       const f = draft.finding(step, site);
-      const said = f && !f.absent ? await saidFinding(sign, f, draft) : '';
+      const said = f && !f.absent ? await findingText(sign, f, draft) : '';
       const name = site ? siteName(site) + ': ' : '';
       if (said) parts.push(h('span', { class: 'value' }, name, said));
       else parts.push(h('span', { class: 'value unchecked' }, name, say('page.unchecked'), f?.absent && f.absent !== 'not-tried' ? ` (${absenceName(f.absent)})` : ''));
@@ -40,7 +40,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
       if (e instanceof core.Refused) list = e.faults;
       // Without the core the exam is kept as it is and compared later.
     }
-    faults(list.map(f => ({ field: fieldOf(draft, f.path), sentence: f.sentence })));
+    showFaults(list.map(f => ({ field: fieldOf(draft, f.path), sentence: f.sentence })));
     if (list.length || !(await draft.finish())) return;
     void persist();
     goInstead('exam', exam.id, 'result');
@@ -48,11 +48,11 @@ export async function checkScreen(draft: Draft): Promise<void> {
 
   show({
     title: say('page.check.title'),
-    head: headOf(horse, say('page.check.head')),
+    head: heading(horse, say('page.check.head')),
     whereGo: () => go('exam', exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },
     body: [
-      choosing({
+      choiceField({
         id: 'wellness', legend: say('page.well.title', { name: horse.name }), tiles: true, chosen: exam.wellness ? [exam.wellness] : [],
         options: ['well', 'unwell', 'not-sure'].map(w => ({ value: w, label: say('wellness.' + w) })),
         change: ([wellness]) => { void draft.change({ wellness }); },
@@ -102,7 +102,7 @@ export function closedScreen(draft: Draft): void {
   };
   show({
     title: say('page.closed.title'),
-    head: headOf(horse, say('page.closed.head')),
+    head: heading(horse, say('page.closed.head')),
     out: { label: say('page.leave'), go: () => go() },
     body: [h('div', { class: 'caution strong' }, para(say('page.closed.now')), para(say('page.closed.then')))],
     bar: [

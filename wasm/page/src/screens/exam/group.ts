@@ -2,24 +2,24 @@
 // tap keeps what is left; where something is wrong nothing is claimed beforehand. Nothing is claimed that no line
 // on the screen says.
 
-import { callOf } from '../../exam/alarms';
-import { add, h, link, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { eachSite, type Draft } from '../../exam/draft';
-import { absenceName, gradeName, saidFinding, signName, siteName } from '../../text/names';
-import { go } from '../../ui/route';
-import { stepCautions } from '../../exam/cautions';
-import { goStop, nameOf, stopOf, stopsOf, type Stop } from '../../exam/pages';
 import type { Finding, Grade, Sign, Step } from '../../core/types';
 import { list, locale, say } from '../../core/words';
+import { absenceName, findingText, gradeName, signName, siteName } from '../../text/names';
+import { add, type Child, h, link, para } from '../../ui/dom';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { callOf } from '../../exam/alarms';
+import { stepCautions } from '../../exam/cautions';
+import { type Draft, eachSite } from '../../exam/draft';
+import { type ExamPage, goToPage, pageIndexOf, pageName, pagesOf } from '../../exam/pages';
 
 const lower = (text: string): string => text.slice(0, 1).toLocaleLowerCase(locale) + text.slice(1);
 
 export async function groupScreen(draft: Draft, at: number): Promise<void> {
-  const n = stopOf(draft, at);
-  const stops = stopsOf(draft);
-  const stop = stops[n];
-  if (!stop?.group) return goStop(draft, n);
+  const n = pageIndexOf(draft, at);
+  const pages = pagesOf(draft);
+  const page = pages[n];
+  if (!page?.group) return goToPage(draft, n);
   const { horse, exam } = draft;
   // Drawn anew, but not moved: the next line stays under the thumb.
   const again = async (): Promise<void> => {
@@ -27,21 +27,21 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
     await groupScreen(draft, at);
     window.scrollTo(0, y);
   };
-  const onward = (): void => (draft.closed ? go('exam', exam.id, 'closed') : goStop(draft, n + 1));
+  const onward = (): void => (draft.closed ? go('exam', exam.id, 'closed') : goToPage(draft, n + 1));
 
-  const card = claimsBeforehand(draft) ? stop.steps.filter(s => together.includes(s.sign) && claim(draft, s)) : [];
-  const lines = stop.steps.filter(s => !card.includes(s));
-  const open = stop.steps.filter(step => claimed(draft, stop, step) && sitesOpen(draft, step).length > 0);
+  const card = claimsBeforehand(draft) ? page.steps.filter(s => together.includes(s.sign) && claim(draft, s)) : [];
+  const lines = page.steps.filter(s => !card.includes(s));
+  const open = page.steps.filter(step => claimed(draft, page, step) && sitesOpen(draft, step).length > 0);
   const close = async (): Promise<void> => {
     await draft.putAll(open.flatMap(step => asUsual(draft, step)));
     onward();
   };
-  const untouched = stop.steps.every(step => draft.findings(step).length === 0);
-  const cautions = stepCautions(draft, stop.steps.map(s => draft.sign(s.sign)));
-  const row = async (step: Step): Promise<HTMLElement> => line(draft, stop, step, again);
+  const untouched = page.steps.every(step => draft.findings(step).length === 0);
+  const cautions = stepCautions(draft, page.steps.map(s => draft.sign(s.sign)));
+  const row = async (step: Step): Promise<HTMLElement> => line(draft, page, step, again);
   show({
-    title: nameOf(draft, stop),
-    head: `${horse.name} · ${say('page.stop.of', { n: n + 1, of: stops.length })}`,
+    title: pageName(draft, page),
+    head: `${horse.name} · ${say('page.stop.of', { n: n + 1, of: pages.length })}`,
     whereGo: () => go('exam', exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },
     kind: 'group',
@@ -49,18 +49,18 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
       cautions,
       para(say(claimsBeforehand(draft) ? 'page.group.how' : 'page.group.how.wrong'), 'how'),
       h('div', { class: 'claims' }, await Promise.all(lines.map(row))),
-      card.length > 0 && [h('h2', {}, say('page.group.any')), await anyOf(draft, stop, card, again)],
+      card.length > 0 && [h('h2', {}, say('page.group.any')), await anyOf(draft, page, card, again)],
       open.length > 0 && h('p', {}, h('button', { type: 'button', class: 'all dark', id: 'close', click: () => void close() },
         say('page.group.close', { n: open.length }))),
       h('p', { class: 'marks' },
-        link(say('page.group.one'), () => go('exam', exam.id, stop.at, 'one'), { id: 'one' }),
+        link(say('page.group.one'), () => go('exam', exam.id, page.at, 'one'), { id: 'one' }),
         open.length > 0 && link(say('page.group.could-not'), async () => {
-          await draft.putAll(stop.steps.flatMap(step => absentAt(draft, step, 'could-not')));
+          await draft.putAll(page.steps.flatMap(step => absentAt(draft, step, 'could-not')));
           onward();
         })),
     ],
     bar: [
-      { label: say('page.back'), go: () => (n > 0 ? goStop(draft, n - 1) : go('exam', exam.id, 'start')) },
+      { label: say('page.back'), go: () => (n > 0 ? goToPage(draft, n - 1) : go('exam', exam.id, 'start')) },
       { label: say(untouched ? 'page.skip' : 'page.next'), go: onward, main: true, pale: open.length > 0 },
     ],
   });
@@ -81,12 +81,12 @@ const absentAt = (draft: Draft, step: Step, absent: string, sites = sitesOpen(dr
   ({ step, site, finding: { sign: step.sign, ...(site ? { site } : {}), absent } }));
 
 /** Some answer of the screen is not the usual one. */
-const off = (draft: Draft, stop: Stop): boolean => stop.steps.some(s => draft.findings(s).some(f =>
+const off = (draft: Draft, page: ExamPage): boolean => page.steps.some(s => draft.findings(s).some(f =>
   f.chosen?.some(g => (draft.sign(s.sign).grades?.find(x => x.id === g)?.rank ?? 0) > 0)));
 
 /** A line is claimed beforehand. That what it does is usual for the hour nobody claims of a horse of which something is not. */
-const claimed = (draft: Draft, stop: Stop, step: Step): boolean =>
-  claimsBeforehand(draft) && !!claim(draft, step) && !(step.sign === 'doing-usual' && off(draft, stop));
+const claimed = (draft: Draft, page: ExamPage, step: Step): boolean =>
+  claimsBeforehand(draft) && !!claim(draft, step) && !(step.sign === 'doing-usual' && off(draft, page));
 
 /** What a line claims: the one usual answer. A sign with several has none to claim. */
 function claim(draft: Draft, step: Step): Grade | undefined {
@@ -99,14 +99,14 @@ const sitesOpen = (draft: Draft, step: Step): (string | undefined)[] =>
 
 const places = (sign: Sign, step: Step): string => (sign.perSite && step.sites?.length ? list(step.sites.map(siteName)) : '');
 
-async function line(draft: Draft, stop: Stop, step: Step, again: () => Promise<void>): Promise<HTMLElement> {
+async function line(draft: Draft, page: ExamPage, step: Step, again: () => Promise<void>): Promise<HTMLElement> {
   const sign = draft.sign(step.sign);
   const found = draft.findings(step);
   const usual = claim(draft, step);
   const name = h('span', { class: 'note' }, signName(sign.id), places(sign, step) && h('span', {}, ', ', places(sign, step)));
-  const other = otherWay(draft, stop, step);
+  const other = otherWay(draft, page, step);
   const usually = (f: Finding): boolean => !f.absent && f.chosen?.length === 1 && f.chosen[0] === usual?.id;
-  const before = claimed(draft, stop, step);
+  const before = claimed(draft, page, step);
 
   if (usual && (found.length === 0 || found.every(f => usually(f) || f.absent === 'not-tried'))) {
     const out = found.length > 0 && found.every(f => f.absent);
@@ -146,30 +146,30 @@ async function line(draft: Draft, stop: Stop, step: Step, again: () => Promise<v
 }
 
 /** The way to every other answer. */
-function otherWay(draft: Draft, stop: Stop, step: Step): HTMLElement {
+function otherWay(draft: Draft, page: ExamPage, step: Step): HTMLElement {
   const label = say(draft.findings(step).some(f => !f.absent) ? 'page.change' : 'page.group.other');
   return h('button', {
     type: 'button', class: 'other', id: 'other-' + step.sign, 'aria-label': `${label}: ${signName(step.sign)}`,
-    click: () => go('exam', draft.exam.id, stop.indices[stop.steps.indexOf(step)]!, 'g'),
+    click: () => go('exam', draft.exam.id, page.indices[page.steps.indexOf(step)]!, 'g'),
   }, label);
 }
 
 async function answers(draft: Draft, sign: Sign, found: Finding[]): Promise<Child[]> {
   return Promise.all(found.map(async (f): Promise<Child> => {
     const site = sign.perSite && f.site && found.length > 1 ? siteName(f.site) + ': ' : '';
-    return h('span', { class: f.absent ? 'value unchecked' : 'value' }, site, f.absent ? absenceName(f.absent) : await saidFinding(sign, f, draft));
+    return h('span', { class: f.absent ? 'value unchecked' : 'value' }, site, f.absent ? absenceName(f.absent) : await findingText(sign, f, draft));
   }));
 }
 
 /** "Any of these?": each sign with what would be an answer, and one line that says that none was seen. It counts for what it lists. */
-async function anyOf(draft: Draft, stop: Stop, card: Step[], again: () => Promise<void>): Promise<HTMLElement> {
+async function anyOf(draft: Draft, page: ExamPage, card: Step[], again: () => Promise<void>): Promise<HTMLElement> {
   const rows = await Promise.all(card.map(async step => {
     const sign = draft.sign(step.sign);
     const found = draft.findings(step).filter(f => f.absent !== 'not-tried');
     const what = found.length ? await answers(draft, sign, found)
       : h('span', { class: 'not' }, (sign.grades ?? []).filter(g => g.rank > 0).map(g => lower(gradeName(sign.id, g.id))).join(' · '));
     return h('div', { class: 'claim' + (found.length ? ' kept' : '') },
-      h('div', { class: 'row' }, h('span', { class: 'words' }, h('span', { class: 'answer' }, signName(sign.id)), what)), otherWay(draft, stop, step));
+      h('div', { class: 'row' }, h('span', { class: 'words' }, h('span', { class: 'answer' }, signName(sign.id)), what)), otherWay(draft, page, step));
   }));
   const open = card.filter(s => draft.findings(s).every(f => f.absent === 'not-tried'));
   if (open.length === 0) return h('div', { class: 'claims' }, rows);

@@ -1,33 +1,33 @@
 // The whole exam at a glance: what is done, what is open, and a way to each of it.
 
-import { h, link, para, type Child } from '../../ui/dom';
+import { say } from '../../core/words';
+import { findingText, heading } from '../../text/names';
+import { type Child, h, link, para } from '../../ui/dom';
+import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import type { Draft } from '../../exam/draft';
-import { headOf, saidFinding } from '../../text/names';
-import { go } from '../../ui/route';
-import { answered, dealt, goStop, nameOf, nextOpen, stopsOf } from '../../exam/pages';
-import { say } from '../../core/words';
+import { goToPage, isAnswered, isDone, nextOpenPage, pageName, pagesOf } from '../../exam/pages';
 
 export async function overviewScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
-  const stops = stopsOf(draft);
-  const rows = await Promise.all(stops.map(async (stop, n): Promise<Child> => {
-    const done = stop.steps.filter(s => answered(draft, s)).length;
-    const some = stop.steps.some(s => dealt(draft, s));
-    let state = say('page.all.of', { n: done, of: stop.steps.length });
+  const pages = pagesOf(draft);
+  const rows = await Promise.all(pages.map(async (page, n): Promise<Child> => {
+    const done = page.steps.filter(s => isAnswered(draft, s)).length;
+    const some = page.steps.some(s => isDone(draft, s));
+    let state = say('page.all.of', { n: done, of: page.steps.length });
     if (!some) state = say('page.unchecked');
-    else if (!stop.group) {
-      const said = await Promise.all(draft.findings(stop.steps[0]!).map(f => saidFinding(draft.sign(f.sign), f, draft)));
+    else if (!page.group) {
+      const said = await Promise.all(draft.findings(page.steps[0]!).map(f => findingText(draft.sign(f.sign), f, draft)));
       state = [...new Set(said)].join(', ');
     }
-    return h('li', {}, h('button', { type: 'button', class: 'exam', id: 'stop-' + stop.at, click: () => goStop(draft, n) },
-      h('span', { class: 'name' }, nameOf(draft, stop)),
+    return h('li', {}, h('button', { type: 'button', class: 'exam', id: 'stop-' + page.at, click: () => goToPage(draft, n) },
+      h('span', { class: 'name' }, pageName(draft, page)),
       h('span', { class: done ? 'note' : 'note value unchecked' }, state)));
   }));
-  const next = nextOpen(draft);
+  const next = nextOpenPage(draft);
   show({
     title: say('page.all.title'),
-    head: headOf(horse, say('depth.' + exam.depth)),
+    head: heading(horse, say('depth.' + exam.depth)),
     out: { label: say('page.leave'), go: () => go() },
     body: [
       para(say('page.all.how'), 'how'),
@@ -39,7 +39,7 @@ export async function overviewScreen(draft: Draft): Promise<void> {
     ],
     bar: [
       { label: say('page.all.finish'), go: () => go('exam', exam.id, 'check') },
-      { label: say('page.draft.on'), go: () => goStop(draft, next), main: true },
+      { label: say('page.draft.on'), go: () => goToPage(draft, next), main: true },
     ],
   });
 }

@@ -1,18 +1,18 @@
 // What an exam is for, in what state the horse is, and who holds it.
 
-import { airFields, airOf, airTyped, type AirTyped } from '../../questions/air';
-import { rfc3339 } from '../../text/dates';
-import { choosing, faults, field, type Trouble } from '../../ui/form';
-import { fill, h, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { Draft } from '../../exam/draft';
-import { headOf, optional } from '../../text/names';
-import { wholeNumber } from '../../text/numbers';
-import { go, goInstead } from '../../ui/route';
-import { goStop } from '../../exam/pages';
-import * as store from '../../store/store';
 import type { Book, Exam, Horse, State } from '../../core/types';
 import { say } from '../../core/words';
+import { rfc3339 } from '../../text/dates';
+import { heading, optional } from '../../text/names';
+import { wholeNumber } from '../../text/numbers';
+import * as store from '../../store/store';
+import { type Child, fill, h, para } from '../../ui/dom';
+import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
+import { go, goInstead } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { Draft } from '../../exam/draft';
+import { goToPage } from '../../exam/pages';
+import { airFields, airOf, airTyped, type AirTyped } from '../../questions/air';
 
 /** Begins a new exam of the horse: how deep, and why, which begins it. */
 export async function newExam(book: Book, horse: Horse, rest: string[]): Promise<void> {
@@ -38,29 +38,29 @@ async function begin(book: Book, horse: Horse, e: Exam): Promise<void> {
   const exam = { ...e, at: rfc3339(new Date()) };
   if (!(await store.putExam(exam))) return;
   if ((await store.prefs()).flow === 'list') goInstead('exam', exam.id, 'list');
-  else goStop(new Draft(book, horse, exam), 0, true);
+  else goToPage(new Draft(book, horse, exam), 0, true);
 }
 
 function whyScreen(book: Book, horse: Horse, exam: Exam, purposes: string[]): void {
   const holding = h('div');
-  const hold = (): void => fill(holding, para(optional('page.choice.depth.' + exam.depth), 'note'), exam.depth !== 'walk-up' && choosing({
+  const hold = (): void => fill(holding, para(optional('page.choice.depth.' + exam.depth), 'note'), exam.depth !== 'walk-up' && choiceField({
     id: 'holder', legend: say('page.start.holder'), tiles: true, chosen: [exam.holder ?? ''],
     options: ['held', 'not-held'].map(v => ({ value: v, label: say('page.holder.' + v) })),
-    change: ([v]) => { exam.holder = v; faults([]); },
+    change: ([v]) => { exam.holder = v; showFaults([]); },
   }));
   hold();
   const choose = async (purpose: string): Promise<void> => {
-    if (exam.depth !== 'walk-up' && !exam.holder) return faults([{ field: 'holder', sentence: say('page.fault.holder') }]);
+    if (exam.depth !== 'walk-up' && !exam.holder) return showFaults([{ field: 'holder', sentence: say('page.fault.holder') }]);
     // A quiet day is all three by its name: the reason, the state, and the handler's own label.
     if (purpose === 'learning') return begin(book, horse, { ...exam, purpose, state: { condition: 'rest' }, wellness: 'well' });
     go('new', horse.id, purpose, exam.depth, exam.holder ?? 'held');
   };
   show({
     title: say('page.start.title', { name: horse.name }),
-    head: headOf(horse, say('page.start.head')),
+    head: heading(horse, say('page.start.head')),
     out: { label: say('page.leave.begin'), go: () => go() },
     body: [
-      choosing({
+      choiceField({
         id: 'depth', legend: say('page.start.depth'), chosen: [exam.depth], tiles: true, close: true,
         options: book.depths.map(d => ({ value: d, label: say('depth.' + d) })),
         change: ([d]) => { exam.depth = d!; hold(); },
@@ -82,21 +82,21 @@ function stateScreen(book: Book, horse: Horse, exam: Exam): void {
   const ready = (): void => {
     const { list, state, air } = stateOf(exam, typed);
     if (typed.chosen.length === 0) list.unshift({ field: 'condition', sentence: say('page.fault.condition') });
-    faults(list);
+    showFaults(list);
     if (list.length === 0) void begin(book, horse, { ...exam, state, ...(air ? { air } : {}) });
   };
   show({
     title: say('page.start.condition'),
-    head: headOf(horse, say('page.start.head')),
+    head: heading(horse, say('page.start.head')),
     out: { label: say('page.leave.begin'), go: () => go() },
     body: [
       exam.purpose !== 'recovery' && h('ul', { class: 'exams' }, h('li', {}, h('button', {
         type: 'button', class: 'exam begin', id: 'state-rest', click: () => void begin(book, horse, { ...exam, state: { condition: 'rest' } }),
       }, h('span', { class: 'name' }, say('page.state.rest')), h('span', { class: 'note' }, say('page.state.rest.note'))))),
-      choosing({
+      choiceField({
         id: 'condition', legend: say('page.state.several'), many: true, chosen: typed.chosen,
         options: book.conditions.filter(c => c !== 'rest').map(c => ({ value: c, label: say('condition.' + c) })),
-        change: values => { typed.chosen = values; faults([]); fields(); },
+        change: values => { typed.chosen = values; showFaults([]); fields(); },
       }),
       more,
     ],
@@ -114,7 +114,7 @@ interface Typed { since: string; air: AirTyped; chosen: string[] }
 const stateFields = (exam: Exam, typed: Typed): Child[] => [
   typed.chosen.includes('after-work') && [
     field({ id: 'since', label: say('page.start.since'), value: typed.since, short: true, mode: 'numeric', input: v => { typed.since = v; } }),
-    choosing({
+    choiceField({
       id: 'effort', legend: say('page.start.effort'), tiles: true, chosen: exam.state.effort ? [exam.state.effort] : [],
       options: ['easy', 'moderate', 'hard'].map(e => ({ value: e, label: say('effort.' + e) })),
       change: ([e]) => { exam.state.effort = e; },
@@ -123,8 +123,8 @@ const stateFields = (exam: Exam, typed: Typed): Child[] => [
 ];
 
 /** The state with what belongs to it, and what is wrong with what was typed. */
-function stateOf(exam: Exam, typed: Typed): { list: Trouble[]; state: State; air: Exam['air'] } {
-  const list: Trouble[] = [];
+function stateOf(exam: Exam, typed: Typed): { list: FieldFault[]; state: State; air: Exam['air'] } {
+  const list: FieldFault[] = [];
   const [condition = '', ...also] = typed.chosen;
   const state: State = { condition, ...(also.length ? { also } : {}) };
   const worked = typed.chosen.includes('after-work');
@@ -152,7 +152,7 @@ export function changeStart(draft: Draft): void {
   };
   const more = h('div');
   const stateMore = (): void => fill(more, stateFields(exam, typed));
-  const named = (id: string, values: string[], chosen: string, change: (v: string) => void): HTMLElement => choosing({
+  const named = (id: string, values: string[], chosen: string, change: (v: string) => void): HTMLElement => choiceField({
     id, legend: say('page.start.' + id), chosen: [chosen],
     options: values.map(v => ({ value: v, label: say(`${id}.${v}`), note: optional(`page.choice.${id}.${v}`) })),
     change: ([v]) => change(v ?? ''),
@@ -162,7 +162,7 @@ export function changeStart(draft: Draft): void {
     const { list, state, air } = stateOf(exam, typed);
     if (exam.depth !== 'walk-up' && !exam.holder) list.push({ field: 'holder', sentence: say('page.fault.holder') });
     if (typed.chosen.length === 0) list.push({ field: 'condition', sentence: say('page.fault.condition') });
-    faults(list);
+    showFaults(list);
     if (list.length) return;
     const by = exam.by?.trim();
     if (by) await store.putPrefs({ by });
@@ -171,12 +171,12 @@ export function changeStart(draft: Draft): void {
   };
   show({
     title: say('page.start.title', { name: horse.name }),
-    head: headOf(horse, say('page.start.head')),
+    head: heading(horse, say('page.start.head')),
     out: { label: say('page.leave'), go: () => go() },
     body: [
       named('purpose', book.purposes, exam.purpose, v => { exam.purpose = v; }),
       named('depth', book.depths, exam.depth, v => { exam.depth = v; }),
-      choosing({
+      choiceField({
         id: 'condition', legend: say('page.start.condition'), many: true, alone: ['rest'], chosen: typed.chosen,
         options: book.conditions.map(c => ({ value: c, label: say('condition.' + c) })), change: values => { typed.chosen = values; stateMore(); },
       }), more,

@@ -1,22 +1,22 @@
 // What the veterinarian will ask.
 
-import { localField, rfc3339 } from '../../text/dates';
-import { choosing, faults, field, type Trouble } from '../../ui/form';
-import { h, link, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import type { Draft } from '../../exam/draft';
-import { headOf } from '../../text/names';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Given, Story } from '../../core/types';
 import { say } from '../../core/words';
+import { localField, rfc3339 } from '../../text/dates';
+import { heading } from '../../text/names';
+import * as store from '../../store/store';
+import { type Child, h, link, para } from '../../ui/dom';
+import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import type { Draft } from '../../exam/draft';
 
 const pages = 3;
 
 export async function storyScreen(draft: Draft, page: number): Promise<void> {
   const { exam, horse } = draft;
   const prefs = await store.prefs();
-  let bad: Trouble[] = [];
+  let bad: FieldFault[] = [];
   const set = (change: Partial<Story>): void => {
     const story: Record<string, unknown> = { ...draft.exam.story, ...change };
     for (const [key, value] of Object.entries(story)) if (value === undefined || value === '') delete story[key];
@@ -43,11 +43,11 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
       case 1: return [
         text('noticed'),
         time(now().since, 'since', say('page.story.since'), since => set({ since })),
-        choosing({
+        choiceField({
           id: 'course', legend: say('page.story.course'), tiles: true, chosen: [now().course ?? ''],
           options: ['better', 'same', 'worse'].map(c => ({ value: c, label: say('course.' + c) })), change: ([course]) => set({ course }),
         }),
-        choosing({
+        choiceField({
           id: 'bouts', legend: say('page.story.bouts'), tiles: true,
           chosen: now().bouts === undefined ? [] : [String(now().bouts)],
           options: ['true', 'false'].map(b => ({ value: b, label: say('page.story.bouts.' + b) })), change: ([b]) => set({ bouts: b === 'true' }),
@@ -61,7 +61,7 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
           id: 'callback', label: say('page.story.callback'), type: 'tel', fill: 'tel', value: now().callback ?? prefs.callback ?? '',
           input: v => { set({ callback: v.trim() }); void store.putPrefs({ callback: v.trim() }); },
         }),
-        choosing({
+        choiceField({
           id: 'ask', legend: say('page.story.ask'), chosen: [now().ask ?? ''],
           options: ['come', 'advise', 'ring-back'].map(a => ({ value: a, label: say('ask.' + a) })), change: ([ask]) => set({ ask }),
         }),
@@ -76,14 +76,14 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
   }
   show({
     title: say('page.story.title.' + page),
-    head: headOf(horse, say('page.story.head')),
+    head: heading(horse, say('page.story.head')),
     out: { label: say('page.leave'), go: () => go() },
     body: [para(say('page.story.how'), 'how'), body()],
     bar: [
       { label: say('page.back'), go: () => (page > 1 ? go('exam', exam.id, 'story', page - 1) : go('exam', exam.id, 'all')) },
       {
         label: say('page.next'), main: true, go: () => {
-          faults(bad);
+          showFaults(bad);
           if (bad.length === 0) go('exam', exam.id, ...(page < pages ? ['story', page + 1] : ['check']));
         },
       },

@@ -1,42 +1,42 @@
 // The barn, and a horse with its exams.
 
-import { callBox, callBoxes, callLine } from '../../exam/callbox';
-import { isAtTop, isOpen } from '../../store/calls';
-import { ago, when } from '../../text/dates';
-import { caution, drawing, fill, h, link, para } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { demoIDs, isDemo } from '../../store/demo';
-import { aboutHorse, stateName } from '../../text/names';
-import { go } from '../../ui/route';
-import { otherLanguages } from './settings';
-import * as store from '../../store/store';
-import { telOf } from '../../store/pack';
-import { allKept, dueText, isDue, keptOf, knownOf, unknownText, type Seen } from '../../exam/progress';
 import type { Book, Exam, Horse } from '../../core/types';
-import { setTheme, theme } from '../../ui/theme';
 import { say } from '../../core/words';
-import { opening, wrongItem } from '../report/wrong';
+import { ago, dateTime } from '../../text/dates';
+import { horseText, stateName } from '../../text/names';
+import { isAtTop, isOpen } from '../../store/calls';
+import { demoIDs, isDemo } from '../../store/demo';
+import { telOf } from '../../store/pack';
+import * as store from '../../store/store';
+import { caution, fill, h, link, para, svgElement } from '../../ui/dom';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { setTheme, theme } from '../../ui/theme';
+import { callBox, callBoxes, callLine } from '../../exam/callbox';
+import { dueText, isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
+import { rememberHorse, wrongButton } from '../report/wrong';
+import { otherLanguages } from './settings';
 
 /** Puts what is known of a horse into the room that is kept for it. */
-function showKnown(k: Seen | undefined, face: HTMLElement, line: HTMLElement, more: (k: Seen) => void): void {
+function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement, more: (k: Progress) => void): void {
   if (!k) return;
   more(k);
-  const svg = drawing(k.whorl);
+  const svg = svgElement(k.whorl);
   if (svg) face.replaceChildren(svg);
   line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
 }
 
 export async function barnScreen(
-  book: Book, version: string, newer: HTMLElement | undefined, fillKept: (box: HTMLElement) => Promise<void>,
+  book: Book, version: string, newer: HTMLElement | undefined, fillFileNotes: (box: HTMLElement) => Promise<void>,
 ): Promise<void> {
-  const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), allKept().catch(() => [])]);
+  const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => [])]);
   horses.sort((a, b) => a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
   // A draft with an open call stands in the box of that call.
   const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse) && !isAtTop(e)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
   const resume = async (e: Exam): Promise<void> => go('exam', e.id, ...((await store.place(e.id)) ?? '0').split('/'));
 
-  const again = (): void => void barnScreen(book, version, newer, fillKept);
+  const again = (): void => void barnScreen(book, version, newer, fillFileNotes);
   const boxes = await callBoxes(book, exams, byID, again);
   const demo = horses.some(isDemo);
   const takeOut = async (): Promise<void> => {
@@ -45,7 +45,7 @@ export async function barnScreen(
       again();
     }
   };
-  const filling: { horse: Horse; exams: Exam[]; show: (k: Seen | undefined) => void }[] = [];
+  const filling: { horse: Horse; exams: Exam[]; show: (k: Progress | undefined) => void }[] = [];
   const rows = horses.map(x => {
     const mine = exams.filter(e => e.horse === x.id && e.status === 'finished');
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
@@ -54,19 +54,19 @@ export async function barnScreen(
     const line = h('span', { class: 'note' + room }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
     const due = h('span', { class: 'note due-note' + room });
     // A horse that was never examined says so already; its first exam is always due.
-    const more = (k: Seen): void => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : '']
+    const more = (k: Progress): void => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : '']
       .filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' ')));
     filling.push({ horse: x, exams: mine, show: k => showKnown(k, face, line, more) });
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
-        h('span', { class: 'note' }, aboutHorse(x)), line, due,
+        h('span', { class: 'note' }, horseText(x)), line, due,
         last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })),
         exams.some(e => e.horse === x.id && isOpen(e) && !isAtTop(e)) && h('strong', { class: 'note' }, say('page.call.open')))),
       h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
   // What is kept of each horse is there at once, so that no row moves under the thumb; what must be worked out comes later.
   const unknown = filling.filter(f => {
-    const seen = keptOf(known, f.horse, f.exams);
+    const seen = storedProgressOf(known, f.horse, f.exams);
     f.show(seen);
     return !seen;
   });
@@ -98,35 +98,35 @@ export async function barnScreen(
       h('p', {}, link(say('page.figures'), () => go('figures'))),
     ],
     bar: [
-      wrongItem(),
+      wrongButton(),
       ...(horses.length === 0 ? [{ label: say('page.horse.add'), go: () => go('horse', 'new'), main: true }] : []),
       ...drafts.slice(0, 1).map(e => ({ label: say('page.draft.on.with', { name: byID.get(e.horse)!.name }), go: () => void resume(e), main: true })),
     ],
   });
   // On a first visit there is nothing to say, and the line is the core's.
-  if (!horses.every(isDemo) || !exams.every(isDemo)) void fillKept(kept).catch(() => undefined);
-  for (const f of unknown) void knownOf(f.horse, f.exams).then(f.show);
+  if (!horses.every(isDemo) || !exams.every(isDemo)) void fillFileNotes(kept).catch(() => undefined);
+  for (const f of unknown) void progressOf(f.horse, f.exams).then(f.show);
 }
 
 export async function horseScreen(book: Book, horse: Horse): Promise<void> {
-  opening(horse.id);
+  rememberHorse(horse.id);
   const again = (): void => void horseScreen(book, horse);
   const exams = (await store.examsOf(horse.id)).reverse();
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });
   // What the core says comes later, into room that is kept for it: nothing below moves.
   const line = h('p', { class: 'how' });
   const due = h('p', { id: 'known-due' });
-  void knownOf(horse, exams).then(known => showKnown(known, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
+  void progressOf(horse, exams).then(known => showKnown(known, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
     say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) }))));
   // What was looked at within half a day can be watched; later a watch would begin with a new exam.
   const recent = exams.find(e => e.status === 'finished' && e.state.condition !== 'after-work' && Date.now() - Date.parse(e.at) < 12 * 3_600_000);
   const rows = exams.map(e => h('li', {}, h('button', {
     type: 'button', class: 'exam',
     click: async () => go('exam', e.id, ...(e.status === 'draft' ? ((await store.place(e.id)) ?? '0').split('/') : ['result'])),
-  }, h('span', { class: 'name' }, when(e.at)), h('span', { class: 'note' },
+  }, h('span', { class: 'name' }, dateTime(e.at)), h('span', { class: 'note' },
     [say('depth.' + e.depth), say('purpose.' + e.purpose), e.state.condition === 'rest' ? '' : stateName(e.state),
       e.status === 'draft' ? say('page.draft.mark') : e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · '))),
-    e.status === 'finished' && h('button', { type: 'button', class: 'other', id: 'report-' + e.id, 'aria-label': say('page.horse.report.of', { when: when(e.at) }), click: () => go('exam', e.id, 'call') }, say('page.horse.report')),
+    e.status === 'finished' && h('button', { type: 'button', class: 'other', id: 'report-' + e.id, 'aria-label': say('page.horse.report.of', { when: dateTime(e.at) }), click: () => go('exam', e.id, 'call') }, say('page.horse.report')),
     callLine(book, e, horse, again)));
   show({
     title: horse.name,
@@ -135,7 +135,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
     body: [
       exams.filter(isAtTop).map(e => callBox(book, e, horse, again)),
       h('div', { class: 'horse' }, face, h('span', { class: 'words' },
-        h('span', { class: 'note' }, aboutHorse(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
+        h('span', { class: 'note' }, horseText(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
         horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),
       h('div', { id: 'known' }, line, due),
       h('p', { class: 'marks' }, link(say('page.practise.open'), () => go('practise', horse.id), { id: 'practise' }),
@@ -151,7 +151,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
         rows.length > 1 && link(say('page.pair'), () => go('horse', horse.id, 'pair'), { id: 'pair' })),
     ],
     bar: [
-      wrongItem(horse.id),
+      wrongButton(horse.id),
       { label: say('page.horse.look', { name: horse.name }), go: () => go('new', horse.id), main: true },
     ],
   });

@@ -1,36 +1,36 @@
 // Two exams of a horse side by side: any two, the earlier on the left.
 
 import * as core from '../../core/core';
-import { whenShort } from '../../text/dates';
-import { choosing, faults } from '../../ui/form';
-import { h, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { Draft } from '../../exam/draft';
-import { absenceName, headOf, saidFinding, signName, siteName } from '../../text/names';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Book, Comparing, Exam, Finding, Horse } from '../../core/types';
 import { say } from '../../core/words';
+import { dateTimeShort } from '../../text/dates';
+import { absenceName, findingText, heading, signName, siteName } from '../../text/names';
+import * as store from '../../store/store';
+import { type Child, h, para } from '../../ui/dom';
+import { choiceField, showFaults } from '../../ui/form';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { Draft } from '../../exam/draft';
 
 /** Which two? */
-export async function pairScreen(book: Book, horse: Horse, a: string | undefined, b: string | undefined): Promise<void> {
+export async function compareScreen(book: Book, horse: Horse, a: string | undefined, b: string | undefined): Promise<void> {
   const exams = (await store.examsOf(horse.id)).filter(e => e.status === 'finished').reverse();
   const [one, two] = [exams.find(e => e.id === a), exams.find(e => e.id === b)];
   if (one && two && one !== two) return sideBySide(book, horse, one, two, exams);
   let chosen = one ? [one.id] : [];
   show({
-    title: say('page.pair.which'), head: headOf(horse, say('page.pair.head')), out: { label: horse.name, go: () => go('horse', horse.id) },
-    body: [choosing({
+    title: say('page.pair.which'), head: heading(horse, say('page.pair.head')), out: { label: horse.name, go: () => go('horse', horse.id) },
+    body: [choiceField({
       id: 'pair', legend: say('page.pair.which'), quiet: true, many: true, chosen,
-      options: exams.map(e => ({ value: e.id, label: whenShort(e.at), note: about(e) })),
-      change: v => { chosen = v; faults([]); },
+      options: exams.map(e => ({ value: e.id, label: dateTimeShort(e.at), note: about(e) })),
+      change: v => { chosen = v; showFaults([]); },
     })],
     bar: [
       { label: say('page.back'), go: () => go('horse', horse.id) },
       {
         label: say('page.pair'), main: true, go: () => {
           if (chosen.length === 2) go('horse', horse.id, 'pair', ...chosen);
-          else faults([{ field: 'pair', sentence: say('page.fault.pair') }]);
+          else showFaults([{ field: 'pair', sentence: say('page.fault.pair') }]);
         },
       },
     ],
@@ -41,19 +41,19 @@ const about = (e: Exam): string => [say('depth.' + e.depth), say('purpose.' + e.
   e.state.condition === 'rest' ? '' : say('condition.' + e.state.condition), e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · ');
 
 async function sideBySide(book: Book, horse: Horse, x: Exam, y: Exam, all: Exam[]): Promise<void> {
-  const pair = [x, y].sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
-  const compared = await Promise.all(pair.map(exam => core.call<Comparing>('compare', { horse, exam, exams: all.filter(e => e !== exam) }).catch(() => undefined)));
-  const drafts = pair.map(e => new Draft(book, horse, e));
+  const both = [x, y].sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+  const compared = await Promise.all(both.map(exam => core.call<Comparing>('compare', { horse, exam, exams: all.filter(e => e !== exam) }).catch(() => undefined)));
+  const drafts = both.map(e => new Draft(book, horse, e));
   const rows: Child[] = [];
   let section = '';
   for (const sign of book.signs) {
-    const sites = [...new Set(pair.flatMap(e => (e.findings ?? []).filter(f => f.sign === sign.id && (f.absent !== 'closed-off')).map(f => f.site)))];
+    const sites = [...new Set(both.flatMap(e => (e.findings ?? []).filter(f => f.sign === sign.id && (f.absent !== 'closed-off')).map(f => f.site)))];
     const places = sign.perSite || sign.again ? (sign.sites ?? []).map(s => s.id).filter(s => sites.includes(s)) : sites.length ? [undefined] : [];
     for (const site of places.length || !sites.length ? places : [undefined]) {
-      const cells = await Promise.all(pair.map(async (e, i) => {
+      const cells = await Promise.all(both.map(async (e, i) => {
         const f = (e.findings ?? []).find(g => g.sign === sign.id && (site === undefined || g.site === site));
         const c = compared[i]?.comparison.signs?.find(s => s.sign === sign.id && (site === undefined || s.site === site));
-        return { f, said: f ? await saidFinding(sign, f, drafts[i]) : '', unusual: !!c && ['higher', 'lower', 'differs', 'new'].includes(c.statement) ? c.statement : '' };
+        return { f, said: f ? await findingText(sign, f, drafts[i]) : '', unusual: !!c && ['higher', 'lower', 'differs', 'new'].includes(c.statement) ? c.statement : '' };
       }));
       if (cells.every(c => !c.f || c.f.absent)) continue;
       if (sign.section !== section) {
@@ -67,14 +67,14 @@ async function sideBySide(book: Book, horse: Horse, x: Exam, y: Exam, all: Exam[
     }
   }
   show({
-    title: say('page.pair.title'), head: headOf(horse, say('page.pair.head')), out: { label: horse.name, go: () => go('horse', horse.id) }, kind: 'told pair',
+    title: say('page.pair.title'), head: heading(horse, say('page.pair.head')), out: { label: horse.name, go: () => go('horse', horse.id) }, kind: 'told pair',
     body: [
       compared.some(c => !c) && para(say('page.nocore.how'), 'how'),
       para(say('page.pair.how'), 'how'),
       // The rows are laid out with the sign above its two answers; the roles keep it a table.
       h('table', { class: 'record', role: 'table', 'aria-label': say('page.pair.title') },
         h('thead', { role: 'rowgroup' }, h('tr', { role: 'row' }, h('th', { role: 'columnheader', scope: 'col', class: 'heard' }, say('page.pair.sign')),
-          pair.map(e => h('th', { role: 'columnheader', scope: 'col' }, whenShort(e.at), h('span', { class: 'note' }, say('depth.' + e.depth)),
+          both.map(e => h('th', { role: 'columnheader', scope: 'col' }, dateTimeShort(e.at), h('span', { class: 'note' }, say('depth.' + e.depth)),
             h('span', { class: 'note' }, e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')))))),
         h('tbody', { role: 'rowgroup' }, rows)),
     ],

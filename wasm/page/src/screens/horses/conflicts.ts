@@ -1,14 +1,14 @@
 // Two versions of one record: shown side by side, chosen by a person, neither dropped.
 
-import { when } from '../../text/dates';
-import { h, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { canonical } from '../../store/merge';
-import { entered, gradeName, optional, siteName, signName, absenceName } from '../../text/names';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Conflict, Exam, Finding, Horse } from '../../core/types';
 import { list, say } from '../../core/words';
+import { dateTime } from '../../text/dates';
+import { absenceName, enteredText, gradeName, optional, signName, siteName } from '../../text/names';
+import { canonical } from '../../store/merge';
+import * as store from '../../store/store';
+import { type Child, h, para } from '../../ui/dom';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
 
 const idOf = (c: Conflict): string => (c.horse ?? c.exam)!.id;
 
@@ -29,7 +29,7 @@ export async function conflictsScreen(): Promise<void> {
     const rows = c.horse ? horseRows(here as Horse, c.horse) : await examRows(here as Exam, c.exam!);
     const pick = (label: string, id: string, other: boolean): Child => h('button', { type: 'button', class: 'all', id, click: () => void choose(other) }, label);
     blocks.push(h('section', { class: 'conflict' },
-      h('h2', {}, c.horse ? say('page.conflict.horse', { name: c.horse.name }) : say('page.conflict.exam', { name: horse?.name ?? '', when: when(c.exam!.at) })),
+      h('h2', {}, c.horse ? say('page.conflict.horse', { name: c.horse.name }) : say('page.conflict.exam', { name: horse?.name ?? '', when: dateTime(c.exam!.at) })),
       h('table', { class: 'versions' },
         h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, say('page.conflict.what')), h('th', { scope: 'col' }, say('page.conflict.here')), h('th', { scope: 'col' }, say('page.conflict.other')))),
         h('tbody', {}, rows.map(r => h('tr', {}, h('th', { scope: 'row' }, r[0]), h('td', {}, r[1]), h('td', {}, r[2]))))),
@@ -67,7 +67,7 @@ const keyOf = (f: Finding): string => f.sign + (f.site ? '/' + f.site : '') + (f
 function saidOf(f: Finding | undefined): string {
   if (!f) return say('page.unchecked');
   if (f.absent) return absenceName(f.absent);
-  const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) : entered(f);
+  const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) : enteredText(f);
   return [value, f.where && `(${list(f.where.map(siteName))})`, f.note].filter(Boolean).join(' ');
 }
 

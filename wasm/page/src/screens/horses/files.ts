@@ -1,26 +1,26 @@
 // Files: the barn out and in, a horse's table, practice in the calendar, the clinic's file.
 
-import { rfc3339 } from '../../text/dates';
-import { openConflicts } from './conflicts';
 import * as core from '../../core/core';
-import { caution, fill, h, link, para, type Child } from '../../ui/dom';
-import { choosing, faults } from '../../ui/form';
-import { show } from '../../ui/screen';
-import { fileName, giving } from '../../ui/share';
-import { noteFiled, takeIn, unfiled, wholeBarn } from '../../store/merge';
-import { chosenText, packField } from '../report/open';
-import { chosenByHand, dropPack, pack, withPack } from '../../store/pack';
-import { go } from '../../ui/route';
-import { made, textOf } from '../report/send';
-import * as store from '../../store/store';
 import type { BarnFile, Horse } from '../../core/types';
 import { say } from '../../core/words';
+import { rfc3339 } from '../../text/dates';
+import { markExported, mergeFile, notExported, wholeBarn } from '../../store/merge';
+import { chosenByHand, dropPack, pack, withPack } from '../../store/pack';
+import * as store from '../../store/store';
+import { caution, type Child, fill, h, link, para } from '../../ui/dom';
+import { choiceField, showFaults } from '../../ui/form';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { fileName, saveButtons } from '../../ui/share';
+import { chosenText, packField } from '../report/open';
+import { coreText, makeFile } from '../report/send';
+import { openConflicts } from './conflicts';
 
 const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
 
 /** How many exams are in no file yet, and what may still be chosen: at the foot of the barn. */
-export async function fillKept(box: HTMLElement): Promise<void> {
-  const [exams, open] = await Promise.all([unfiled(), openConflicts()]);
+export async function fillFileNotes(box: HTMLElement): Promise<void> {
+  const [exams, open] = await Promise.all([notExported(), openConflicts()]);
   fill(box,
     exams.length > 0 && h('p', {}, say('page.files.unfiled', { n: exams.length }), ' ', link(say('page.files.unfiled.go'), () => go('files'), { id: 'to-files' })),
     open.length > 0 && h('p', {}, say('page.files.conflicts', { n: open.length }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })));
@@ -31,20 +31,20 @@ export async function filesScreen(): Promise<void> {
   const said = h('p', { class: 'result', role: 'status' });
   const state = h('div', {});
   const tell = async (): Promise<void> => {
-    const n = (await unfiled()).length;
+    const n = (await notExported()).length;
     const open = (await openConflicts()).length;
     fill(state, caution(para(say(n ? 'page.files.unfiled' : 'page.files.allfiled', { n })),
       open > 0 && h('p', {}, say('page.files.conflicts', { n: open }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' }))));
   };
 
   let out: BarnFile | undefined;
-  const barn = made(`whorl-barn-${dayOf(new Date())}.json`, 'application/json', async () => {
+  const barn = makeFile(`whorl-barn-${dayOf(new Date())}.json`, 'application/json', async () => {
     out = await wholeBarn();
-    return textOf('write', { file: out });
+    return coreText('write', { file: out });
   });
   const isOut = async (): Promise<void> => {
     if (!out) return;
-    await noteFiled(out.exams);
+    await markExported(out.exams);
     fill(said, say('page.files.out.done', { horses: out.horses.length, exams: out.exams.length }));
     await tell();
   };
@@ -53,16 +53,16 @@ export async function filesScreen(): Promise<void> {
     if (!chosen) return;
     try {
       const file = await core.call<BarnFile>('read', { file: await chosenText(chosen) });
-      const taken = await takeIn(file);
-      faults([]);
+      const taken = await mergeFile(file);
+      showFaults([]);
       if (taken) {
         // What is in the file is in a file. What was changed here since is not.
-        await noteFiled(file.exams);
+        await markExported(file.exams);
         fill(said, say('page.files.in.done', { ...taken }), ' ', taken.conflicts > 0 && say('page.files.in.conflicts', { n: taken.conflicts }));
         await tell();
       }
     } catch (e) {
-      faults(e instanceof core.Refused ? e.faults.slice(0, 20).map(f => ({ field: 'file', sentence: `${f.sentence} ${f.path}`.trim() }))
+      showFaults(e instanceof core.Refused ? e.faults.slice(0, 20).map(f => ({ field: 'file', sentence: `${f.sentence} ${f.path}`.trim() }))
         : [{ field: 'file', sentence: e instanceof core.NoCore ? say('page.nocore.how') : say('page.files.unread') }]);
       fill(said, say('page.files.in.not'));
     }
@@ -77,7 +77,7 @@ export async function filesScreen(): Promise<void> {
     out: { label: say('page.barn'), go: () => go() },
     body: [
       para(say('page.files.how'), 'how'), state, said,
-      giving(say('page.files.barn'), 'barn', barn, isOut),
+      saveButtons(say('page.files.barn'), 'barn', barn, isOut),
       h('div', { class: 'field' }, h('label', { for: 'file' }, say('page.files.in')), h('span', { class: 'note' }, say('page.files.in.hint')), input),
       h('h2', {}, say('page.files.link')),
       h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'paste', click: () => go('open') }, say('page.open.paste'))),
@@ -100,25 +100,25 @@ function perHorse(horses: Horse[]): Child {
   const box = h('div', {});
   const draw = (): void => {
     const name = fileName(horse.name);
-    const table = made(name + '-readings.csv', 'text/csv', async () => {
+    const table = makeFile(name + '-readings.csv', 'text/csv', async () => {
       const exams = (await store.examsOf(horse.id)).filter(e => e.status === 'finished');
-      return textOf('sheet', { horse, exams });
+      return coreText('sheet', { horse, exams });
     });
-    const practice = made(name + '-practice.ics', 'text/calendar', async () => {
+    const practice = makeFile(name + '-practice.ics', 'text/calendar', async () => {
       const start = new Date();
       start.setDate(start.getDate() + 1);
       start.setHours(8, 0, 0, 0);
-      return textOf('calendar', { stamp: rfc3339(new Date()), events: [{
+      return coreText('calendar', { stamp: rfc3339(new Date()), events: [{
         uid: `${horse.id}-practice`, start: rfc3339(start), minutes: 15, everyDays: 7, times: 8,
         summary: say('page.calendar.practice.title', { name: horse.name }), description: say('page.calendar.practice.how'), remindMinutes: 0,
       }] });
     });
     fill(box,
-      giving(say('page.files.table'), 'table', table), giving(say('page.calendar.practice'), 'practice', practice),
+      saveButtons(say('page.files.table'), 'table', table), saveButtons(say('page.calendar.practice'), 'practice', practice),
       h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'stall', click: () => go('horse', horse.id, 'stall') }, say('page.print.stall'))));
   };
   draw();
-  return [h('h2', {}, say('page.files.horse')), choosing({
+  return [h('h2', {}, say('page.files.horse')), choiceField({
     id: 'which', legend: say('page.files.which'), tiles: true, chosen: [horse.id],
     options: horses.map(x => ({ value: x.id, label: x.name })), change: ([id]) => { horse = horses.find(x => x.id === id) ?? horse; draw(); },
   }), box];

@@ -1,14 +1,14 @@
 // One sign of the record: a chart, and the same as a table.
 
 import * as core from '../../core/core';
-import { rfc3339 } from '../../text/dates';
-import { drawing, h, link, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { headOf, signName, siteName } from '../../text/names';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Book, Exam, Horse, Told } from '../../core/types';
 import { say } from '../../core/words';
+import { rfc3339 } from '../../text/dates';
+import { heading, signName, siteName } from '../../text/names';
+import * as store from '../../store/store';
+import { type Child, h, link, para, svgElement } from '../../ui/dom';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
 
 interface Seen { sign: string; site?: string; n: number; measured: boolean }
 
@@ -55,7 +55,7 @@ export async function historyScreen(book: Book, horse: Horse, sign: string | und
     const usual = rows.some(r => r.usual);
     body = [
       got.now && para(got.now),
-      h('div', { class: 'chart' }, drawing(got.chart)),
+      h('div', { class: 'chart' }, svgElement(got.chart)),
       got.chart && h('h2', {}, say('page.history.table')),
       h('table', { class: 'record' },
         h('caption', { class: 'heard' }, nameOf({ sign, ...(site ? { site } : {}) })),
@@ -70,7 +70,7 @@ export async function historyScreen(book: Book, horse: Horse, sign: string | und
     body = [para(e instanceof core.Refused ? e.message : say('page.nocore.how'))];
   }
   show({
-    title: nameOf({ sign, ...(site ? { site } : {}) }), head: headOf(horse, say('page.history.head')), out, kind: 'told', body,
+    title: nameOf({ sign, ...(site ? { site } : {}) }), head: heading(horse, say('page.history.head')), out, kind: 'told', body,
     bar: [{ label: say('page.back'), go: () => history.back() }, { label: say('page.history.signs'), go: () => go('horse', horse.id, 'history') }],
   });
 }

@@ -1,15 +1,15 @@
 // The form for a horse, and what is asked before something is deleted for good.
 
-import { daysBetween, localField, rfc3339 } from '../../text/dates';
 import * as core from '../../core/core';
-import { choosing, faults, field, type Trouble } from '../../ui/form';
-import { fill, h, link, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { headOf } from '../../text/names';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Book, Contact, Exam, Horse } from '../../core/types';
 import { say } from '../../core/words';
+import { daysBetween, localField, rfc3339 } from '../../text/dates';
+import { heading } from '../../text/names';
+import * as store from '../../store/store';
+import { type Child, fill, h, link, para } from '../../ui/dom';
+import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
 
 export function horseForm(book: Book, given: Horse | undefined): void {
   const horse: Horse = { ...(given ?? { id: crypto.randomUUID(), name: '', type: '' }) };
@@ -27,7 +27,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
   });
   const inFoal = h('div');
   const foal = (): void => {
-    inFoal.replaceChildren(...(horse.sex === 'mare' ? [choosing({
+    inFoal.replaceChildren(...(horse.sex === 'mare' ? [choiceField({
       id: 'inFoal', legend: say('page.horse.foal'), many: true, quiet: true, chosen: horse.inFoal ? ['yes'] : [],
       options: [{ value: 'yes', label: say('page.horse.inFoal') }], change: v => { horse.inFoal = v.length > 0; },
     }), moment('foaledAt')] : []));
@@ -44,7 +44,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
   hour();
 
   const save = async (): Promise<void> => {
-    const list: Trouble[] = [];
+    const list: FieldFault[] = [];
     if (!horse.name.trim()) list.push({ field: 'name', sentence: say('page.fault.name') });
     if (!horse.type) list.push({ field: 'type', sentence: say('page.fault.type') });
     const b = bornOf(born.trim());
@@ -59,7 +59,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     // The hour stays with its day also when nobody is asked for it any more.
     const bornAt = birth.childElementCount ? typed('bornAt', true) : b?.born === given?.born ? given?.bornAt : undefined;
     const foaledAt = typed('foaledAt', horse.sex === 'mare');
-    faults(list);
+    showFaults(list);
     if (list.length || !b) return;
     const clean: Horse = { id: horse.id, name: horse.name.trim(), type: horse.type };
     if (horse.sex) clean.sex = horse.sex;
@@ -76,15 +76,15 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     if (named.length) clean.contacts = named;
     try {
       const wrong = (await core.call<{ faults: { path: string; sentence: string }[] }>('check', { horse: clean })).faults;
-      faults(wrong.map(f => ({ field: fieldOf(f.path), sentence: f.sentence })));
+      showFaults(wrong.map(f => ({ field: fieldOf(f.path), sentence: f.sentence })));
       if (wrong.length) return;
     } catch (e) {
-      if (e instanceof core.Refused) return faults(e.faults.map(f => ({ field: 'name', sentence: f.sentence })));
+      if (e instanceof core.Refused) return showFaults(e.faults.map(f => ({ field: 'name', sentence: f.sentence })));
     }
     if (await store.putHorse(clean)) go('horse', clean.id);
   };
 
-  // Whom to ring, in order: the veterinarian first, then whoever else must know.
+  // Whom to call, in order: the veterinarian first, then whoever else must know.
   const people = h('div');
   const drawPeople = (): void => fill(people, contacts.map((c, i) => h('fieldset', { class: 'contact' },
     h('legend', {}, say('page.horse.contact.n', { n: i + 1 })),
@@ -97,11 +97,11 @@ export function horseForm(book: Book, given: Horse | undefined): void {
 
   const body: Child[] = [
     text('name'),
-    choosing({
+    choiceField({
       id: 'type', legend: say('page.horse.type'), chosen: [horse.type], tiles: true,
       options: book.types.map(t => ({ value: t, label: say('type.' + t) })), change: ([t]) => { horse.type = t!; },
     }),
-    choosing({
+    choiceField({
       id: 'sex', legend: say('page.horse.sex'), chosen: horse.sex ? [horse.sex] : [], tiles: true,
       options: book.sexes.map(s => ({ value: s, label: say('sex.' + s) })), change: ([s]) => { horse.sex = s; foal(); },
     }),
@@ -143,8 +143,8 @@ export function dropScreen(title: string, how: string, head: string, back: () =>
   });
 }
 
-export const dropHorse = (horse: Horse): void => dropScreen(say('page.horse.drop', { name: horse.name }), say('page.horse.drop.how'), headOf(horse, say('page.drop')),
+export const dropHorse = (horse: Horse): void => dropScreen(say('page.horse.drop', { name: horse.name }), say('page.horse.drop.how'), heading(horse, say('page.drop')),
   () => go('horse', horse.id, 'edit'), () => store.dropHorses([horse.id]));
 
-export const dropDraft = (exam: Exam, horse: Horse): void => dropScreen(say('page.draft.drop.title', { name: horse.name }), say('page.draft.drop.how'), headOf(horse, say('page.drop')),
+export const dropDraft = (exam: Exam, horse: Horse): void => dropScreen(say('page.draft.drop.title', { name: horse.name }), say('page.draft.drop.how'), heading(horse, say('page.drop')),
   () => go(), () => store.dropExam(exam.id));

@@ -2,15 +2,15 @@
 // is what is printed, black on white, on A4 or Letter.
 
 import * as core from '../../core/core';
-import { rfc3339 } from '../../text/dates';
-import { drawing, h, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { aboutHorse, gradeName, optional, signName, siteName, unitName } from '../../text/names';
-import { numbersOf, pack } from '../../store/pack';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
 import type { Book, Horse, Sign, Step } from '../../core/types';
 import { lang, locale, say } from '../../core/words';
+import { rfc3339 } from '../../text/dates';
+import { gradeName, horseText, optional, signName, siteName, unitName } from '../../text/names';
+import { numbersOf, pack } from '../../store/pack';
+import * as store from '../../store/store';
+import { type Child, h, para, svgElement } from '../../ui/dom';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
 
 interface KnownSign { sign: string; site?: string; exams: number; own: { low: number; mid: number; high: number } }
 interface KnownHorse { exams: number; signs?: KnownSign[]; said: string; whorl: string }
@@ -29,7 +29,7 @@ function range(book: Book, k: KnownSign, units: Record<string, string>): string 
   return `${said(k.own.low)}–${said(k.own.high)} ${unitName(warm ? '[degF]' : sign?.unit ?? '1')}`;
 }
 
-/** A horse's own normal, its numbers to ring, and a week to be written in by hand. */
+/** A horse's own normal, its numbers to call, and a week to be written in by hand. */
 export async function stallSheet(book: Book, horse: Horse): Promise<void> {
   const back = (): void => go('horse', horse.id);
   let known: KnownHorse | undefined;
@@ -45,8 +45,8 @@ export async function stallSheet(book: Book, horse: Horse): Promise<void> {
   const days = Array.from({ length: 7 }, (_, i) => new Intl.DateTimeFormat(locale, { weekday: 'short' }).format(new Date(Date.UTC(2024, 0, 1 + i, 12))));
   const numbers = numbersOf(horse);
   paper(say('page.stall.title', { name: horse.name }), back, [
-    h('div', { class: 'stallhead' }, h('span', { class: 'face', 'aria-hidden': 'true' }, drawing(known?.whorl)),
-      h('div', {}, h('p', {}, aboutHorse(horse)), horse.markings && h('p', {}, horse.markings))),
+    h('div', { class: 'stallhead' }, h('span', { class: 'face', 'aria-hidden': 'true' }, svgElement(known?.whorl)),
+      h('div', {}, h('p', {}, horseText(horse)), horse.markings && h('p', {}, horse.markings))),
     h('h2', {}, say('page.stall.normal')),
     rows.length ? [
       h('table', { class: 'sheet' }, h('tbody', {}, rows.map(k => h('tr', {},

@@ -1,19 +1,19 @@
 // What holds for the whole page: its language, the reports', and the units.
 
-import { choosing } from '../../ui/form';
-import { h, link, para } from '../../ui/dom';
-import { show } from '../../ui/screen';
+import { lang, languages, say, setLanguage } from '../../core/words';
 import { unitName } from '../../text/names';
-import { go } from '../../ui/route';
 import { reportLang, units } from '../../store/preferences';
 import * as store from '../../store/store';
+import { h, link, para } from '../../ui/dom';
+import { choiceField } from '../../ui/form';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
 import { setTheme, theme, themes } from '../../ui/theme';
-import { lang, languages, say, speak } from '../../core/words';
 
 /** The other languages of the page, to change over at once; each is named in its own words. */
 export const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang).map(l =>
   link(l.name, async () => {
-    await speak(l.id);
+    await setLanguage(l.id);
     await store.putPrefs({ lang: l.id });
     window.dispatchEvent(new HashChangeEvent('hashchange'));
   }, { lang: l.id, id: 'speak-' + l.id }));
@@ -25,24 +25,24 @@ export async function settingsScreen(): Promise<void> {
     title: say('page.settings'),
     head: say('page.barn'),
     body: [
-      choosing({
+      choiceField({
         id: 'lang', legend: say('page.settings.lang'), tiles: true, chosen: [lang], options: named,
         change: async ([l]) => {
-          await speak(l);
+          await setLanguage(l);
           await store.putPrefs({ lang: l });
           go('settings');
         },
       }),
       say('page.translation') !== '' && para(say('page.translation'), 'how'),
-      choosing({
+      choiceField({
         id: 'report-lang', legend: say('page.settings.report'), tiles: true, chosen: [reportLang(prefs)], options: named,
         change: ([l]) => void store.putPrefs({ reportLang: l }),
       }),
-      choosing({
+      choiceField({
         id: 'theme', legend: say('page.settings.theme'), tiles: true, chosen: [theme()],
         options: themes.map(t => ({ value: t, label: say('page.theme.' + t) })), change: ([t]) => setTheme(t),
       }),
-      Object.entries(units).map(([what, choices]) => choosing({
+      Object.entries(units).map(([what, choices]) => choiceField({
         id: 'unit-' + what, legend: say('page.settings.unit.' + what), tiles: true, chosen: [prefs.units?.[what] ?? choices[0]!],
         options: choices.map(u => ({ value: u, label: unitName(u) })),
         change: async ([u]) => void store.putPrefs({ units: { ...(await store.prefs()).units, [what]: u! } }),

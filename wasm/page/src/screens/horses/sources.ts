@@ -1,15 +1,15 @@
 // Where every number comes from: told by the core, which computes with them.
 
 import * as core from '../../core/core';
-import { h, para } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { go } from '../../ui/route';
 import { lang, say } from '../../core/words';
+import { h, para } from '../../ui/dom';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
 
 interface Row { what: string; figure?: string; for?: string; mark: string; doubt?: boolean; work?: number; note?: string }
 interface Figures { parts: { heading: string; rows: Row[] }[]; works: string[] }
 
-export async function figuresScreen(): Promise<void> {
+export async function sourcesScreen(): Promise<void> {
   const told = await core.call<Figures>('figures').catch(() => undefined);
   const row = (r: Row): HTMLElement => h('li', {},
     h('strong', {}, r.what, r.figure && ': ' + r.figure), r.for && h('span', {}, ' · ' + r.for),

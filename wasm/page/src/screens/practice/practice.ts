@@ -1,16 +1,16 @@
 // Practise: when the next quiet exam is due, what is still unknown, and lessons of one sign each.
 
-import { rfc3339 } from '../../text/dates';
 import * as core from '../../core/core';
-import { fill, h, link, para } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import { download, fileName } from '../../ui/share';
-import { headOf, signName } from '../../text/names';
-import { go, goInstead } from '../../ui/route';
-import * as store from '../../store/store';
-import { dueText, knownOf, unknownText } from '../../exam/progress';
 import type { Book, ID, Planned } from '../../core/types';
 import { say } from '../../core/words';
+import { rfc3339 } from '../../text/dates';
+import { heading, signName } from '../../text/names';
+import * as store from '../../store/store';
+import { fill, h, link, para } from '../../ui/dom';
+import { go, goInstead } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { download, fileName } from '../../ui/share';
+import { dueText, progressOf, unknownText } from '../../exam/progress';
 
 /** What a lesson can be of: every sign that is counted or read, and those that the hands learn. */
 export const lessonsOf = (book: Book): string[] => [
@@ -18,11 +18,11 @@ export const lessonsOf = (book: Book): string[] => [
   ...['gum-colour', 'gum-moisture', 'digital-pulse', 'gut-sounds'].filter(id => book.signs.some(s => s.id === id)),
 ];
 
-export async function practiseRoute(book: Book, id: ID | undefined): Promise<void> {
+export async function practiceRoute(book: Book, id: ID | undefined): Promise<void> {
   const horse = id && (await store.horse(id));
   if (!horse) return goInstead();
   const exams = await store.examsOf(horse.id);
-  const known = await knownOf(horse, exams);
+  const known = await progressOf(horse, exams);
   const due = known?.due;
   const unknown = new Set(due?.unknown ?? []);
   const said = h('p', { class: 'how', id: 'saved', role: 'status' });
@@ -66,7 +66,7 @@ export async function practiseRoute(book: Book, id: ID | undefined): Promise<voi
   };
   show({
     title: say('page.practise.title', { name: horse.name }),
-    head: headOf(horse, say('page.practise')),
+    head: heading(horse, say('page.practise')),
     out: { label: say('page.barn'), go: () => go() },
     body: [
       para(say('page.practise.how'), 'how'),

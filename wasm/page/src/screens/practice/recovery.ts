@@ -1,22 +1,22 @@
 // Recovery after work: several horses at once, a clock for each, counts by taps. Every count
 // is an exam of its own, so that nothing of it can be lost; the clocks are of the wall.
 
-import { alarming } from '../../exam/alarms';
-import { clockText, rfc3339, when } from '../../text/dates';
 import * as core from '../../core/core';
-import { caution, drawing, fill, h, link, para, type Child } from '../../ui/dom';
-import { choosing, faults, field } from '../../ui/form';
-import { show, whenLeft } from '../../ui/screen';
-import { headOf } from '../../text/names';
-import { decimalText, wholeNumber } from '../../text/numbers';
-import { go, goInstead } from '../../ui/route';
-import { ringCaution } from '../../exam/alarmtext';
-import { beginShort } from '../../exam/partial';
-import { sinceMinutes } from '../../exam/draft';
-import * as store from '../../store/store';
-import { stayAwake } from '../../ui/wakelock';
 import type { Book, Exam, Horse, ID, Recovering } from '../../core/types';
 import { say } from '../../core/words';
+import { clockText, dateTime, rfc3339 } from '../../text/dates';
+import { heading } from '../../text/names';
+import { decimalText, wholeNumber } from '../../text/numbers';
+import * as store from '../../store/store';
+import { caution, type Child, fill, h, link, para, svgElement } from '../../ui/dom';
+import { choiceField, field, showFaults } from '../../ui/form';
+import { go, goInstead } from '../../ui/route';
+import { onLeave, show } from '../../ui/screen';
+import { stayAwake } from '../../ui/wakelock';
+import { alarmsOf } from '../../exam/alarms';
+import { callCaution } from '../../exam/alarmtext';
+import { sinceMinutes } from '../../exam/draft';
+import { beginPartial } from '../../exam/partial';
 
 /** A trot in hand under way. */
 export interface Trotting { before: ID; def: string; out: string; clock: string; started?: number; seconds?: number }
@@ -45,7 +45,7 @@ async function choose(s: Session | undefined): Promise<void> {
   const horses = (await store.horses()).sort((a, b) => a.name.localeCompare(b.name));
   let chosen = s && !s.closed ? s.runners.map(r => r.horse) : [];
   const begin = async (): Promise<void> => {
-    faults(chosen.length ? [] : [{ field: 'who', sentence: say('page.fault.who') }]);
+    showFaults(chosen.length ? [] : [{ field: 'who', sentence: say('page.fault.who') }]);
     if (!chosen.length) return;
     const old = s && !s.closed ? s.runners : [];
     const runners = chosen.map(horse => old.find(r => r.horse === horse) ?? { horse });
@@ -58,13 +58,13 @@ async function choose(s: Session | undefined): Promise<void> {
     body: [
       para(say('page.recovery.how'), 'how'),
       s?.closed && h('p', {}, link(say('page.recovery.again'), async () => { if (await putSession({ ...s, closed: false })) goInstead('recovery', 'board'); }, { id: 'again' })),
-      choosing({ id: 'who', legend: say('page.recovery.who'), quiet: true, many: true, options: horses.map(x => ({ value: x.id, label: x.name })), chosen, change: v => { chosen = v; } }),
+      choiceField({ id: 'who', legend: say('page.recovery.who'), quiet: true, many: true, options: horses.map(x => ({ value: x.id, label: x.name })), chosen, change: v => { chosen = v; } }),
     ],
     bar: [{ label: say('page.back'), go: () => history.back() }, { label: say('page.begin'), go: () => void begin(), main: true }],
   });
 }
 
-/** The finished counts of a bout, oldest first, and the one in hand. */
+/** The finished counts of a bout, oldest first, and the one that is being entered. */
 function countsOf(exams: Exam[], r: Runner): { done: Exam[]; open: Exam | undefined } {
   const mine = r.ended === undefined ? [] : exams.filter(e => e.state.condition === 'after-work' && e.state.ended !== undefined && Math.abs(Date.parse(e.state.ended) - r.ended!) < 1000);
   return { done: mine.filter(e => e.status === 'finished'), open: mine.find(e => e.status === 'draft') };
@@ -76,7 +76,7 @@ async function count(horse: Horse, r: Runner, sign: string, trot?: Trotting): Pr
   if (open) return go('exam', open.id, ...((await store.place(open.id)) ?? '0').split('/'));
   const prefs = await store.prefs();
   const now = new Date();
-  await beginShort({
+  await beginPartial({
     id: crypto.randomUUID(), horse: horse.id, at: rfc3339(now), depth: 'hands-on', purpose: 'recovery', holder: 'held', status: 'draft', findings: [],
     ...(prefs.by ? { by: prefs.by } : {}),
     state: { condition: 'after-work', ended: rfc3339(new Date(r.ended)), sinceMinutes: sinceMinutes(r.ended, now.getTime()), ...(r.effort ? { effort: r.effort } : {}) },
@@ -120,7 +120,7 @@ async function board(s: Session): Promise<void> {
   const tick = (): void => { for (const f of ticks) f(); };
   tick();
   const timer = setInterval(tick, 500);
-  whenLeft(() => clearInterval(timer));
+  onLeave(() => clearInterval(timer));
   stayAwake();
   show({
     title: say('page.recovery'), head: say('page.name'), out: { label: say('page.barn'), go: () => go() }, kind: 'told recovery',
@@ -138,12 +138,12 @@ async function one(horse: Horse, r: Runner): Promise<void> {
   const { done } = countsOf(exams, r);
   const got = done.length ? await recovering(horse, exams, done[done.length - 1]!.id) : undefined;
   const said = got?.said;
-  const alarms = done.length ? (await alarming(horse, done[done.length - 1]!).catch(() => undefined))?.fired.filter(a => a.urgency === 'now') ?? [] : [];
+  const alarms = done.length ? (await alarmsOf(horse, done[done.length - 1]!).catch(() => undefined))?.fired.filter(a => a.urgency === 'now') ?? [] : [];
   let ago = '';
   const set = async (): Promise<void> => {
     const n = wholeNumber(ago);
     const wrong = n === undefined || n > 1440;
-    faults(wrong ? [{ field: 'ago', sentence: say('page.fault.since') }] : []);
+    showFaults(wrong ? [{ field: 'ago', sentence: say('page.fault.since') }] : []);
     if (wrong) return;
     await edit(horse.id, { ended: Date.now() - n * 60_000 });
     goInstead('recovery', 'horse', horse.id);
@@ -152,16 +152,16 @@ async function one(horse: Horse, r: Runner): Promise<void> {
   const tick = (): void => { if (r.ended !== undefined) face.textContent = clockText(Date.now() - r.ended); };
   tick();
   const timer = setInterval(tick, 500);
-  whenLeft(() => clearInterval(timer));
+  onLeave(() => clearInterval(timer));
   stayAwake();
   show({
-    title: horse.name, head: headOf(horse, say('page.recovery')), out: { label: say('page.recovery.board'), go: () => go('recovery', 'board') }, kind: 'told recovery',
+    title: horse.name, head: heading(horse, say('page.recovery')), out: { label: say('page.recovery.board'), go: () => go('recovery', 'board') }, kind: 'told recovery',
     body: [
-      ringCaution(alarms),
+      callCaution(alarms),
       r.ended !== undefined && h('p', { class: 'due-face' }, face, ' ', say('page.recovery.since')),
       r.ended === undefined && field({ id: 'ago', label: say('page.recovery.ago'), value: '', short: true, mode: 'numeric', input: v => { ago = v; } }),
       r.ended === undefined && h('p', {}, h('button', { type: 'button', class: 'all begin', id: 'set', click: () => void set() }, say('page.recovery.set'))),
-      drawing(got?.curve),
+      svgElement(got?.curve),
       (said?.own ?? []).map(x => para(x)),
       (said?.trots ?? []).map(x => para(x, 'trot')),
       (said?.limits ?? []).map(l => h('section', { class: 'found' }, h('h3', {}, say('page.recovery.limit', { limit: l.atMost })), l.reached.map(x => para(x)),
@@ -170,8 +170,8 @@ async function one(horse: Horse, r: Runner): Promise<void> {
       said && para(said.note, 'how'),
       done.length > 0 && !got && para(say('page.nocore.how'), 'how'),
       (got?.earlier.length ?? 0) > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.recovery.earlier', { n: got!.earlier.length })),
-        got!.earlier.slice().reverse().map(e => para(`${when(e.ended)}${e.effort ? ', ' + say('effort.' + e.effort).toLocaleLowerCase() : ''}: ${e.said.join(' ')}`))),
-      choosing({
+        got!.earlier.slice().reverse().map(e => para(`${dateTime(e.ended)}${e.effort ? ', ' + say('effort.' + e.effort).toLocaleLowerCase() : ''}: ${e.said.join(' ')}`))),
+      choiceField({
         id: 'effort', legend: say('page.start.effort'), tiles: true, chosen: r.effort ? [r.effort] : [],
         options: ['easy', 'moderate', 'hard'].map(e => ({ value: e, label: say('effort.' + e) })), change: async ([effort]) => {
           await edit(horse.id, { effort });
@@ -196,7 +196,7 @@ const trotName = (def: string): string => say('page.recovery.trot.def', { defini
 async function trotScreen(book: Book, horse: Horse, r: Runner): Promise<void> {
   const { done } = countsOf(await store.examsOf(horse.id), r);
   const before = done.filter(e => !e.trot && e.findings?.some(f => f.sign === 'heart-rate' && !f.absent)).pop();
-  const head = headOf(horse, say('page.recovery.trot'));
+  const head = heading(horse, say('page.recovery.trot'));
   const out = { label: say('page.recovery.board'), go: (): void => go('recovery', 'board') };
   if (!before) {
     return show({
@@ -215,7 +215,7 @@ async function trotScreen(book: Book, horse: Horse, r: Runner): Promise<void> {
       const d = book.trots.find(x => x.id === def);
       const m = d ? String(Math.round(d.outMetres * 10) / 10) : decimalText(metres);
       const wrong = !def ? 'def' : !m || Number(m) < 1 || Number(m) > 500 ? 'metres' : '';
-      faults(wrong ? [{ field: wrong, sentence: say('page.fault.trot.' + wrong) }] : []);
+      showFaults(wrong ? [{ field: wrong, sentence: say('page.fault.trot.' + wrong) }] : []);
       if (wrong || !m) return;
       const clock = d?.clock ?? 'trot-start';
       await put({
@@ -227,7 +227,7 @@ async function trotScreen(book: Book, horse: Horse, r: Runner): Promise<void> {
       title: say('page.recovery.trot.which'), head, out,
       body: [
         safe, para(say('page.recovery.trot.differ'), 'how'),
-        choosing({
+        choiceField({
           id: 'def', legend: say('page.recovery.trot.which'), quiet: true, chosen: [],
           options: [...book.trots.map(d => ({ value: d.id, label: trotName(d.id) })), { value: 'own', label: say('page.recovery.trot.own') }],
           change: ([v]) => {
@@ -249,7 +249,7 @@ async function trotScreen(book: Book, horse: Horse, r: Runner): Promise<void> {
   };
   tick();
   const timer = setInterval(tick, 250);
-  whenLeft(() => clearInterval(timer));
+  onLeave(() => clearInterval(timer));
   stayAwake();
   const waits = t.started === undefined && t.clock !== 'unknown';
   show({

@@ -1,22 +1,22 @@
 // Watch: the telling signs are looked at again until the veterinarian comes, each look an exam.
 
-import { armSound, canSound, canVibrate, ring, soundReady } from '../../ui/sound';
-import { clockText, rfc3339, whenShort } from '../../text/dates';
 import * as core from '../../core/core';
-import { choosing, faults, type Option } from '../../ui/form';
-import { drawing, fill, h, link, para, type Child } from '../../ui/dom';
-import { show, whenLeft, type BarItem } from '../../ui/screen';
-import { download } from '../../ui/share';
-import { headOf, signName } from '../../text/names';
-import { withPack } from '../../store/pack';
-import { ringCaution } from '../../exam/alarmtext';
-import { go, goInstead } from '../../ui/route';
-import { beginShort, depthFor, ringItem } from '../../exam/partial';
-import * as store from '../../store/store';
-import { stayAwake } from '../../ui/wakelock';
 import type { Book, Exam, Horse, ID, Watching } from '../../core/types';
-import { lateText, putWatch, watchOf, type Watch } from '../../exam/watches';
 import { list, say } from '../../core/words';
+import { clockText, dateTimeShort, rfc3339 } from '../../text/dates';
+import { heading, signName } from '../../text/names';
+import { withPack } from '../../store/pack';
+import * as store from '../../store/store';
+import { type Child, fill, h, link, para, svgElement } from '../../ui/dom';
+import { choiceField, type Option, showFaults } from '../../ui/form';
+import { go, goInstead } from '../../ui/route';
+import { type BarItem, onLeave, show } from '../../ui/screen';
+import { download } from '../../ui/share';
+import { canSound, canVibrate, enableSound, soundAlarm, soundReady } from '../../ui/sound';
+import { stayAwake } from '../../ui/wakelock';
+import { callCaution } from '../../exam/alarmtext';
+import { beginPartial, callItem, depthFor } from '../../exam/partial';
+import { lateText, putWatch, type Watch, watchOf } from '../../exam/watches';
 
 const everies = [5, 10, 15, 30, 60];
 
@@ -57,7 +57,7 @@ async function choose(book: Book, horse: Horse, exam: Exam, given: Watch | undef
   const pick = (part: string) => (values: string[]): void => { both.set(part, values); signs = [...both.values()].flat(); };
   const save = async (): Promise<void> => {
     const wrong = signs.length === 0;
-    faults(wrong ? [{ field: 'telling', sentence: say('page.fault.watch') }] : []);
+    showFaults(wrong ? [{ field: 'telling', sentence: say('page.fault.watch') }] : []);
     if (wrong) return;
     const order = book.signs.map(s => s.id).filter(s => signs.includes(s));
     const now = Date.now();
@@ -67,22 +67,22 @@ async function choose(book: Book, horse: Horse, exam: Exam, given: Watch | undef
   };
   show({
     title: say('page.watch.choose', { name: horse.name }),
-    head: headOf(horse, say('page.watch.head')),
+    head: heading(horse, say('page.watch.head')),
     out: { label: say('page.barn'), go: () => go() },
     body: [
       para(say('page.watch.how'), 'how'),
-      choosing({ id: 'telling', legend: say('page.watch.signs'), many: true, options: shown.map(option), chosen: signs, change: pick('telling') }),
+      choiceField({ id: 'telling', legend: say('page.watch.signs'), many: true, options: shown.map(option), chosen: signs, change: pick('telling') }),
       rest.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.watch.others')),
-        choosing({ id: 'others', legend: say('page.watch.others'), quiet: true, many: true, options: rest.map(option), chosen: [], change: pick('others') })),
-      choosing({
+        choiceField({ id: 'others', legend: say('page.watch.others'), quiet: true, many: true, options: rest.map(option), chosen: [], change: pick('others') })),
+      choiceField({
         id: 'every', legend: say('page.watch.every'), tiles: true, chosen: [String(every)],
         options: everies.map(n => ({ value: String(n), label: say('page.watch.minutes', { n }) })), change: ([n]) => { every = Number(n); },
       }),
-      canSound() && choosing({
+      canSound() && choiceField({
         id: 'sound', legend: say('page.watch.alarm'), many: true, chosen: sound ? ['sound'] : [],
         options: [{ value: 'sound', label: say('page.watch.sound'), note: say('page.watch.sound.note') }],
         // The touch that switches it on is the one that a browser wants to hear it.
-        change: v => { sound = v.length > 0; if (sound) void armSound().then(() => ring(true)); },
+        change: v => { sound = v.length > 0; if (sound) void enableSound().then(() => soundAlarm(true)); },
       }),
       para(say(canVibrate() ? 'page.watch.vibrates' : 'page.watch.still'), 'how'),
     ],
@@ -115,7 +115,7 @@ async function watchScreen(book: Book, horse: Horse, first: Exam, given: Watch):
   const face = h('p', { class: 'due-face', id: 'due', role: 'timer' });
   const awake = h('p', { class: 'how', id: 'awake' });
   const draw = (): void => {
-    if (watch.ended !== undefined) return fill(face, say('page.watch.stopped', { at: whenShort(rfc3339(new Date(watch.ended))) }));
+    if (watch.ended !== undefined) return fill(face, say('page.watch.stopped', { at: dateTimeShort(rfc3339(new Date(watch.ended))) }));
     const late = Date.now() >= watch.next;
     face.classList.toggle('due', late);
     if (late) fill(face, lateText(watch));
@@ -123,13 +123,13 @@ async function watchScreen(book: Book, horse: Horse, first: Exam, given: Watch):
   };
   draw();
   const tick = setInterval(draw, 500);
-  whenLeft(() => clearInterval(tick));
+  onLeave(() => clearInterval(tick));
   if (watch.ended === undefined) stayAwake(held => { awake.textContent = say(held ? 'page.watch.awake' : 'page.watch.sleeps'); });
 
   const look = async (): Promise<void> => {
     if (open) return go('exam', open.id, ...((await store.place(open.id)) ?? '0').split('/'));
     const prefs = await store.prefs();
-    await beginShort({
+    await beginPartial({
       id: crypto.randomUUID(), horse: horse.id, at: rfc3339(new Date()), depth: depthFor(book, watch.signs, 'walk-up'), purpose: 'recheck',
       state: { condition: first.state.condition === 'after-work' ? 'rest' : first.state.condition, ...(first.state.with ? { with: first.state.with } : {}) },
       status: 'draft', ...(prefs.by ? { by: prefs.by } : {}), holder: first.holder ?? 'held', findings: [], recheckOf: first.id,
@@ -153,18 +153,18 @@ async function watchScreen(book: Book, horse: Horse, first: Exam, given: Watch):
   const alarms = got?.alarms ?? [];
   const now = alarms.filter(a => a.urgency === 'now');
   const block = (s: Watching['series'][number]): Child => h('section', { class: 'found' },
-    h('h3', {}, signName(s.sign) + (s.site ? ', ' + say('site.' + s.site) : '')), drawing(s.drawing), s.said.map(x => para(x)));
+    h('h3', {}, signName(s.sign) + (s.site ? ', ' + say('site.' + s.site) : '')), svgElement(s.drawing), s.said.map(x => para(x)));
   const bar: BarItem[] = watch.ended === undefined
     ? [{ label: say('page.watch.stop'), go: () => void change({ ended: Date.now() }) }]
     : [{ label: say('page.watch.on'), go: () => void change({ ended: undefined, next: Date.now() + watch.everyMinutes * 60_000 }) }];
-  const ringing = now.length > 0 && ringItem(horse);
-  bar.push({ label: say(open ? 'page.watch.goon' : 'page.watch.look'), go: () => void look(), main: !ringing, id: 'go' });
-  if (ringing) bar.push(ringing);
+  const callFirst = now.length > 0 && callItem(horse);
+  bar.push({ label: say(open ? 'page.watch.goon' : 'page.watch.look'), go: () => void look(), main: !callFirst, id: 'go' });
+  if (callFirst) bar.push(callFirst);
   show({
-    title, head: headOf(horse, say('page.watch.head')), out: { label: say('page.barn'), go: () => go() }, kind: 'told watch',
+    title, head: heading(horse, say('page.watch.head')), out: { label: say('page.barn'), go: () => go() }, kind: 'told watch',
     body: [
-      ringCaution(now), face,
-      silent && h('p', {}, link(say('page.watch.arm'), () => void armSound().then(ok => { ring(true); if (ok) goInstead('watch', first.id); }), { id: 'arm' })),
+      callCaution(now), face,
+      silent && h('p', {}, link(say('page.watch.arm'), () => void enableSound().then(ok => { soundAlarm(true); if (ok) goInstead('watch', first.id); }), { id: 'arm' })),
       awake,
       mine.map(block),
       mine.length === 0 && para(say(got ? 'page.watch.nothing' : 'page.nocore.how'), 'how'),

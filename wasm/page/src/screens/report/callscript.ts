@@ -1,27 +1,27 @@
 // What to say to the vet, in the order in which it is told; what will be asked first; and what to do while waiting. It
 // stands from static messages before the core is there, and without a horse; with the core it is the core's report.
 
-import { actsOf, alarming, flagsIn, listen } from '../../exam/alarms';
-import { sections } from './report';
-import { callSaid } from '../../exam/callbox';
-import { editCall, examOf, told, untold } from '../../store/calls';
-import { rfc3339, whenShort } from '../../text/dates';
 import * as core from '../../core/core';
-import { announce, refreshCalling, show } from '../../ui/screen';
-import { fill, h, link, para, type Child } from '../../ui/dom';
-import { isDemo } from '../../store/demo';
-import { Draft } from '../../exam/draft';
-import { aboutHorse, gradeName, headOf, saidFinding, signName } from '../../text/names';
-import { numbersOf, toldIn, withPack } from '../../store/pack';
-import { ringing } from '../../ui/phonelinks';
-import { go, goInstead } from '../../ui/route';
-import { recordOf } from './result';
-import * as store from '../../store/store';
-import { callStrip } from '../../exam/callstrip';
 import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../core/types';
 import { list, say } from '../../core/words';
-import { each, waitsFor } from '../../exam/waiting';
-import { flagsOf, tickedNow } from './wrong';
+import { dateTimeShort, rfc3339 } from '../../text/dates';
+import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
+import { editCall, examOf, markTold, unmarkTold } from '../../store/calls';
+import { isDemo } from '../../store/demo';
+import { numbersOf, vetLanguage, withPack } from '../../store/pack';
+import * as store from '../../store/store';
+import { type Child, fill, h, link, para } from '../../ui/dom';
+import { phoneLinks } from '../../ui/phonelinks';
+import { go, goInstead } from '../../ui/route';
+import { announce, refreshCallStrip, show } from '../../ui/screen';
+import { actionsBeforeCall, alarmsOf, checkAlarms, redFlagsOf } from '../../exam/alarms';
+import { callText } from '../../exam/callbox';
+import { callStrip } from '../../exam/callstrip';
+import { Draft } from '../../exam/draft';
+import { adviceWhileWaiting, unique } from '../../exam/waiting';
+import { reportSections } from './report';
+import { recordOf } from './result';
+import { tickedFlags, tickedNow } from './wrong';
 
 /** What a vet's office asks first, whatever it is, beside what was told already; and then by problem, in its order. */
 const general = ['stands', 'vitals', 'others', 'vaccinated', 'trailer', 'surgery'];
@@ -51,21 +51,21 @@ async function script(book: Book, exam: Exam, horse: Horse | undefined, flags: R
   const numbers = (exam.findings ?? []).filter(f => !f.absent && !f.chosen);
   const draft = horse && new Draft(book, horse, exam);
   const besides = (exam.findings ?? []).filter(f => f.chosen && !ticked(f) && f.chosen.some(g => (book.signs.find(s => s.id === f.sign)?.grades?.find(x => x.id === g)?.rank ?? 0) > 0));
-  const measured = await Promise.all(numbers.map(async f => `${signName(f.sign)}: ${await saidFinding(book.signs.find(s => s.id === f.sign)!, f, draft)}.`));
-  const given = (story.given ?? []).map(g => [g.what, g.dose, g.at && whenShort(g.at)].filter(Boolean).join(', '));
+  const measured = await Promise.all(numbers.map(async f => `${signName(f.sign)}: ${await findingText(book.signs.find(s => s.id === f.sign)!, f, draft)}.`));
+  const given = (story.given ?? []).map(g => [g.what, g.dose, g.at && dateTimeShort(g.at)].filter(Boolean).join(', '));
   if (exam.state.with) given.push(exam.state.with);
   return [
     part('page.say.who',
       by ? para(say('page.say.by', { by })) : blank('page.say.by.ask'),
       phone ? para(say('page.say.phone', { phone })) : blank('page.say.phone.ask'),
-      horse ? para(say('page.say.horse', { name: horse.name, about: aboutHorse(horse) })) : blank('page.say.horse.ask'),
+      horse ? para(say('page.say.horse', { name: horse.name, about: horseText(horse) })) : blank('page.say.horse.ask'),
       stands ? para(say('page.say.stands', { stands })) : blank('page.say.stands.ask')),
     part('page.say.what', flags.length > 0 && h('p', {}, h('strong', {}, flags.map(f => say('flag.' + f.id)).join('. ') + '.')),
       rules.map(r => h('p', {}, h('strong', {}, r))),
       besides.length > 0 && para(besides.map(f => `${signName(f.sign)}: ${list(f.chosen!.map(g => gradeName(f.sign, g)))}`).join('. ') + '.'),
       measured.map(t => para(t)),
       story.noticed && para(story.noticed),
-      story.since ? para(say('page.say.since', { since: whenShort(story.since) })) : blank('page.say.since.ask')),
+      story.since ? para(say('page.say.since', { since: dateTimeShort(story.since) })) : blank('page.say.since.ask')),
     part('page.say.given', given.length ? given.map(g => para(g + '.')) : blank('page.say.given.ask')),
   ];
 }
@@ -75,32 +75,32 @@ const soon = <T>(asked: Promise<T>): Promise<T | undefined> =>
   Promise.race([asked.catch(() => undefined), new Promise<undefined>(r => setTimeout(() => r(undefined), 400))]);
 
 const report = async (draft: Draft): Promise<Reported> =>
-  core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: await toldIn() });
+  core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: await vetLanguage() });
 
-export async function sayScreen(book: Book, id: ID): Promise<void> {
+export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   const now = tickedNow(id);
   const got = now ?? await examOf(id);
   if (!got) return goInstead();
   const { horse } = got;
   let { exam } = got;
-  const ticked = got.flags ?? await flagsOf(id);
+  const ticked = got.flags ?? await tickedFlags(id);
   const draft = horse && new Draft(book, horse, exam);
-  const flags = book.redFlags.filter(f => ticked.includes(f.id) || horse && flagsIn(book, horse, exam).includes(f));
+  const flags = book.redFlags.filter(f => ticked.includes(f.id) || horse && redFlagsOf(book, horse, exam).includes(f));
   // A rule on a number is no flag: of those the core knows.
-  const heard = horse && await soon(alarming(horse, exam));
+  const heard = horse && await soon(alarmsOf(horse, exam));
   const fired = heard?.fired.map((f, i) => ({ ...f, said: heard.said[i]! })).filter(f => f.urgency !== 'again') ?? [];
-  const problems = each([flags.map(f => f.problem), fired.map(f => f.problem ?? 'other')]);
+  const problems = unique([flags.map(f => f.problem), fired.map(f => f.problem ?? 'other')]);
   const rules = fired.filter(f => f.urgency === 'now' && f.said && !flags.some(x => x.sign === f.sign)).map(f => f.said);
   const horses = horse ? [] : (await store.horses()).filter(x => !isDemo(x));
   const whom = horse ?? { contacts: horses.flatMap(x => x.contacts ?? []) };
   const body = h('div', { class: 'report' }, await script(book, exam, horse, flags, rules));
   const strip = h('div');
-  const drawn = (): void => fill(strip, callStrip(book, exam, horse, actsOf(book, horse, exam, flags), whom));
+  const drawn = (): void => fill(strip, callStrip(book, exam, horse, actionsBeforeCall(book, horse, exam, flags), whom));
   const whole = draft && exam.status === 'finished' ? await soon(report(draft)) : undefined;
-  if (whole) fill(body, sections(whole));
+  if (whole) fill(body, reportSections(whole));
   const more = h('p', { class: 'screened' }, draft && !whole && link(say('page.say.report'), async () => {
     try {
-      fill(body, sections(await report(draft)));
+      fill(body, reportSections(await report(draft)));
       fill(more);
       body.scrollIntoView();
     } catch {
@@ -110,8 +110,8 @@ export async function sayScreen(book: Book, id: ID): Promise<void> {
   const acts = h('p', { class: 'acts' });
   const told_ = (): void => {
     fill(acts, exam.call && (exam.call.toldAt
-      ? [callSaid(exam), ' ', link(say('page.call.undo'), () => void change(untold, 'page.call.undone'), { id: 'untold' })]
-      : h('button', { type: 'button', id: 'told', click: () => void change(told(numbersOf(whom)[0]?.name), 'page.call.told.done') }, say('page.call.told'))));
+      ? [callText(exam), ' ', link(say('page.call.undo'), () => void change(unmarkTold, 'page.call.undone'), { id: 'untold' })]
+      : h('button', { type: 'button', id: 'told', click: () => void change(markTold(numbersOf(whom)[0]?.name), 'page.call.told.done') }, say('page.call.told'))));
   };
   const change = async (c: Parameters<typeof editCall>[1], done: string): Promise<void> => {
     if (!(await editCall(exam, c))) return;
@@ -121,21 +121,21 @@ export async function sayScreen(book: Book, id: ID): Promise<void> {
     drawn();
     announce(say(done));
   };
-  const questions = each([general, ...problems.map(p => byProblem[p] ?? [])]);
+  const questions = unique([general, ...problems.map(p => byProblem[p] ?? [])]);
   show({
     title: say('page.say'),
-    head: headOf(horse ?? { name: say('page.wrong.unnamed') }, whenShort(exam.at || rfc3339(new Date()))),
+    head: heading(horse ?? { name: say('page.wrong.unnamed') }, dateTimeShort(exam.at || rfc3339(new Date()))),
     out: { label: say('page.barn'), go: () => go() },
     kind: 'told call say',
     calling: [strip],
     body: [
-      actsOf(book, horse, exam, flags).map(a => h('p', { class: 'caution' }, h('strong', {}, say('act.' + a)))),
+      actionsBeforeCall(book, horse, exam, flags).map(a => h('p', { class: 'caution' }, h('strong', {}, say('act.' + a)))),
       body,
       h('p', {}, h('strong', {}, say('page.say.ask'))),
       h('div', { class: 'screened' }, acts),
-      problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, waitsFor(book, problems, horse, exam.at).map(w => h('li', {}, say('wait.' + w))))),
+      problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, adviceWhileWaiting(book, problems, horse, exam.at).map(w => h('li', {}, say('wait.' + w))))),
       part('page.say.asked', h('ol', { class: 'asked-first' }, questions.map(q => h('li', {}, say('page.q.' + q))))),
-      more, h('div', { class: 'screened' }, ringing(whom)),
+      more, h('div', { class: 'screened' }, phoneLinks(whom)),
     ],
     bar: [
       { label: say('page.back'), go: () => history.back() },
@@ -146,5 +146,5 @@ export async function sayScreen(book: Book, id: ID): Promise<void> {
   });
   told_();
   drawn();
-  if (draft && exam.status === 'draft') void listen(draft).then(() => { exam = { ...exam, call: draft.exam.call ?? exam.call }; refreshCalling(); });
+  if (draft && exam.status === 'draft') void checkAlarms(draft).then(() => { exam = { ...exam, call: draft.exam.call ?? exam.call }; refreshCallStrip(); });
 }

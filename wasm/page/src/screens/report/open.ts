@@ -1,22 +1,22 @@
 // An exam that was sent: opened, computed, told, on any copy of the page. Nothing of it is
 // kept unless a person says so.
 
-import { aloudScreen, choosingLang } from './readaloud';
-import { sections, printedCode } from './report';
-import { when, whenShort } from '../../text/dates';
 import * as core from '../../core/core';
-import { caution, drawing, fill, h, link, para, type Child } from '../../ui/dom';
-import { faults, field } from '../../ui/form';
-import { show } from '../../ui/screen';
-import { takeIn } from '../../store/merge';
-import { aboutHorse, absenceName, entered, gradeName, headOf, measured, siteName, signName } from '../../text/names';
-import { choosePack, chosenByHand, dropPack, pack, toldIn, withPack } from '../../store/pack';
-import { go, unescaped } from '../../ui/route';
-import { filesOf, pageAddress } from './send';
-import * as store from '../../store/store';
-import { stripOf } from '../../questions/tappad';
 import type { Book, Compared, Finding, Opened } from '../../core/types';
 import { list, say } from '../../core/words';
+import { dateTime, dateTimeShort } from '../../text/dates';
+import { absenceName, enteredText, gradeName, heading, horseText, measured, signName, siteName } from '../../text/names';
+import { mergeFile } from '../../store/merge';
+import { choosePack, chosenByHand, dropPack, pack, telOf, vetLanguage, withPack } from '../../store/pack';
+import * as store from '../../store/store';
+import { caution, type Child, fill, h, link, para, svgElement } from '../../ui/dom';
+import { field, showFaults } from '../../ui/form';
+import { go, unescaped } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { tapStrip } from '../../questions/tappad';
+import { languageChoice, readAloudScreen } from './readaloud';
+import { printedCode, reportSections } from './report';
+import { filesOf, pageAddress } from './send';
 
 /** What is found in a text that was pasted: a whole address, or the part after '#'. */
 function fragmentOf(text: string): string {
@@ -31,7 +31,7 @@ export function pasteScreen(trouble?: string): void {
   let text = '';
   const open = (): void => {
     const fragment = fragmentOf(text);
-    if (fragment === '') return faults([{ field: 'pasted', sentence: say('page.fault.pasted') }]);
+    if (fragment === '') return showFaults([{ field: 'pasted', sentence: say('page.fault.pasted') }]);
     location.hash = '#' + fragment;
   };
   show({
@@ -53,7 +53,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
   await withPack();
   const page = pageAddress();
   const load = async (l: string): Promise<Opened> => core.call<Opened>('open', { fragment, ...await withPack(), ...(page ? { page } : {}), lang: l });
-  let told = await toldIn();
+  let told = await vetLanguage();
   let got: Opened;
   try {
     got = await load(told);
@@ -63,22 +63,22 @@ export async function openScreen(book: Book, part: string): Promise<void> {
   const again = (): void => void openScreen(book, part);
   // On the clock of the place where the horse was seen, as in the report.
   const at = got.exam.at.slice(0, 19);
-  const head = headOf(got.horse, whenShort(at));
-  if (view === 'aloud') return aloudScreen({ head, load, back: () => { view = 'report'; again(); } });
+  const head = heading(got.horse, dateTimeShort(at));
+  if (view === 'aloud') return readAloudScreen({ head, load, back: () => { view = 'report'; again(); } });
 
-  const report = h('div', { class: 'report' }, sections(got));
+  const report = h('div', { class: 'report' }, reportSections(got));
   const title = h('p', { class: 'printed' }, got.report.title);
   const turn = async (l: string): Promise<void> => {
     told = l;
     got = await load(l);
-    fill(report, sections(got));
+    fill(report, reportSections(got));
     fill(title, got.report.title);
   };
   const code = await printedCode(async () => got);
   const here = await store.exam(got.exam.id);
   const said = h('p', { class: 'result', role: 'status' });
   const keep = async (): Promise<void> => {
-    const done = await takeIn({ kind: 'whorl-barn', format: 1, horses: [got.horse], exams: [got.exam] }, true);
+    const done = await mergeFile({ kind: 'whorl-barn', format: 1, horses: [got.horse], exams: [got.exam] }, true);
     if (done) fill(said, say(done.conflicts ? 'page.open.kept.conflict' : 'page.open.kept', { name: got.horse.name }));
   };
   show({
@@ -88,14 +88,14 @@ export async function openScreen(book: Book, part: string): Promise<void> {
     body: [
       title,
       h('div', { class: 'screened' },
-        h('p', { class: 'how' }, [aboutHorse(got.horse), when(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
+        h('p', { class: 'how' }, [horseText(got.horse), dateTime(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
         caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
-        got.exam.story?.callback && h('a', { class: 'ring', href: 'tel:' + got.exam.story.callback.replace(/[^+0-9*#]/g, '') },
+        got.exam.story?.callback && h('a', { class: 'ring', href: telOf(got.exam.story.callback) },
           h('span', { class: 'answer' }, say('page.open.callback')), h('span', { class: 'note' }, got.exam.story.callback)),
-        choosingLang(told, l => void turn(l))),
+        languageChoice(told, l => void turn(l))),
       code, report,
       got.watched.length > 0 && [h('h2', {}, say('page.open.watched')), got.watched.map(w => h('section', { class: 'found' },
-        h('h3', {}, named(book, w)), drawing(w.drawing), w.said.map(s => para(s))))],
+        h('h3', {}, named(book, w)), svgElement(w.drawing), w.said.map(s => para(s))))],
       h('h2', {}, say('page.open.findings')),
       h('p', { class: 'how' }, say('page.open.findings.how')),
       await Promise.all((got.exam.findings ?? []).map(f => foundBlock(book, got, f))),
@@ -122,16 +122,16 @@ async function foundBlock(book: Book, got: Opened, f: Finding): Promise<HTMLElem
   const key = f.site ? `${f.sign}/${f.site}` : f.sign;
   const c: Compared | undefined = got.comparison.signs?.find(x => x.sign === f.sign && x.site === f.site);
   const m = f.chosen ? undefined : await measured(f.sign, f, { horse: got.horse, exam: got.exam });
-  const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) + (f.where?.length ? ` (${list(f.where.map(siteName))})` : '') : m?.shown ?? entered(f);
+  const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) + (f.where?.length ? ` (${list(f.where.map(siteName))})` : '') : m?.shown ?? enteredText(f);
   // The ruler shows the published ranges; who published which is read when one wants to know.
   const published = say('said.printed').split('{')[0]!;
   const [sources, said] = [true, false].map(is => (got.said[key] ?? []).filter(x => x.startsWith(published) === is)) as [string[], string[]];
   const raw: Child[] = [];
   if (!f.chosen) raw.push(h('p', { class: 'raw' }, say('page.open.raw', { raw: rawOf(f) }), m?.how && ` · ${m.how}`));
-  if (f.taps) raw.push(h('div', { class: 'strip' }, stripOf(f.taps.atMs, Math.max(20_000, f.taps.atMs[f.taps.atMs.length - 1]! - f.taps.atMs[0]!))));
+  if (f.taps) raw.push(h('div', { class: 'strip' }, tapStrip(f.taps.atMs, Math.max(20_000, f.taps.atMs[f.taps.atMs.length - 1]! - f.taps.atMs[0]!))));
   return h('section', { class: 'found' },
     h('h3', {}, h('span', {}, named(book, f)), h('span', { class: 'n' }, value)),
-    raw, c && drawing(got.rulers[key]), said.map(s => para(s)),
+    raw, c && svgElement(got.rulers[key]), said.map(s => para(s)),
     sources.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources.map(s => para(s))), f.note && para(say('page.open.note', { note: f.note })));
 }
 
@@ -142,7 +142,7 @@ function rawOf(f: Finding): string {
     return say('page.open.raw.taps', { n: f.taps.atMs.length, gaps: gaps.join(' ') });
   }
   if (f.count) return say('page.open.raw.count', { n: f.count.events, seconds: f.count.seconds, start: say('page.count.' + f.count.start) });
-  return entered(f);
+  return enteredText(f);
 }
 
 /** The clinic's own ranges: which are in use, and another file in their place. */
@@ -173,10 +173,10 @@ export function packField(done: () => void): HTMLElement {
     if (!chosen) return;
     try {
       const wrong = await choosePack(await chosenText(chosen));
-      faults(wrong.slice(0, 20).map(f => ({ field: 'pack', sentence: say('page.pack.fault', { line: f.line, path: f.path, sentence: f.sentence }) })));
+      showFaults(wrong.slice(0, 20).map(f => ({ field: 'pack', sentence: say('page.pack.fault', { line: f.line, path: f.path, sentence: f.sentence }) })));
       if (wrong.length === 0) done();
     } catch (e) {
-      faults([{ field: 'pack', sentence: e instanceof core.Refused ? e.message : say('page.nocore.how') }]);
+      showFaults([{ field: 'pack', sentence: e instanceof core.Refused ? e.message : say('page.nocore.how') }]);
     }
     input.value = '';
   };

@@ -1,15 +1,15 @@
 // What became of a call, and the number to call where none is known.
 
-import { callSaid } from '../../exam/callbox';
-import { closed, dropWrong, editCall, examOf } from '../../store/calls';
-import { announce, show } from '../../ui/screen';
-import { faults, field } from '../../ui/form';
-import { h, para } from '../../ui/dom';
-import { headOf } from '../../text/names';
-import { keepNumbers } from '../../store/pack';
-import { go, goInstead } from '../../ui/route';
 import type { ID } from '../../core/types';
 import { say } from '../../core/words';
+import { heading } from '../../text/names';
+import { closeCall, dropUnnamed, editCall, examOf } from '../../store/calls';
+import { keepNumbers } from '../../store/pack';
+import { h, para } from '../../ui/dom';
+import { field, showFaults } from '../../ui/form';
+import { go, goInstead } from '../../ui/route';
+import { announce, show } from '../../ui/screen';
+import { callText } from '../../exam/callbox';
 
 /** vitals.MaxNote, and the control characters and half characters that no text of a record has. */
 const MOST = 2000;
@@ -24,28 +24,28 @@ export async function outcomeScreen(id: ID): Promise<void> {
   const { exam, horse } = got;
   const back = (): void => (horse ? go('horse', horse.id) : go());
   let outcome = exam.call!.outcome ?? '';
-  const box = field({ id: 'outcome', label: say('page.outcome'), hint: say('page.outcome.hint'), long: true, value: outcome, input: v => { outcome = v; faults([]); } });
+  const box = field({ id: 'outcome', label: say('page.outcome'), hint: say('page.outcome.hint'), long: true, value: outcome, input: v => { outcome = v; showFaults([]); } });
   const presets = ['came', 'advised', 'mistake'].map(p => h('button', {
     type: 'button', class: 'tile', id: 'outcome-' + p, click: () => {
       outcome = say('page.outcome.' + p);
       box.querySelector('textarea')!.value = outcome;
-      faults([]);
+      showFaults([]);
     },
   }, say('page.outcome.' + p)));
   const save = async (): Promise<void> => {
-    if (!outcome.trim()) return faults([{ field: 'outcome', sentence: say('page.fault.outcome') }]);
+    if (!outcome.trim()) return showFaults([{ field: 'outcome', sentence: say('page.fault.outcome') }]);
     // What the library would refuse is refused here: an exam that holds it could be in no file.
-    if ([...outcome.trim()].length > MOST || BROKEN.test(outcome)) return faults([{ field: 'outcome', sentence: say('page.fault.text') }]);
-    if (!(await editCall(exam, closed(outcome.trim())))) return;
+    if ([...outcome.trim()].length > MOST || BROKEN.test(outcome)) return showFaults([{ field: 'outcome', sentence: say('page.fault.text') }]);
+    if (!(await editCall(exam, closeCall(outcome.trim())))) return;
     // Of an animal that nobody named there is no page on which it could stand.
-    if (!horse) await dropWrong(exam.id);
+    if (!horse) await dropUnnamed(exam.id);
     back();
     announce(say('page.outcome.done'));
   };
   show({
     title: say('page.outcome'),
-    head: headOf(horse ?? { name: say('page.wrong.unnamed') }, say('page.say')),
-    body: [para(callSaid(exam)), h('div', { class: 'choices row-of' }, presets), box],
+    head: heading(horse ?? { name: say('page.wrong.unnamed') }, say('page.say')),
+    body: [para(callText(exam)), h('div', { class: 'choices row-of' }, presets), box],
     bar: [{ label: say('page.back'), go: back }, { label: say('page.save'), go: () => void save(), main: true }],
   });
 }
@@ -54,7 +54,7 @@ export async function outcomeScreen(id: ID): Promise<void> {
 export function numberScreen(): void {
   let phone = '';
   const save = async (): Promise<void> => {
-    if (!NUMBER.test(phone.trim())) return faults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
+    if (!NUMBER.test(phone.trim())) return showFaults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
     if (await keepNumbers({ vet: phone.trim() })) history.back();
   };
   show({

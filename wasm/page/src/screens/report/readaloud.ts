@@ -1,14 +1,14 @@
 // The report as it is read on the telephone: large, one breath at a time.
 
-import { fill, h, link, para, type Child } from '../../ui/dom';
-import { show, whenLeft } from '../../ui/screen';
-import * as store from '../../store/store';
-import { toldIn } from '../../store/pack';
 import type { Chunk, Reported } from '../../core/types';
 import { lang, languages, say } from '../../core/words';
+import { vetLanguage } from '../../store/pack';
+import * as store from '../../store/store';
+import { type Child, fill, h, link, para } from '../../ui/dom';
+import { onLeave, show } from '../../ui/screen';
 
 /** Chooses the language of what is told, apart from the page's. Nothing where there is but one. */
-export function choosingLang(chosen: string, change: (l: string) => void): Child {
+export function languageChoice(chosen: string, change: (l: string) => void): Child {
   if (languages.length < 2) return undefined;
   return h('div', { class: 'ways', role: 'group', 'aria-label': say('page.settings.report') }, languages.map(l => h('button', {
     type: 'button', class: 'way', lang: l.id, id: 'report-' + l.id, 'aria-pressed': String(l.id === chosen),
@@ -35,10 +35,10 @@ function pace(chunks: Chunk[]): string {
   return say('page.aloud.pace', { minutes: Math.floor(seconds / 60), seconds: String(seconds % 60).padStart(2, '0') });
 }
 
-export interface Telling { head: string; load: (lang: string) => Promise<Reported>; back: () => void; ring?: string }
+export interface ReadAloud { head: string; load: (lang: string) => Promise<Reported>; back: () => void; ring?: string }
 
-export async function aloudScreen(t: Telling): Promise<void> {
-  let told = await toldIn();
+export async function readAloudScreen(t: ReadAloud): Promise<void> {
+  let told = await vetLanguage();
   let chunks = (await t.load(told)).aloud;
   let at = 0;
 
@@ -74,7 +74,7 @@ export async function aloudScreen(t: Telling): Promise<void> {
     }
     voices();
     // What can be changed stands at the first breath only: nothing but the words after it.
-    fill(more, at === 0 && choosingLang(told, l => void turn(l)));
+    fill(more, at === 0 && languageChoice(told, l => void turn(l)));
     if (moved) text.focus({ preventScroll: true });
     window.scrollTo(0, 0);
     const back = document.querySelector<HTMLElement>('.bar .go:not(.main)');
@@ -97,7 +97,7 @@ export async function aloudScreen(t: Telling): Promise<void> {
   // Some browsers name their voices only after a while.
   if ('speechSynthesis' in window) {
     speechSynthesis.addEventListener('voiceschanged', voices);
-    whenLeft(() => { speechSynthesis.removeEventListener('voiceschanged', voices); speechSynthesis.cancel(); });
+    onLeave(() => { speechSynthesis.removeEventListener('voiceschanged', voices); speechSynthesis.cancel(); });
   }
   show({
     title: say('page.call.title'), head: t.head, kind: 'told aloud',

@@ -1,22 +1,22 @@
-// The call: what is told, in the order in which it is told, and whom to ring.
+// The report for the vet, in the order in which it is told, and whom to call.
 
-import { aloudScreen, choosingLang } from './readaloud';
-import { whenShort } from '../../text/dates';
 import * as core from '../../core/core';
-import { drawing, fill, h, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import type { Draft } from '../../exam/draft';
-import { headOf } from '../../text/names';
-import { ringing } from '../../ui/phonelinks';
-import { toldIn, withPack } from '../../store/pack';
-import { pageAddress, printIfAsked } from './send';
-import { recordOf, without } from './result';
-import { go } from '../../ui/route';
 import type { Linked, Reported } from '../../core/types';
 import { say } from '../../core/words';
+import { dateTimeShort } from '../../text/dates';
+import { heading } from '../../text/names';
+import { vetLanguage, withPack } from '../../store/pack';
+import { type Child, fill, h, svgElement } from '../../ui/dom';
+import { phoneLinks } from '../../ui/phonelinks';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import type { Draft } from '../../exam/draft';
+import { languageChoice, readAloudScreen } from './readaloud';
+import { noCoreScreen, recordOf } from './result';
+import { pageAddress, printIfAsked } from './send';
 
 /** The parts of a report as sections. What is for reading is folded on the screen, printed in full. */
-export function sections(told: Reported): Child {
+export function reportSections(told: Reported): Child {
   const lang = told.report.lang;
   return told.report.parts.map(p => {
     const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
@@ -31,23 +31,23 @@ export function sections(told: Reported): Child {
 export async function printedCode(ask: () => Promise<Pick<Linked, 'code'> | undefined>): Promise<Child> {
   try {
     const code = (await ask())?.code;
-    return code && h('div', { class: 'paper code' }, drawing(code.svg), h('span', {}, say('page.print.code')));
+    return code && h('div', { class: 'paper code' }, svgElement(code.svg), h('span', {}, say('page.print.code')));
   } catch {
     return undefined; // the report is printed without it
   }
 }
 
-export async function callScreen(draft: Draft): Promise<void> {
+export async function reportScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
   const load = async (l: string): Promise<Reported> => core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: l });
   let got: Reported;
-  let told = await toldIn();
+  let told = await vetLanguage();
   try {
     got = await load(told);
   } catch (e) {
-    return without(draft, e);
+    return noCoreScreen(draft, e);
   }
-  const body = h('div', { class: 'report' }, sections(got));
+  const body = h('div', { class: 'report' }, reportSections(got));
   const title = h('p', { class: 'printed' }, got.report.title);
   const code = await printedCode(async () => {
     const page = pageAddress();
@@ -56,15 +56,15 @@ export async function callScreen(draft: Draft): Promise<void> {
   const turn = async (l: string): Promise<void> => {
     told = l;
     got = await load(l);
-    fill(body, sections(got));
+    fill(body, reportSections(got));
     fill(title, got.report.title);
   };
   show({
     title: say('page.call.tell'),
-    head: headOf(horse, whenShort(exam.at)),
+    head: heading(horse, dateTimeShort(exam.at)),
     out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
     kind: 'told call',
-    body: [title, h('div', { class: 'screened' }, ringing(horse), choosingLang(told, l => void turn(l))), code, body],
+    body: [title, h('div', { class: 'screened' }, phoneLinks(horse), languageChoice(told, l => void turn(l))), code, body],
     bar: [
       { label: say('page.call.send'), go: () => go('exam', exam.id, 'send') },
       { label: say('page.call.title'), go: () => go('exam', exam.id, 'aloud'), main: true },
@@ -73,14 +73,14 @@ export async function callScreen(draft: Draft): Promise<void> {
   printIfAsked(exam.id);
 }
 
-export async function callAloud(draft: Draft): Promise<void> {
+export async function readReportAloud(draft: Draft): Promise<void> {
   try {
-    await aloudScreen({
-      head: headOf(draft.horse, whenShort(draft.exam.at)),
+    await readAloudScreen({
+      head: heading(draft.horse, dateTimeShort(draft.exam.at)),
       load: async l => core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: l }),
       back: () => go('exam', draft.exam.id, 'call'),
     });
   } catch (e) {
-    return without(draft, e);
+    return noCoreScreen(draft, e);
   }
 }

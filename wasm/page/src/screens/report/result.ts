@@ -1,20 +1,20 @@
 // What differs from this horse's own usual.
 
-import { whenShort } from '../../text/dates';
 import * as core from '../../core/core';
-import { remember } from '../../exam/alarms';
-import { isRecent, levelOf, levelParts } from '../../exam/level';
-import { drawing, h, link, para, type Child } from '../../ui/dom';
-import { show } from '../../ui/screen';
-import type { Draft } from '../../exam/draft';
-import { absenceName, gradeName, headOf, saidFinding, signName, siteName } from '../../text/names';
-import { isAsked, usualAsked } from '../../exam/newusual';
-import { withPack } from '../../store/pack';
-import { go } from '../../ui/route';
-import * as store from '../../store/store';
-import type { Comparing, Compared, Exam, Finding, Horse } from '../../core/types';
-import { whys } from '../../ui/explanation';
+import type { Compared, Comparing, Exam, Finding, Horse } from '../../core/types';
 import { list, say } from '../../core/words';
+import { dateTimeShort } from '../../text/dates';
+import { absenceName, findingText, gradeName, heading, signName, siteName } from '../../text/names';
+import { withPack } from '../../store/pack';
+import * as store from '../../store/store';
+import { type Child, h, link, para, svgElement } from '../../ui/dom';
+import { explanations } from '../../ui/explanation';
+import { go } from '../../ui/route';
+import { show } from '../../ui/screen';
+import { rememberCall } from '../../exam/alarms';
+import type { Draft } from '../../exam/draft';
+import { isRecent, levelOf, levelParts } from '../../exam/level';
+import { isNewUsualAsked, newUsualQuestion } from '../../exam/newusual';
 
 /** What the core is given: the horse, its finished exams, and the exam itself. */
 export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exam[]; exam: Exam }> {
@@ -34,7 +34,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   try {
     got = await core.call<Comparing>('compare', { ...await recordOf(draft), ...await withPack() });
   } catch (e) {
-    return without(draft, e);
+    return noCoreScreen(draft, e);
   }
   const c = got.comparison;
   const signs = c.signs ?? [];
@@ -42,32 +42,32 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const name = (x: { sign: string; site?: string }): string => nameOf(x, !!draft.sign(x.sign)?.perSite || !!draft.sign(x.sign)?.again);
   const sentences = (x: Compared): string[] => got.said[keyOf(x)] ?? [];
 
-  const why = whys(() => recordOf(draft));
+  const why = explanations(() => recordOf(draft));
   // The ruler shows the published ranges; who published which is read when one wants to know.
   const published = say('said.printed').split('{')[0]!;
   const block = async (x: Compared): Promise<HTMLElement> => {
     const [sources, said] = [true, false].map(is => sentences(x).filter(s => s.startsWith(published) === is));
     return h('section', { class: 'found' },
       h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
-      drawing(got.rulers[keyOf(x)]), said!.map(s => para(s)),
-      usualAsked(draft, x, () => void resultScreen(draft)),
+      svgElement(got.rulers[keyOf(x)]), said!.map(s => para(s)),
+      newUsualQuestion(draft, x, () => void resultScreen(draft)),
       link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
         { 'aria-label': `${say('page.history.one')}: ${name(x)}` }),
       why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
   };
   const heard = await levelOf(horse, exam, c.alarms ?? []);
-  if (heard.level === 'now' && isRecent(exam)) await remember(draft, heard.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
+  if (heard.level === 'now' && isRecent(exam)) await rememberCall(draft, heard.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
 
   const asUsual = signs.filter(x => x.statement === 'as-usual');
-  const [asked, usual] = [true, false].map(is => asUsual.filter(x => isAsked(draft, x) === is));
+  const [asked, usual] = [true, false].map(is => asUsual.filter(x => isNewUsualAsked(draft, x) === is));
   const noted = signs.filter(x => x.statement === 'noted');
   const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
 
   const level = levelParts(draft, heard, new Set((c.unchecked ?? []).map(u => u.sign)).size);
   show({
     title: level.title,
-    head: headOf(horse, whenShort(exam.at)),
+    head: heading(horse, dateTimeShort(exam.at)),
     out: { label: say('page.barn'), go: () => go() },
     kind: 'told level-' + (heard.level || 'none'),
     mark: level.mark,
@@ -93,19 +93,19 @@ export async function resultScreen(draft: Draft): Promise<void> {
 
 async function valueOf(draft: Draft, x: Compared): Promise<string> {
   const f = (draft.exam.findings ?? []).find(y => y.sign === x.sign && !y.absent && (x.site === undefined || y.site === x.site));
-  if (f) return saidFinding(draft.sign(x.sign), f, draft);
+  if (f) return findingText(draft.sign(x.sign), f, draft);
   return x.chosen ? list(x.chosen.map(g => gradeName(x.sign, g))) : '';
 }
 
 /** Without the core, what was entered still stands here, and is kept. */
-export async function without(draft: Draft, e: unknown): Promise<void> {
+export async function noCoreScreen(draft: Draft, e: unknown): Promise<void> {
   const rows: Child[] = [];
   for (const f of draft.exam.findings ?? []) {
-    if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await saidFinding(draft.sign(f.sign), f as Finding, draft)));
+    if (!f.absent) rows.push(h('li', {}, nameOf(f, true), ': ', await findingText(draft.sign(f.sign), f as Finding, draft)));
   }
   show({
     title: say('page.nocore.title'),
-    head: headOf(draft.horse, whenShort(draft.exam.at)),
+    head: heading(draft.horse, dateTimeShort(draft.exam.at)),
     out: { label: say('page.barn'), go: () => go() },
     body: [
       e instanceof core.Refused ? e.faults.map(f => para(f.sentence)) : para(say('page.nocore.how')),

@@ -1,18 +1,18 @@
 // The exam on its way out: a link, a code, files, paper, the calendar.
 
-import { whenShort, rfc3339 } from '../../text/dates';
 import * as core from '../../core/core';
-import { announce, show } from '../../ui/screen';
-import { caution, drawing, fill, h, para, type Child } from '../../ui/dom';
-import { choosing, faults } from '../../ui/form';
-import type { Draft } from '../../exam/draft';
-import { copy, fileName, giving, type Given } from '../../ui/share';
-import { headOf } from '../../text/names';
-import { pack, toldIn, withPack } from '../../store/pack';
-import { recordOf, without } from './result';
-import { go } from '../../ui/route';
 import type { Exam, Horse, Linked, Reported } from '../../core/types';
 import { say } from '../../core/words';
+import { dateTimeShort, rfc3339 } from '../../text/dates';
+import { heading } from '../../text/names';
+import { pack, vetLanguage, withPack } from '../../store/pack';
+import { caution, type Child, fill, h, para, svgElement } from '../../ui/dom';
+import { choiceField, showFaults } from '../../ui/form';
+import { go } from '../../ui/route';
+import { announce, show } from '../../ui/screen';
+import { copyText, fileName, type FileToSave, saveButtons } from '../../ui/share';
+import type { Draft } from '../../exam/draft';
+import { noCoreScreen, recordOf } from './result';
 
 let printing = '';
 
@@ -31,24 +31,24 @@ export function pageAddress(): string | undefined {
 }
 
 /** Shows what went wrong with something that was to go out. */
-export function refused(e: unknown): void {
-  faults(e instanceof core.Refused ? e.faults.slice(0, 10).map(f => ({ field: 'title', sentence: `${f.sentence} ${f.path}`.trim() }))
+export function showCoreErrors(e: unknown): void {
+  showFaults(e instanceof core.Refused ? e.faults.slice(0, 10).map(f => ({ field: 'title', sentence: `${f.sentence} ${f.path}`.trim() }))
     : [{ field: 'title', sentence: say('page.nocore.how') }]);
 }
 
 /** Makes a file of what the core writes; what it refuses is shown. */
-export const made = (name: string, type: string, make: () => Promise<string>) => async (): Promise<Given | undefined> => {
+export const makeFile = (name: string, type: string, make: () => Promise<string>) => async (): Promise<FileToSave | undefined> => {
   try {
     const text = await make();
-    faults([]);
+    showFaults([]);
     return { name, type, text };
   } catch (e) {
-    refused(e);
+    showCoreErrors(e);
     return undefined;
   }
 };
 
-export const textOf = async (op: string, request: Record<string, unknown>): Promise<string> => (await core.call<{ text: string }>(op, request)).text;
+export const coreText = async (op: string, request: Record<string, unknown>): Promise<string> => (await core.call<{ text: string }>(op, request)).text;
 
 /** The way in which times stand in file names. */
 const dayOf = (at: string): string => at.slice(0, 16).replace(':', '');
@@ -57,9 +57,9 @@ const dayOf = (at: string): string => at.slice(0, 16).replace(':', '');
 export function filesOf(horse: Horse, exam: Exam, of: Record<string, unknown>, text: () => Promise<string>): Child {
   const name = (what: string, ext: string): string => fileName(horse.name, dayOf(exam.at), what) + ext;
   return h('div', { class: 'files' },
-    giving(say('page.send.fhir'), 'fhir', made(name('fhir', '.json'), 'application/fhir+json', () => textOf('fhir', of))),
-    giving(say('page.send.csv'), 'csv', made(name('readings', '.csv'), 'text/csv', () => textOf('sheet', { horse, exams: [exam] }))),
-    giving(say('page.send.text'), 'text', made(name('report', '.txt'), 'text/plain', text)));
+    saveButtons(say('page.send.fhir'), 'fhir', makeFile(name('fhir', '.json'), 'application/fhir+json', () => coreText('fhir', of))),
+    saveButtons(say('page.send.csv'), 'csv', makeFile(name('readings', '.csv'), 'text/csv', () => coreText('sheet', { horse, exams: [exam] }))),
+    saveButtons(say('page.send.text'), 'text', makeFile(name('report', '.txt'), 'text/plain', text)));
 }
 
 export async function sendScreen(draft: Draft): Promise<void> {
@@ -67,7 +67,7 @@ export async function sendScreen(draft: Draft): Promise<void> {
   const record = { ...await recordOf(draft) };
   const clinic = await withPack();
   const page = pageAddress();
-  const told = await toldIn();
+  const told = await vetLanguage();
   let linked: Linked;
   let report: Reported;
   try {
@@ -75,13 +75,13 @@ export async function sendScreen(draft: Draft): Promise<void> {
     linked = await core.call<Linked>('link', { ...record, page: page ?? 'https://whorl.example/' });
     report = await core.call<Reported>('report', { ...record, ...clinic, lang: told });
   } catch (e) {
-    return without(draft, e);
+    return noCoreScreen(draft, e);
   }
   const sent = page ? linked.link : '#' + linked.fragment;
   const said = h('p', { class: 'result', role: 'status' });
   const box = h('textarea', { class: 'copying', rows: 6, readonly: true, hidden: true, 'aria-label': say('page.send.link') });
   const put = async (text: string): Promise<void> => {
-    const done = await copy(text, box);
+    const done = await copyText(text, box);
     fill(said, say(done ? 'page.call.copied' : 'page.call.byhand'));
     announce(said.textContent ?? '');
   };
@@ -95,12 +95,12 @@ export async function sendScreen(draft: Draft): Promise<void> {
   const code = h('div', { class: 'code' });
   const showCode = (): void => {
     if (!linked.code || !page) return;
-    fill(code, drawing(linked.code.svg), para(say('page.send.code.how')), linked.shorter && para(say('page.send.code.shorter'), 'how'));
+    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), linked.shorter && para(say('page.send.code.shorter'), 'how'));
     code.scrollIntoView({ block: 'center' });
   };
   show({
     title: say('page.send.title'),
-    head: headOf(horse, whenShort(exam.at)),
+    head: heading(horse, dateTimeShort(exam.at)),
     out: { label: say('page.call.back.to'), go: () => go('exam', exam.id, 'call') },
     kind: 'told sending',
     body: [
@@ -136,14 +136,14 @@ function rechecks(horse: Horse, exam: Exam): Child {
       uid: `${exam.id}-recheck-${every}-${i + 1}`, start: rfc3339(new Date(start + (i + 1) * every * 60_000)), minutes: 10,
       summary: say('page.calendar.recheck', { name: horse.name, n: i + 1, of: times }), description: say('page.calendar.recheck.how'), remindMinutes: 0,
     }));
-    return textOf('calendar', { stamp: rfc3339(new Date()), events });
+    return coreText('calendar', { stamp: rfc3339(new Date()), events });
   };
   return [
     h('h2', {}, say('page.calendar.title')),
-    choosing({
+    choiceField({
       id: 'every', legend: say('page.calendar.every', { n: times }), tiles: true, chosen: [String(every)],
       options: [15, 30, 60].map(n => ({ value: String(n), label: say('page.calendar.minutes', { n }) })), change: ([n]) => { every = Number(n); },
     }),
-    giving(say('page.calendar.rechecks'), 'rechecks', made(fileName(horse.name, 'rechecks') + '.ics', 'text/calendar', make)),
+    saveButtons(say('page.calendar.rechecks'), 'rechecks', makeFile(fileName(horse.name, 'rechecks') + '.ics', 'text/calendar', make)),
   ];
 }

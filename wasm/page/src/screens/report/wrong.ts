@@ -1,52 +1,52 @@
 // "Something is wrong": one screen of red flags to tick. One tick is enough to call; the exam that it begins
 // goes on behind it. It needs no core, no number and no horse.
 
-import { actsOf } from '../../exam/alarms';
-import { dropWrong, isOpen, putWrong, saidNow, wrongs, type Wrong } from '../../store/calls';
-import { rfc3339 } from '../../text/dates';
-import { choosing, faults } from '../../ui/form';
-import { fill, h, link, para } from '../../ui/dom';
-import { show, type BarItem } from '../../ui/screen';
-import { isDemo } from '../../store/demo';
-import { depthFor } from '../../exam/partial';
-import { octagon } from '../../ui/icons';
-import type { Whom } from '../../store/pack';
-import { go } from '../../ui/route';
-import { flagFor } from '../../exam/lifestage';
-import { cautionsOf } from '../../exam/cautions';
-import * as store from '../../store/store';
-import { callStrip, worryStrip } from '../../exam/callstrip';
 import type { Book, Exam, Finding, Horse, ID, RedFlag } from '../../core/types';
 import { say } from '../../core/words';
+import { rfc3339 } from '../../text/dates';
+import { dropUnnamed, isOpen, putUnnamed, type UnnamedExam, unnamedExams, withAlarms } from '../../store/calls';
+import { isDemo } from '../../store/demo';
+import type { Whom } from '../../store/pack';
+import * as store from '../../store/store';
+import { fill, h, link, para } from '../../ui/dom';
+import { choiceField, showFaults } from '../../ui/form';
+import { octagon } from '../../ui/icons';
+import { go } from '../../ui/route';
+import { type BarItem, show } from '../../ui/screen';
+import { actionsBeforeCall } from '../../exam/alarms';
+import { callStrip, worryStrip } from '../../exam/callstrip';
+import { cautionsOf } from '../../exam/cautions';
+import { flagApplies } from '../../exam/lifestage';
+import { depthFor } from '../../exam/partial';
 
 /** The way in, left in the bar of every screen from which one looks at horses. */
-export const wrongItem = (horse?: ID): BarItem =>
+export const wrongButton = (horse?: ID): BarItem =>
   ({ label: say('page.wrong'), go: () => go('wrong', ...(horse ? [horse] : [])), look: 'wrong', mark: octagon(), id: 'wrong' });
 
 /** For how long what was ticked is found again on coming back, rather than begun anew. */
 const SAME = 12 * 3_600_000;
 
 /** What is being ticked: in memory, so that the words to say wait for no store. */
-let now: (Wrong & { horse?: Horse }) | undefined;
+let now: (UnnamedExam & { horse?: Horse }) | undefined;
 let writing: Promise<unknown> = Promise.resolve();
 
 /** What is being ticked of this exam, if it is. */
-export const tickedNow = (id: ID): (Wrong & { horse?: Horse }) | undefined => (now?.exam.id === id ? now : undefined);
+export const tickedNow = (id: ID): (UnnamedExam & { horse?: Horse }) | undefined => (now?.exam.id === id ? now : undefined);
 
 /** The flags that were ticked of an exam. */
-export const flagsOf = async (id: ID): Promise<string[]> => (await store.note<string[]>('flags:' + id)) ?? [];
+export const tickedFlags = async (id: ID): Promise<string[]> => (await store.note<string[]>('flags:' + id)) ?? [];
 
 /** The horse that was opened last. */
-export const opening = (id: ID): void => void store.putNote('last', id);
+export const rememberHorse = (id: ID): void => void store.putNote('last', id);
 
 const isFresh = (e: Exam): boolean => isOpen(e) && Date.now() - Date.parse(e.call!.saidAt) < SAME;
 
-async function begun(horse: Horse | undefined): Promise<Wrong & { horse?: Horse }> {
+async function begun(horse: Horse | undefined): Promise<UnnamedExam & { horse?: Horse }> {
   if (horse) {
     const exam = (await store.examsOf(horse.id)).reverse().find(e => e.status === 'draft' && e.purpose === 'concern' && isFresh(e));
-    if (exam) return { exam, flags: await flagsOf(exam.id), horse };
+    if (exam) return { exam, flags: await tickedFlags(exam.id), horse };
   } else {
-    const w = (await wrongs()).find(x => isFresh(x.exam));
+    const w = (await unnamedExams()).find(x => isFresh(x.exam));
     if (w) return w;
   }
   const { by } = await store.prefs();
@@ -85,20 +85,20 @@ function withFlags(book: Book, exam: Exam, flags: RedFlag[], horse: Horse | unde
 }
 
 /** Keeps what is ticked: with its horse as an exam, else under a key of its own. The new place is written before the old one goes. */
-function keep(w: Wrong & { horse?: Horse }): void {
+function keep(w: UnnamedExam & { horse?: Horse }): void {
   const { exam, flags } = w;
   const id = exam.id;
   writing = writing.then(async () => {
     if (!exam.call && !exam.findings?.length) {
       // A slip of the finger, taken back before anybody was called: nothing happened.
       await store.dropExam(id);
-      return dropWrong(id);
+      return dropUnnamed(id);
     }
-    if (!w.horse) return (await putWrong({ exam, flags })) && (await store.exam(id)) && store.dropExam(id);
+    if (!w.horse) return (await putUnnamed({ exam, flags })) && (await store.exam(id)) && store.dropExam(id);
     // What was seen goes first: it says by itself that somebody is to be called.
     const kept = await store.editExam(exam, x => ({ ...x, horse: exam.horse, depth: exam.depth, state: exam.state, findings: exam.findings, call: exam.call }));
     await store.putNote('flags:' + id, flags);
-    return kept && dropWrong(id);
+    return kept && dropUnnamed(id);
   });
 }
 
@@ -106,22 +106,22 @@ export async function wrongScreen(book: Book, id?: ID): Promise<void> {
   await writing;
   const horses = (await store.horses()).sort((a, b) => a.name.localeCompare(b.name));
   // Without a horse in the address it is the one opened last, unless something was ticked of one that nobody has named yet.
-  const unnamed = !id && (await wrongs()).some(x => isFresh(x.exam));
+  const unnamed = !id && (await unnamedExams()).some(x => isFresh(x.exam));
   const last = id ?? (unnamed ? undefined : await store.note<ID>('last'));
   const w = now = await begun(horses.find(x => x.id === last));
   draw(book, w, horses);
 }
 
-function draw(book: Book, w: Wrong & { horse?: Horse }, horses: Horse[]): void {
+function draw(book: Book, w: UnnamedExam & { horse?: Horse }, horses: Horse[]): void {
   const at = w.exam.at;
   const whom = (): Whom => w.horse ?? { contacts: horses.filter(x => !isDemo(x)).flatMap(x => x.contacts ?? []) };
-  const offered = (): RedFlag[] => book.redFlags.filter(f => flagFor(f, w.horse, at));
+  const offered = (): RedFlag[] => book.redFlags.filter(f => flagApplies(f, w.horse, at));
   const ticked = (): RedFlag[] => book.redFlags.filter(f => w.flags.includes(f.id));
   const safety = h('div');
   const room = h('div');
   const drawn = (): void => {
     const flags = ticked();
-    fill(room, flags.length ? callStrip(book, w.exam, w.horse, actsOf(book, w.horse, w.exam, flags), whom()) : worryStrip(whom()));
+    fill(room, flags.length ? callStrip(book, w.exam, w.horse, actionsBeforeCall(book, w.horse, w.exam, flags), whom()) : worryStrip(whom()));
     fill(safety, flags.length > 0 && cautionsOf(book, w.horse, at, flags.map(f => book.signs.find(s => s.id === f.sign)!)));
     const on = document.getElementById('further')!;
     on.textContent = say(flags.length ? 'page.wrong.further' : 'page.wrong.none');
@@ -132,7 +132,7 @@ function draw(book: Book, w: Wrong & { horse?: Horse }, horses: Horse[]): void {
     const none = flags.length === 0 && !w.exam.call?.toldAt;
     const exam = withFlags(book, w.exam, ticked(), w.horse);
     const { call, ...rest } = exam;
-    w.exam = none ? rest : { ...rest, call: saidNow(call, []) };
+    w.exam = none ? rest : { ...rest, call: withAlarms(call, []) };
     keep(w);
     drawn();
   };
@@ -141,7 +141,7 @@ function draw(book: Book, w: Wrong & { horse?: Horse }, horses: Horse[]): void {
     w.exam = { ...w.exam, horse: horse?.id ?? '' };
     // What is not offered of this animal is not ticked of it either.
     w.flags = w.flags.filter(f => offered().some(o => o.id === f));
-    if (horse) opening(horse.id);
+    if (horse) rememberHorse(horse.id);
     if (w.exam.call || w.exam.findings?.length) tick(w.flags);
     draw(book, w, horses);
     document.getElementById('who')?.focus({ preventScroll: true });
@@ -149,7 +149,7 @@ function draw(book: Book, w: Wrong & { horse?: Horse }, horses: Horse[]): void {
   const further = (): void => {
     if (!w.horse) {
       document.querySelector<HTMLDetailsElement>('.who')!.open = true;
-      return faults([{ field: 'horse', sentence: say('page.fault.animal') }]);
+      return showFaults([{ field: 'horse', sentence: say('page.fault.animal') }]);
     }
     if (!w.flags.length) return go('new', w.horse.id, 'concern');
     void writing.then(() => go('exam', w.exam.id, 'start'));
@@ -162,13 +162,13 @@ function draw(book: Book, w: Wrong & { horse?: Horse }, horses: Horse[]): void {
     calling: [room],
     body: [
       h('details', { class: 'who' }, h('summary', { id: 'who' }, say('page.wrong.who'), ' ', h('b', {}, w.horse?.name ?? say('page.wrong.later'))),
-        choosing({
+        choiceField({
           id: 'horse', legend: say('page.wrong.who'), quiet: true, chosen: [w.horse?.id ?? ''], options,
           change: ([x]) => who(horses.find(y => y.id === x)),
         }),
         h('p', {}, link(say('page.horse.add'), () => go('horse', 'new'), { id: 'add' }))),
       para(say('page.wrong.how'), 'how'),
-      choosing({
+      choiceField({
         id: 'flag', legend: say('page.wrong.title'), quiet: true, many: true, tiles: true, chosen: w.flags,
         options: offered().map(f => ({ value: f.id, label: say('flag.' + f.id) })), change: tick,
       }),

@@ -4,20 +4,20 @@
 // What both files need is the whole of the first: it is one file then, not two.
 import './app';
 
-export { callAloud, callScreen } from './screens/report/report';
+export { readReportAloud, reportScreen } from './screens/report/report';
 export { conflictsScreen } from './screens/horses/conflicts';
-export { figuresScreen } from './screens/horses/sources';
-export { fillKept, filesScreen } from './screens/horses/files';
+export { sourcesScreen } from './screens/horses/sources';
+export { fillFileNotes, filesScreen } from './screens/horses/files';
 export { historyScreen } from './screens/horses/history';
 export { dropDraft, dropHorse, horseForm } from './screens/horses/horseform';
 export { lessonRoute } from './screens/practice/lesson';
 export { openScreen, pasteScreen } from './screens/report/open';
 export { numberScreen, outcomeScreen } from './screens/report/outcome';
-export { pairScreen } from './screens/horses/compare';
-export { practiseRoute } from './screens/practice/practice';
+export { compareScreen } from './screens/horses/compare';
+export { practiceRoute } from './screens/practice/practice';
 export { recoveryRoute } from './screens/practice/recovery';
 export { resultScreen } from './screens/report/result';
-export { sayScreen } from './screens/report/callscript';
+export { callScriptScreen } from './screens/report/callscript';
 export { sendScreen } from './screens/report/send';
 export { blankExam, stallSheet } from './screens/horses/printsheets';
 export { watchRoute } from './screens/practice/watch';
