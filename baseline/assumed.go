@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -42,9 +43,9 @@ func AssumedFigures() []vitals.Figure { return slices.Clone(assumedFigures) }
 var assumedFigures = []vitals.Figure{
 	{ID: "unusual-in", Figure: alpha, Provenance: vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual 95 % of reference intervals"}},
 	{ID: "trend-in", Figure: trendAlpha, Provenance: assumed("one false trend in fifty exams of a sign, so that many signs do not cry wolf and a slow climb is still found")},
-	{ID: "trend-least", Figure: trendLeast, Provenance: assumed("three points lie on a line too easily")},
-	{ID: "trend-over", Figure: trendOver, Provenance: assumed("the last ten readings")},
-	{ID: "known-twofold", Figure: omega, Provenance: assumed("the SD within an animal may be wrong twofold either way")},
+	{ID: "trend-least", Figure: level.TrendLeast, Provenance: assumed("three points lie on a line too easily")},
+	{ID: "trend-over", Figure: level.TrendOver, Provenance: assumed("the last ten readings")},
+	{ID: "known-twofold", Figure: level.Omega, Provenance: assumed("the SD within an animal may be wrong twofold either way")},
 	{ID: "wander-days", Figure: spanDays, Provenance: assumed("no study of horses gives a span")},
 	{ID: "between-within", Figure: ratioUsual, Provenance: assumed("repeated readings of people gave a third to four fifths for the inverse")},
 	{ID: "rhythm-amplitude", Figure: rhythmAmplitude, Provenance: rhythmSize},
@@ -54,19 +55,19 @@ var assumedFigures = []vitals.Figure{
 	{ID: "grown-years", Figure: grownDays / 365.25, Provenance: assumed("growth plates of the legs close by then; from memory")},
 	{ID: "stale-share", Figure: stale, Provenance: assumed("the figures of the young halve within months")},
 	{ID: "grade-weight", Figure: gradeWeight, Provenance: assumed("how many quiet exams the usual answer is worth before the first")},
-	{ID: "bad-day-shift", Figure: oddShift, Provenance: assumed("a sick day moves a reading by four of the animal's own SDs; how many days are sick is left open")},
-	{ID: "bad-day-spread", Figure: oddSpread, Provenance: assumed("sick days are not all alike; one in ten is taken to be far worse, by eight own SDs, give or take four")},
+	{ID: "bad-day-shift", Figure: level.BadDayShift, Provenance: assumed("a sick day moves a reading by four of the animal's own SDs; how many days are sick is left open")},
+	{ID: "bad-day-spread", Figure: level.BadDaySpread, Provenance: assumed("sick days are not all alike; one in ten is taken to be far worse, by eight own SDs, give or take four")},
 	{ID: "together", Figure: farCorrelation, Provenance: assumed("how far signs of one well animal move together; no study was found")},
 	{ID: "ask-above", Figure: askAbove, Provenance: assumed("a better count is asked for where it changes the answer this often")},
 	{ID: "few-tries", Figure: fewTries, Provenance: vitals.Provenance{Mark: vitals.CommonPractice}},
-	{ID: "steady-share", Figure: steady, Provenance: assumed("weight beforehand of an animal whose days do not hang together; chosen so that simulated animals are covered")},
-	{ID: "early-days", Figure: earlyDays, Provenance: assumed("with fewer than three readings the next is judged as a week away; chosen so that simulated animals are covered")},
-	{ID: "walk-years", Figure: 1 / walk / 365.25, Provenance: assumed("for age, training and season; half as much and twice as much were simulated")},
+	{ID: "steady-share", Figure: level.Steady, Provenance: assumed("weight beforehand of an animal whose days do not hang together; chosen so that simulated animals are covered")},
+	{ID: "early-days", Figure: level.EarlyDays, Provenance: assumed("with fewer than three readings the next is judged as a week away; chosen so that simulated animals are covered")},
+	{ID: "walk-years", Figure: 1 / level.Walk / 365.25, Provenance: assumed("for age, training and season; half as much and twice as much were simulated")},
 	{ID: "new-usual-days", Figure: askDays, Provenance: assumed("a single odd day is no new usual")},
 	{ID: "new-usual-base", Figure: askBase, Provenance: assumed("fewer say too little of what was usual before")},
 	{ID: "new-usual-each", Figure: askEach, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
 	{ID: "new-usual-together", Figure: askTogether, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
-	{ID: "new-usual-renewed", Figure: renewed, Provenance: assumed("variance of the new level over that between animals, so that the old one hardly counts")},
+	{ID: "new-usual-renewed", Figure: level.Renewed, Provenance: assumed("variance of the new level over that between animals, so that the old one hardly counts")},
 	{ID: "watch-gap", Figure: float64(watchGap) / float64(time.Hour), Provenance: assumed("a sick horse that is watched is looked at more often than twice a day")},
 	{ID: "watch-least", Figure: watchLeast, Provenance: assumed("two readings always have a direction")},
 	{ID: "watch-in", Figure: watchLevel, Provenance: assumed("one false direction in twenty series of rechecks")},

@@ -4,12 +4,14 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"whorl.example/baseline/internal/normal"
 )
 
 func pValues(zs []float64) []float64 {
 	ps := make([]float64, len(zs))
 	for i, z := range zs {
-		ps[i] = 2 * normUpper(math.Abs(z))
+		ps[i] = 2 * normal.Upper(math.Abs(z))
 	}
 	return ps
 }

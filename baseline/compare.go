@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
@@ -185,11 +186,11 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
 	s.question(c, at, y, sd, quiet)
-	usual := predictives.Get().(*predictive)
-	defer predictives.Put(usual)
-	own.predictInto(usual, day(at), hour(at), sd)
+	usual := normal.Mixtures.Get().(*normal.Mixture)
+	defer normal.Mixtures.Put(usual)
+	own.PredictInto(usual, day(at), hour(at), sd)
 	c.Own = &lay(&room.intervals, s.ends(usual))[0]
-	below, above := usual.tails(y)
+	below, above := usual.Tails(y)
 	c.Tail = min(below, above)
 	c.P = min(1, 2*c.Tail)
 	switch {
@@ -201,8 +202,8 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 		c.Statement = Lower
 	}
 	c.Settle = settle(sign, f, m, p, y, sd, func(better float64) float64 {
-		usual.measured(better*better - sd*sd)
-		return usual.edge(y, 1-alpha)
+		usual.AddVariance(better*better - sd*sd)
+		return usual.Edge(y, 1-alpha)
 	})
 	toward := c.P
 	if sign.Bad == vitals.Upward {

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/baseline/internal/normal"
 )
 
 // Fifteen and five normal deviates worked out in R with the published formula.
@@ -17,7 +19,7 @@ func TestExamCombined(t *testing.T) {
 	} {
 		ps := make([]float64, len(c.z))
 		for i, z := range c.z {
-			ps[i] = 2 * normUpper(max(z, -z))
+			ps[i] = 2 * normal.Upper(max(z, -z))
 		}
 		td.Cmp(t, cauchy(ps), td.Between(c.want-1e-12, c.want+1e-12))
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
@@ -85,10 +86,7 @@ func (e evidence) overall() Overall {
 
 // ManyLittle reports whether the signs are altogether farther to the bad side than on 19 of 20 well days, though none
 // need stand out alone.
-func (o Overall) ManyLittle() bool { return o.Signs >= 3 && o.Far > z95upper }
-
-// z95upper is the quantile of the normal distribution that 19 of 20 stay below.
-const z95upper = 1.6448536269514722
+func (o Overall) ManyLittle() bool { return o.Signs >= 3 && o.Far > normal.Z95 }
 
 const (
 	// farCorrelation is how far the signs of one exam are assumed to move together in well horses.
@@ -108,7 +106,7 @@ const (
 func far(ps []float64) float64 {
 	sum := 0.
 	for _, p := range ps {
-		sum += max(-farMost, min(farMost, -normQuantile(p)))
+		sum += max(-farMost, min(farMost, -normal.Quantile(p)))
 	}
 	m := float64(len(ps))
 	return sum / math.Sqrt(m+m*(m-1)*farCorrelation)

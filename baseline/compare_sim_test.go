@@ -9,6 +9,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -27,7 +28,7 @@ func (h herd) nature() nature {
 	for _, id := range herdSigns {
 		p, _ := priorOf(id, vitals.TypeHorse)
 		r := p.at(-1)
-		n[id] = struct{ mu, sigma float64 }{r.m0 + r.tau*h.NormFloat64(), r.sigma0 * math.Exp(omega*h.NormFloat64())}
+		n[id] = struct{ mu, sigma float64 }{r.m0 + r.tau*h.NormFloat64(), r.sigma0 * math.Exp(level.Omega*h.NormFloat64())}
 	}
 	return n
 }

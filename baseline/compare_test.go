@@ -3,6 +3,7 @@ package baseline
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -318,7 +319,7 @@ func TestAlarmsWhateverIsUsual(t *testing.T) {
 		b := New(horse)
 		for i := range 12 {
 			e := quiet(0, finding)
-			e.At, e.ID = noon.AddDate(0, 0, i-20), vitals.ID(itoa(i))
+			e.At, e.ID = noon.AddDate(0, 0, i-20), vitals.ID(strconv.Itoa(i))
 			b.Learn(e)
 		}
 		e := tonight(0, finding)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -14,7 +15,7 @@ const trendAlpha = .02
 // trendWarning warns where the horse's own quiet readings have been going one way. The
 // limits follow a slow climb and would call its end usual (the price of a level that may
 // wander), so the direction is watched beside them.
-func (s *series) trendWarning(c *Compared, own *level, at time.Time) {
+func (s *series) trendWarning(c *Compared, own *level.Model, at time.Time) {
 	t := s.trend(at, own)
 	if !(t.P < trendAlpha) {
 		return
@@ -23,19 +24,19 @@ func (s *series) trendWarning(c *Compared, own *level, at time.Time) {
 }
 
 // trend is the direction of the readings of the present level.
-func (s *series) trend(at time.Time, own *level) slope {
+func (s *series) trend(at time.Time, own *level.Model) level.Slope {
 	set := s.setting(at)
-	return s.fits.trend(set, func() slope { return climb(set, s.withoutRhythm(set, own)) })
+	return s.fits.Slope(set, func() level.Slope { return level.Trend(set, s.withoutRhythm(set, own)) })
 }
 
 // withoutRhythm gives the readings of the present level without what the hour of the day adds.
-func (s *series) withoutRhythm(set setting, own *level) []point {
+func (s *series) withoutRhythm(set level.Setting, own *level.Model) []level.Reading {
 	points := s.points[s.before:]
 	if set.Rhythm != nil {
-		b := own.belief()
-		points = make([]point, len(s.points)-s.before)
+		b := own.Belief()
+		points = make([]level.Reading, len(s.points)-s.before)
 		for i, p := range s.points[s.before:] {
-			cos, sin := clock(p.Hour)
+			cos, sin := level.Angle(p.Hour)
 			p.Y -= b.Cos*cos + b.Sin*sin
 			points[i] = p
 		}

@@ -3,6 +3,7 @@ package baseline
 import (
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -43,8 +44,8 @@ func (b *Baseline) Normal(id vitals.SignID, site vitals.SiteID, at time.Time) (n
 	own := s.fit(at)
 	return Normal{
 		Sign: id, Site: s.site, At: at,
-		Own:      *s.interval(own.predict(day(at), hour(at), sd)),
-		Before:   *s.interval(fitted(s.setting(at), nil).predict(day(at), hour(at), sd)),
+		Own:      *s.interval(own.Predict(day(at), hour(at), sd)),
+		Before:   *s.interval(level.Fit(s.setting(at), nil).Predict(day(at), hour(at), sd)),
 		Basis:    s.basis(s.prior.provenance()),
 		Printed:  printed(sign, b.horse.Type, stage),
 		Readings: s.odds(own),

@@ -7,6 +7,7 @@ import (
 	"sync"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -94,8 +95,9 @@ type model struct {
 	place
 	n        int // readings
 	odd      bool
-	level    *level
-	trend    slope
+	level    *level.Model
+	state    *level.Snapshot // of the level, if it is kept
+	trend    level.Slope
 	question *Question
 }
 
@@ -118,10 +120,14 @@ func (b *Baseline) models(at time.Time) []model {
 				continue
 			}
 			own := s.fit(at)
-			out = append(out, model{
-				place: placeOf(&sign, site), n: len(s.points), odd: own.set.Odd, level: own, trend: s.trend(at, own),
-				question: s.fits.question(s.setting(at), func() *Question { return s.asked(at, nil, Learned{}) }),
-			})
+			m := model{
+				place: placeOf(&sign, site), n: len(s.points), odd: own.LooksForBadDays(), level: own, trend: s.trend(at, own),
+				question: s.questions.of(s.setting(at), func() *Question { return s.asked(at, nil, Learned{}) }),
+			}
+			if m.stored() {
+				m.state = own.Snapshot()
+			}
+			out = append(out, m)
 		}
 	}
 	return out
@@ -148,28 +154,28 @@ func (b *Baseline) restore(at time.Time, r *fitReader, seen map[place]bool) {
 	set := s.setting(at)
 	asked := set
 	if !m.odd {
-		set.Odd = false
+		set.BadDays = false
 	}
-	l := newLevel(set)
+	l := level.New(set)
 	for _, p := range s.points {
-		l.append(p)
+		l.Append(p)
 	}
-	if r.bool() {
-		r.level(l)
-	} else {
-		l.weigh()
+	if !r.bool() {
+		l.Weigh()
+	} else if !l.Restore(r.snapshot(set.Rhythm != nil)) {
+		r.bad = true
 	}
 	m.trend = r.slope()
 	m.question = r.question()
 	if r.bad {
 		return
 	}
-	s.fits.all = append(s.fits.all, fit{asked, m.n, l})
+	s.fits.Put(asked, m.n, l)
 	if !m.odd && asked != set {
-		s.fits.all = append(s.fits.all, fit{set, m.n, l})
+		s.fits.Put(set, m.n, l)
 	}
-	s.fits.trends = append(s.fits.trends, trend{asked, m.trend})
-	s.fits.asked = append(s.fits.asked, question{asked, m.question})
+	s.fits.PutSlope(asked, m.trend)
+	s.questions.asked = append(s.questions.asked, question{asked, m.question})
 }
 
 // rules is the fingerprint of all that a fit depends on besides the exams.
@@ -200,13 +206,13 @@ func (b *Baseline) rules() print {
 var rules = sync.OnceValue(func() (p print) {
 	p.text(fitMagic)
 	p.num(fitRule)
-	p.floats(gridStep, gridReach, logNegligible, omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
-		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, early, earlyDays, renewed, oddShift, oddSpread, oddFarShare, oddFarShift, oddFarSpread, still, settled,
-		askDays, askMost, askBase, askEach, askTogether, trendOver, trendLeast)
-	p.floats(oddShares[:]...)
-	p.floats(oddPrior[:]...)
-	for _, b := range driftGrid(true) {
-		p.floats(b.phi, b.days, b.weight)
+	p.floats(level.GridStep, level.GridReach, level.LogNegligible, level.Omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
+		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, level.Early, level.EarlyDays, level.Renewed, level.BadDayShift, level.BadDaySpread, level.FarShare, level.FarShift, level.FarSpread, level.StillBelow, level.LogConverged,
+		askDays, askMost, askBase, askEach, askTogether, level.TrendOver, level.TrendLeast)
+	p.floats(level.BadDayRates[:]...)
+	p.floats(level.BadDayPrior[:]...)
+	for _, b := range level.Drifts(true) {
+		p.floats(b.Share, b.Days, b.Weight)
 	}
 	for _, x := range priors {
 		p.text(string(x.sign))
@@ -368,7 +374,7 @@ func (w *fitWriter) model(m model) {
 	w.bool(m.odd)
 	w.bool(m.stored())
 	if m.stored() {
-		w.level(m.level)
+		w.snapshot(m.state)
 	}
 	t := m.trend
 	w.floats(t.PerDay, t.SD, t.P, t.Days, t.From, t.To)
@@ -383,22 +389,22 @@ func (w *fitWriter) model(m model) {
 	}
 }
 
-func (w *fitWriter) level(l *level) {
-	w.num(len(l.chosen))
-	for i, j := range l.chosen {
-		c, s := &l.cells[j], &l.states[j]
-		w.num(c.block*l.grid.size + c.value)
-		w.floats(l.weight[i], s.m, s.d, s.a, s.b, s.c, s.prod, s.quad)
-		if l.swing != nil {
-			t := &l.tides[j]
-			w.floats(t.p, t.q, t.mp, t.mq, t.dp, t.dq, t.pp, t.pq, t.qq)
+func (w *fitWriter) snapshot(s *level.Snapshot) {
+	w.num(len(s.Points))
+	for i := range s.Points {
+		p := &s.Points[i]
+		w.num(p.Index)
+		w.floats(p.Weight)
+		w.floats(p.State[:]...)
+		if s.Rhythm {
+			w.floats(p.Harmonic[:]...)
 		}
 	}
-	w.floats(l.weighs)
-	w.num(l.since)
-	w.num(l.stride)
-	w.num(len(l.bad))
-	w.floats(l.bad...)
+	w.floats(s.LogEvidence)
+	w.num(s.Since)
+	w.num(s.Stride)
+	w.num(len(s.BadDays))
+	w.floats(s.BadDays...)
 }
 
 // fitReader reads what fitWriter wrote. After anything that cannot be so it is bad and gives zeros.
@@ -526,49 +532,26 @@ func (r *fitReader) note() *note {
 	return n
 }
 
-// level fills in the cells that count of a level that has its readings.
-func (r *fitReader) level(l *level) {
-	if l.grid.usual != usualOf(l.n) {
-		l.layOut(usualOf(l.n))
-	}
-	total := 0.0
+func (r *fitReader) snapshot(rhythm bool) (s level.Snapshot) {
+	s.Rhythm = rhythm
 	for range r.count(65) {
-		k := r.int()
-		if r.bad || k >= len(l.place) || l.place[k] >= 0 {
-			r.bad = true
-			return
+		p := level.GridPoint{Index: r.int(), Weight: r.float()}
+		for i := range p.State {
+			p.State[i] = r.float()
 		}
-		l.cell(int32(k))
-		j := len(l.cells) - 1
-		s, weight := &l.states[j], 0.0
-		r.floats(&weight, &s.m, &s.d, &s.a, &s.b, &s.c, &s.prod, &s.quad)
-		if l.swing != nil {
-			t := &l.tides[j]
-			r.floats(&t.p, &t.q, &t.mp, &t.mq, &t.dp, &t.dq, &t.pp, &t.pq, &t.qq)
+		for i := 0; rhythm && i < len(p.Harmonic); i++ {
+			p.Harmonic[i] = r.float()
 		}
-		l.chosen, l.weight = append(l.chosen, int32(j)), append(l.weight, weight)
-		if total += weight; weight < 0 {
-			r.bad = true
-		}
+		s.Points = append(s.Points, p)
 	}
-	for i := range l.runs {
-		l.runs[i].full = true
-		if l.runs[i].n = l.n; l.set.Odd {
-			l.runs[i].n = -1 // the next look begins with the first pass again
-		}
-	}
-	l.weighs, l.since, l.stride = r.float(), r.int(), r.int()
+	s.LogEvidence, s.Since, s.Stride = r.float(), r.int(), r.int()
 	for range r.count(8) {
-		l.bad = append(l.bad, r.float())
+		s.BadDays = append(s.BadDays, r.float())
 	}
-	if !(math.Abs(total-1) < 1e-6) || l.since > l.n || l.stride < 1 || l.stride >= l.grid.size || len(l.bad) != 0 && len(l.bad) != l.n {
-		r.bad = true
-	}
-	l.heaviest()
-	l.fresh = true
+	return s
 }
 
-func (r *fitReader) slope() (s slope) {
+func (r *fitReader) slope() (s level.Slope) {
 	s.PerDay = r.float()
 	// Of too few readings there is no slope, and its SD is infinite.
 	if s.SD = math.Float64frombits(r.word()); !(s.SD >= 0) {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -39,8 +40,8 @@ func TestLongFitThroughBytes(t *testing.T) {
 	for i, m := range opened.b.models(night.At) {
 		td.Cmp(t, m.question, models[i].question)
 		td.Cmp(t, m.trend, models[i].trend)
-		td.Cmp(t, m.level.bad, models[i].level.bad)
-		td.Cmp(t, m.level.belief(), models[i].level.belief())
+		td.Cmp(t, m.level.BadDayProbabilities(), models[i].level.BadDayProbabilities())
+		td.Cmp(t, m.level.Belief(), models[i].level.Belief())
 	}
 	if got, want := answers(t, opened, night), answers(t, b, night); got != want {
 		t.Errorf("through bytes:\n%s\nbaseline:\n%s", got, want)
@@ -218,10 +219,10 @@ func TestFitOfCellsBeyondTheGrid(t *testing.T) {
 	at := spring.AddDate(0, 2, 0)
 	b := learned(aHorse(), longHeart(26)...)
 	models := b.models(at)
-	write := func(spoil func(*level)) error {
+	write := func(spoil func(*level.Snapshot)) error {
 		m := models[0]
-		m.level = m.level.clone()
-		spoil(m.level)
+		m.state = copied(m.state)
+		spoil(m.state)
 		w := &fitWriter{}
 		w.time(at)
 		w.num(len(b.notes))
@@ -233,22 +234,27 @@ func TestFitOfCellsBeyondTheGrid(t *testing.T) {
 		_, err := OpenFit(aHorse(), sealed(w.out))
 		return err
 	}
-	for name, good := range map[string]func(*level){
-		"as it is":           func(*level) {},
-		"all at the level":   func(l *level) { l.since = 26 },
-		"the least stride":   func(l *level) { l.stride = 1 },
-		"the greatest":       func(l *level) { l.stride = l.grid.size - 1 },
-		"each day a bad one": func(l *level) { l.bad = make([]float64, 26) },
+	for name, good := range map[string]func(*level.Snapshot){
+		"as it is":           func(*level.Snapshot) {},
+		"all at the level":   func(l *level.Snapshot) { l.Since = 26 },
+		"the least stride":   func(l *level.Snapshot) { l.Stride = 1 },
+		"each day a bad one": func(l *level.Snapshot) { l.BadDays = make([]float64, 26) },
 	} {
 		td.CmpNoError(t, write(good), name)
 	}
-	for name, spoil := range map[string]func(*level){
-		"the same cell twice":   func(l *level) { l.chosen[1] = l.chosen[0] },
-		"one beyond the grid":   func(l *level) { c := &l.cells[l.chosen[0]]; c.block, c.value = len(l.grid.blocks), 0 },
-		"a stride as the grid":  func(l *level) { l.stride = l.grid.size },
-		"bad days but for one":  func(l *level) { l.bad = make([]float64, 25) },
-		"more than it has read": func(l *level) { l.since = 27 },
+	for name, spoil := range map[string]func(*level.Snapshot){
+		"the same cell twice":   func(l *level.Snapshot) { l.Points[1].Index = l.Points[0].Index },
+		"one beyond the grid":   func(l *level.Snapshot) { l.Points[0].Index = 1 << 20 },
+		"bad days but for one":  func(l *level.Snapshot) { l.BadDays = make([]float64, 25) },
+		"more than it has read": func(l *level.Snapshot) { l.Since = 27 },
 	} {
 		td.CmpErrorIs(t, write(spoil), vitals.Fault{Code: FaultBadFit}, name)
 	}
+}
+
+// copied is a snapshot with points of its own.
+func copied(s *level.Snapshot) *level.Snapshot {
+	c := *s
+	c.Points = slices.Clone(s.Points)
+	return &c
 }

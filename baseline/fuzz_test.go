@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -77,15 +78,15 @@ func TestAFitThatAsksForTooMuch(t *testing.T) {
 		_, err := OpenFit(aHorse(), sealed(w.out))
 		return err
 	}
-	spoilt := func(spoil func(l *level, m *model)) func(w *fitWriter, m model) {
+	spoilt := func(spoil func(l *level.Snapshot, m *model)) func(w *fitWriter, m model) {
 		return func(w *fitWriter, m model) {
-			m.level = m.level.clone()
-			spoil(m.level, &m)
+			m.state = copied(m.state)
+			spoil(m.state, &m)
 			w.num(1)
 			w.model(m)
 		}
 	}
-	td.Require(t).CmpNoError(write(spoilt(func(*level, *model) {})))
+	td.Require(t).CmpNoError(write(spoilt(func(*level.Snapshot, *model) {})))
 	for name, spoil := range map[string]func(w *fitWriter, m model){
 		"ten thousand times the same": func(w *fitWriter, m model) {
 			w.num(10_000)
@@ -93,16 +94,23 @@ func TestAFitThatAsksForTooMuch(t *testing.T) {
 				w.model(m)
 			}
 		},
-		"no sign":            spoilt(func(_ *level, m *model) { m.sign = "ears" }),
-		"no site":            spoilt(func(_ *level, m *model) { m.site = "jaw" }),
-		"NaN":                spoilt(func(l *level, _ *model) { l.states[l.chosen[0]].m = math.NaN() }),
-		"infinite":           spoilt(func(_ *level, m *model) { m.trend.PerDay = math.Inf(1) }),
-		"no weight":          spoilt(func(l *level, _ *model) { l.weight = make([]float64, len(l.weight)) }),
-		"less than nothing":  spoilt(func(l *level, _ *model) { l.weight = append([]float64{-l.weight[0], 3 * l.weight[0]}, l.weight[2:]...) }),
-		"no cell":            spoilt(func(l *level, _ *model) { l.chosen = nil }),
-		"since when":         spoilt(func(l *level, _ *model) { l.since = 27 }),
-		"no stride":          spoilt(func(l *level, _ *model) { l.stride = 0 }),
-		"too few bad days":   spoilt(func(l *level, _ *model) { l.bad = []float64{.5} }),
+		"no sign":  spoilt(func(_ *level.Snapshot, m *model) { m.sign = "ears" }),
+		"no site":  spoilt(func(_ *level.Snapshot, m *model) { m.site = "jaw" }),
+		"NaN":      spoilt(func(l *level.Snapshot, _ *model) { l.Points[0].State[0] = math.NaN() }),
+		"infinite": spoilt(func(_ *level.Snapshot, m *model) { m.trend.PerDay = math.Inf(1) }),
+		"no weight": spoilt(func(l *level.Snapshot, _ *model) {
+			for i := range l.Points {
+				l.Points[i].Weight = 0
+			}
+		}),
+		"less than nothing": spoilt(func(l *level.Snapshot, _ *model) {
+			w := l.Points[0].Weight
+			l.Points[0].Weight, l.Points[1].Weight = -w, 3*w
+		}),
+		"no cell":            spoilt(func(l *level.Snapshot, _ *model) { l.Points = nil }),
+		"since when":         spoilt(func(l *level.Snapshot, _ *model) { l.Since = 27 }),
+		"no stride":          spoilt(func(l *level.Snapshot, _ *model) { l.Stride = 0 }),
+		"too few bad days":   spoilt(func(l *level.Snapshot, _ *model) { l.BadDays = []float64{.5} }),
 		"more models coming": func(w *fitWriter, m model) { w.num(1 << 30); w.model(m) },
 	} {
 		td.CmpErrorIs(t, write(spoil), vitals.Fault{Code: FaultBadFit}, name)

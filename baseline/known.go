@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -94,19 +95,19 @@ func (s *series) known(at time.Time) KnownSign {
 	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points) - s.before}
 	sd := s.preciseSD()
 	set := s.setting(at)
-	width := func(l *level) float64 {
-		i := s.interval(l.predict(day(at), hour(at), sd))
+	width := func(l *level.Model) float64 {
+		i := s.interval(l.Predict(day(at), hour(at), sd))
 		return i.High - i.Low
 	}
 	now := s.fit(at)
-	k.Own = *s.interval(now.predict(day(at), hour(at), sd))
+	k.Own = *s.interval(now.Predict(day(at), hour(at), sd))
 	k.Now = width(now)
-	set.Odd = false
-	k.Before = width(fitted(set, nil))
+	set.BadDays = false
+	k.Before = width(level.Fit(set, nil))
 
 	// The doubt is that of the plain model: bad days in the history are another matter.
 	known := s.plain(at)
-	plain := known.belief()
+	plain := known.Belief()
 	mid := s.prior.scaled(k.Own.Mid)
 	inUnit := func(half float64) float64 { return s.prior.unscale(mid+half) - s.prior.unscale(mid) }
 	k.Attainable = min(k.Now, 2*inUnit(1.96*math.Hypot(plain.SpanSigma, sd)))
@@ -114,11 +115,11 @@ func (s *series) known(at time.Time) KnownSign {
 
 	// Two more readings a week apart, where they are expected and as far apart as two
 	// readings of this horse usually lie: two in one place would say that it never varies.
-	more := known.clone()
+	more := known.Clone()
 	for i, y := range []float64{mid - plain.SpanSigma/math.Sqrt2, mid + plain.SpanSigma/math.Sqrt2} {
-		more.learn(point{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd})
+		more.Learn(level.Reading{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd})
 	}
-	k.AfterTwo = inUnit(1.96 * more.belief().MuSD)
+	k.AfterTwo = inUnit(1.96 * more.Belief().MuSD)
 	return k
 }
 

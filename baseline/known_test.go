@@ -1,10 +1,12 @@
 package baseline
 
 import (
+	"strconv"
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -81,11 +83,11 @@ func TestSeriesGivesTheVector(t *testing.T) {
 		if i == 4 {
 			sd = .408
 		}
-		s.points = append(s.points, point{Day: float64(i), Y: y, SD: sd, ID: itoa(i)})
+		s.points = append(s.points, level.Reading{Day: float64(i), Y: y, SD: sd, ID: strconv.Itoa(i)})
 	}
 	set := s.setting(spring)
 	set.Omega = .5
-	got := s.interval(fitted(set, s.points).predict(6, 0, .408))
+	got := s.interval(level.Fit(set, s.points).Predict(6, 0, .408))
 	td.Cmp(t, got.Low, td.Between(31.348751773-1e-5, 31.348751773+1e-5))
 	td.Cmp(t, got.High, td.Between(45.992209827-1e-5, 45.992209827+1e-5))
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -70,20 +71,21 @@ type series struct {
 	exams []Learned
 	ways  []way // the different ways in which they were taken
 	// points are the readings on the prior's scale, brought to the present age.
-	points []point
+	points []level.Reading
 	// mark is the answer that this is a new usual, if one holds; before is how many of the
 	// points are from before it.
 	mark   *vitals.NewUsual
 	before int
 
-	fits *fits
+	fits      *level.Cache
+	questions *questions
 }
 
 // order puts the readings in their order in time; the exams' order is that, but for readings
 // minutes after an exam began.
 func (s *series) order() {
 	for i := range s.points {
-		for j := i; j > 0 && orderOf(s.points[j], s.points[j-1]) < 0; j-- {
+		for j := i; j > 0 && level.Compare(s.points[j], s.points[j-1]) < 0; j-- {
 			s.points[j], s.points[j-1] = s.points[j-1], s.points[j]
 			s.exams[j], s.exams[j-1] = s.exams[j-1], s.exams[j]
 		}

@@ -1,22 +1,21 @@
 package baseline
 
 import (
-	"cmp"
-	"math"
 	"slices"
-	"sync"
 	"time"
 
+	"whorl.example/baseline/internal/level"
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
-var dayRhythm = rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeSD, From: rhythmFrom, To: rhythmTo}
+var dayRhythm = level.Rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmplitudeSD, From: rhythmFrom, To: rhythmTo}
 
 // setting is the model of the sign at a time.
-func (s *series) setting(at time.Time) setting {
-	set := setting{
-		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: omega, SpanDays: spanDays, Walk: s.prior.walk(),
-		Drift: s.prior.drift, Odd: s.prior.odd,
+func (s *series) setting(at time.Time) level.Setting {
+	set := level.Setting{
+		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: level.Omega, SpanDays: spanDays, Walk: s.prior.walk(),
+		Drift: s.prior.drift, BadDays: s.prior.odd,
 	}
 	if age := ageDays(s.horse, at); s.prior.rhythm && (age < 0 || age >= rhythmDays) {
 		set.Rhythm = &dayRhythm
@@ -29,10 +28,10 @@ func (s *series) setting(at time.Time) setting {
 // where there are none. In simulated histories of 5, 10 and 20 readings, one in ten of them
 // four own SDs up, a new such day is seen in .69 .81 .92 (never searched .57 .57 .61), and
 // clean histories keep .950 .943 .941 of 95 (3,000 to 20,000 horses, standard errors .006 to .001, and .0005).
-func (s *series) fit(at time.Time) *level {
+func (s *series) fit(at time.Time) *level.Model {
 	set := s.setting(at)
-	return s.fits.of(set, len(s.points), func() *level {
-		if set.Odd && !s.standsOut(set) {
+	return s.fits.Of(set, len(s.points), func() *level.Model {
+		if set.BadDays && !s.standsOut(set) {
 			return s.plain(at)
 		}
 		return s.fitted(set)
@@ -40,21 +39,21 @@ func (s *series) fit(at time.Time) *level {
 }
 
 // plain is fit without bad days.
-func (s *series) plain(at time.Time) *level {
+func (s *series) plain(at time.Time) *level.Model {
 	set := s.setting(at)
-	set.Odd = false
-	return s.fits.of(set, len(s.points), func() *level { return s.fitted(set) })
+	set.BadDays = false
+	return s.fits.Of(set, len(s.points), func() *level.Model { return s.fitted(set) })
 }
 
-func (s *series) fitted(set setting) *level {
-	var l *level
-	if !set.Odd {
-		l = s.fits.plain(set, s.points, len(s.points))
+func (s *series) fitted(set level.Setting) *level.Model {
+	var l *level.Model
+	if !set.BadDays {
+		l = s.fits.Plain(set, s.points, len(s.points))
 	} else {
-		l = fitted(set, s.points)
+		l = level.Fit(set, s.points)
 	}
 	if s.mark != nil && s.before == len(s.points) {
-		l.renew() // no reading yet at the new level
+		l.Renew() // no reading yet at the new level
 	}
 	return l
 }
@@ -62,87 +61,18 @@ func (s *series) fitted(set setting) *level {
 // standsOut reports whether the highest reading, of those before a new level or of those
 // at it, would be rare, less than 1 in 200, beside the lowest four fifths of them: the rarer the more
 // were set aside, and beyond 20 readings rarer still.
-func (s *series) standsOut(set setting) bool {
-	return highStandsOut(s.points[:s.before], set) || highStandsOut(s.points[s.before:], set)
-}
-
-func highStandsOut(points []point, set setting) bool {
-	n := len(points)
-	if n < 2 {
-		return false
-	}
-	top := slices.MaxFunc(points, func(a, b point) int { return cmp.Compare(a.Y, b.Y) })
-	low := n - (n+4)/5
-	room := sorts.Get().(*sortRoom)
-	defer sorts.Put(room)
-	lowest := room.lowest(points, low)
-	rare := min(.005, .007/float64(n-low))
-	if n > 20 {
-		rare *= math.Pow(20/float64(n), 1.5)
-	}
-	set.Drift, set.Odd = false, false
-	l, p := levels.Get().(*level), predictives.Get().(*predictive)
-	defer func() {
-		l.rough = false
-		levels.Put(l)
-		predictives.Put(p)
-	}()
-	l.rough = true
-	l.use(set)
-	l.fit(lowest)
-	l.predictInto(p, 0, top.Hour, top.SD)
-	return p.Upper(top.Y) < rare
-}
-
-// sortRoom is room for readings in another order.
-type sortRoom struct {
-	ys  []float64
-	low []point
-}
-
-// lowest gives the lowest of the points, in their order, none as the first of a new level. Of equal ones the earlier count as lower.
-func (r *sortRoom) lowest(points []point, n int) []point {
-	r.ys, r.low = r.ys[:0], slices.Grow(r.low[:0], n)
-	for i := range points {
-		r.ys = append(r.ys, points[i].Y)
-	}
-	slices.Sort(r.ys)
-	edge, equal := r.ys[n-1], 0
-	for i := n - 1; i >= 0 && r.ys[i] == edge; i-- {
-		equal++
-	}
-	for i := range points {
-		p := points[i]
-		if p.Y == edge {
-			equal--
-		}
-		if p.Y < edge || p.Y == edge && equal >= 0 {
-			p.New = false
-			r.low = append(r.low, p)
-		}
-	}
-	return r.low
-}
-
-var sorts = sync.Pool{New: func() any { return new(sortRoom) }}
-
-// levels are room for models that are asked once.
-var levels = sync.Pool{New: func() any { return &level{step: gridStep, reach: gridReach} }}
-
-func fitted(set setting, points []point) *level {
-	l := newLevel(set)
-	l.fit(points)
-	return l
+func (s *series) standsOut(set level.Setting) bool {
+	return level.HighStandsOut(s.points[:s.before], set) || level.HighStandsOut(s.points[s.before:], set)
 }
 
 // interval takes a prediction into the sign's unit.
-func (s *series) interval(p *predictive) *Interval {
+func (s *series) interval(p *normal.Mixture) *Interval {
 	i := s.ends(p)
 	return &i
 }
 
-func (s *series) ends(p *predictive) Interval {
-	p.sort()
+func (s *series) ends(p *normal.Mixture) Interval {
+	p.HideNegligible()
 	lo, hi := p.Limits(1 - alpha)
 	return Interval{Low: s.prior.unscale(lo), Mid: s.prior.unscale(p.Quantile(.5)), High: s.prior.unscale(hi)}
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/level"
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
@@ -52,12 +54,12 @@ func (s *series) since(u vitals.NewUsual) {
 		return
 	}
 	s.before = i
-	s.points[i].New = true
+	s.points[i].NewLevel = true
 }
 
 // asked looks for the question in the own quiet readings and, if it is one of them, the one
 // compared.
-func (s *series) asked(at time.Time, now *point, reading Learned) *Question {
+func (s *series) asked(at time.Time, now *level.Reading, reading Learned) *Question {
 	points, exams := s.points, s.exams
 	if now != nil {
 		points, exams = append(slices.Clip(points), *now), append(slices.Clip(exams), reading)
@@ -78,11 +80,11 @@ func (s *series) asked(at time.Time, now *point, reading Learned) *Question {
 		}
 		// Bad days left out narrow what is usual, and not so far that what is nowhere near the
 		// edge without would be beyond it.
-		if base.plain(at).oneSide(run, 30) == "" {
+		if oneSide(base.plain(at), run, 30) == "" {
 			continue
 		}
 		own := base.fit(at)
-		side := own.oneSide(run, 1)
+		side := oneSide(own, run, 1)
 		if side == "" {
 			continue
 		}
@@ -90,7 +92,7 @@ func (s *series) asked(at time.Time, now *point, reading Learned) *Question {
 		for _, e := range exams[from:] {
 			q.Low, q.High = min(q.Low, e.Value), max(q.High, e.Value)
 		}
-		q.Before = *s.interval(own.predict(run[0].Day, run[0].Hour, s.preciseSD()))
+		q.Before = *s.interval(own.Predict(run[0].Day, run[0].Hour, s.preciseSD()))
 		return &q
 	}
 	return nil
@@ -131,35 +133,28 @@ func (s *series) dayOf(at time.Time) dayOf {
 	switch {
 	case !s.prior.rhythm:
 		return dayOf{}
-	case len(s.points)-s.before < outwardFrom:
+	case len(s.points)-s.before < level.OutwardFrom:
 		return dayOf{slack: 2 * rhythmAmplitude}
 	}
-	l := s.plain(at)
-	if l.swing == nil {
+	cos, sin, sd, ok := s.plain(at).RhythmLearned()
+	if !ok {
 		return dayOf{slack: 2 * rhythmAmplitude}
 	}
-	b, best := l.belief(), 0
-	for i, w := range l.weight {
-		if w > l.weight[best] {
-			best = i
-		}
-	}
-	t := &l.tides[l.chosen[best]]
-	return dayOf{b.Cos, b.Sin, 2 * math.Sqrt(t.pp+t.qq)}
+	return dayOf{cos, sin, 2 * sd}
 }
 
 // without is a reading without it.
-func (d dayOf) without(p *point) float64 {
+func (d dayOf) without(p *level.Reading) float64 {
 	if d.cos == 0 && d.sin == 0 {
 		return p.Y
 	}
-	cos, sin := clock(p.Hour)
+	cos, sin := level.Angle(p.Hour)
 	return p.Y - d.cos*cos - d.sin*sin
 }
 
 // beside is a cheap look at whether the readings can lie on one side of the others at all. What the day does is taken from
 // all of them together, which a change can only make look smaller, and not the other way round.
-func (s *series) beside(run []point, day dayOf) bool {
+func (s *series) beside(run []level.Reading, day dayOf) bool {
 	mean := 0.0
 	own := s.points[s.before:]
 	for i := range own {
@@ -176,15 +171,15 @@ func (s *series) beside(run []point, day dayOf) bool {
 
 // oneSide reports on which side of what is usual all the readings lie, "" for none, at tails so
 // many times as great as are asked for.
-func (l *level) oneSide(run []point, times float64) Statement {
-	p := predictives.Get().(*predictive)
-	defer predictives.Put(p)
-	l.predictRun(p, run)
+func oneSide(l *level.Model, run []level.Reading, times float64) Statement {
+	p := normal.Mixtures.Get().(*normal.Mixture)
+	defer normal.Mixtures.Put(p)
+	l.PredictMeanOf(p, run)
 	mean := 0.0
 	for _, q := range run {
 		mean += q.Y / float64(len(run))
 	}
-	below, above := p.tails(mean)
+	below, above := p.Tails(mean)
 	side, tail := Higher, above
 	if tail > .5 {
 		side, tail = Lower, below
@@ -193,8 +188,8 @@ func (l *level) oneSide(run []point, times float64) Statement {
 		return ""
 	}
 	for _, q := range run {
-		l.predictInto(p, q.Day, q.Hour, q.SD)
-		below, above := p.tails(q.Y)
+		l.PredictInto(p, q.Day, q.Hour, q.SD)
+		below, above := p.Tails(q.Y)
 		tail := above
 		if side == Lower {
 			tail = below
@@ -206,29 +201,18 @@ func (l *level) oneSide(run []point, times float64) Statement {
 	return side
 }
 
-// predictRun says what the mean of the readings would be if they were usual.
-func (l *level) predictRun(out *predictive, run []point) {
-	n := float64(len(run))
-	var day, cos, sin, v float64
-	for _, p := range run {
-		c, s := clock(p.Hour)
-		day, cos, sin, v = day+p.Day/n, cos+c/n, sin+s/n, v+p.SD*p.SD/n
-	}
-	l.predictMean(out, n, day, cos, sin, v)
-}
-
 // question puts the question of a measured finding, as data and as a warning.
 func (s *series) question(c *Compared, at time.Time, y, sd float64, quiet bool) {
-	var now *point
+	var now *level.Reading
 	reading := Learned{At: at, Value: c.Measure.Value, SD: c.Measure.SD}
 	if quiet {
-		now = &point{Day: day(at), Hour: hour(at), Y: y, SD: sd, ID: "~"}
+		now = &level.Reading{Day: day(at), Hour: hour(at), Y: y, SD: sd, ID: "~"}
 	}
 	var q *Question
 	if now != nil {
 		q = s.asked(at, now, reading)
 	} else {
-		q = s.fits.question(s.setting(at), func() *Question { return s.asked(at, nil, reading) })
+		q = s.questions.of(s.setting(at), func() *Question { return s.asked(at, nil, reading) })
 	}
 	if q == nil {
 		return
@@ -242,17 +226,17 @@ func (s *series) question(c *Compared, at time.Time, y, sd float64, quiet bool) 
 }
 
 // odds puts to each own reading the probability that it is from a bad day.
-func (s *series) odds(own *level) []Learned {
+func (s *series) odds(own *level.Model) []Learned {
 	out := slices.Clone(s.exams)
-	for i, p := range own.oddness() {
+	for i, p := range own.BadDayProbabilities() {
 		out[i].Odd = p
 	}
 	return out
 }
 
 // oddDays warns where own readings are probably from bad days.
-func (s *series) oddDays(c *Compared, own *level) {
-	if !own.set.Odd {
+func (s *series) oddDays(c *Compared, own *level.Model) {
+	if !own.LooksForBadDays() {
 		return
 	}
 	n, worst := 0, Learned{Odd: .5}

@@ -2,19 +2,22 @@ package baseline
 
 import (
 	"math"
+	"strconv"
 	"testing"
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
 // On which side readings lie, where all is known: of three days of a horse of SD 3 at 38 the mean must lie beyond
 // 2.3263 SDs of such means (R's qnorm(.99)), which is 1.3431 of its own, and each beyond .9945 (qnorm(.84)).
 func TestOneSideByHand(t *testing.T) {
-	l := newLevel(setting{M0: 38, Tau: 1e-6, Sigma0: 3})
-	l.fit(nil)
+	l := level.New(level.Setting{M0: 38, Tau: 1e-6, Sigma0: 3})
+	l.Fit(nil)
 	for _, c := range []struct {
 		zs    []float64
 		sd    float64
@@ -34,42 +37,42 @@ func TestOneSideByHand(t *testing.T) {
 		// At thirty times: qnorm(.7) = .5244, .3028 of its own, and each may be anywhere.
 		{[]float64{-4, 2.5, 2.42}, 0, 30, Higher}, {[]float64{-4, 2.5, 2.4}, 0, 30, ""}, {[]float64{4, -2.5, -2.42}, 0, 30, Lower},
 	} {
-		var run []point
+		var run []level.Reading
 		for i, z := range c.zs {
-			run = append(run, point{Day: float64(i), Y: 38 + z*math.Hypot(3, c.sd), SD: c.sd})
+			run = append(run, level.Reading{Day: float64(i), Y: 38 + z*math.Hypot(3, c.sd), SD: c.sd})
 		}
-		td.Cmp(t, l.oneSide(run, c.times), c.want, "%+v", c)
+		td.Cmp(t, oneSide(l, run, c.times), c.want, "%+v", c)
 	}
 	// A rhythm of 2, known, at its highest at 18 o'clock: what is usual is 40 then, 36 at 6 and 38 at noon.
-	l = newLevel(setting{M0: 38, Tau: 1e-6, Sigma0: 3, Rhythm: &rhythm{2, 1e-6, 18, 18}})
-	l.fit(nil)
+	l = level.New(level.Setting{M0: 38, Tau: 1e-6, Sigma0: 3, Rhythm: &level.Rhythm{Amplitude: 2, AmplitudeSD: 1e-6, From: 18, To: 18}})
+	l.Fit(nil)
 	for z, want := range map[float64]Statement{1.345: Higher, 1.341: ""} {
-		var run []point
+		var run []level.Reading
 		for _, hour := range []float64{3, 17, 19} {
-			run = append(run, point{Hour: hour, Y: 38 + 2*math.Cos(2*math.Pi/24*(hour-18)) + 3*z})
+			run = append(run, level.Reading{Hour: hour, Y: 38 + 2*math.Cos(2*math.Pi/24*(hour-18)) + 3*z})
 		}
-		td.Cmp(t, l.oneSide(run, 1), want, "with a rhythm: %g", z)
+		td.Cmp(t, oneSide(l, run, 1), want, "with a rhythm: %g", z)
 	}
 	// What is predicted of a mean: of readings with methods of 1, 2 and 3 the variance is (9 + 14/3)/3.
-	p := new(predictive)
-	l = newLevel(setting{M0: 38, Tau: 1e-6, Sigma0: 3})
-	l.fit(nil)
-	l.predictRun(p, []point{{SD: 1}, {SD: 2}, {SD: 3}})
+	p := new(normal.Mixture)
+	l = level.New(level.Setting{M0: 38, Tau: 1e-6, Sigma0: 3})
+	l.Fit(nil)
+	l.PredictMeanOf(p, []level.Reading{{SD: 1}, {SD: 2}, {SD: 3}})
 	near(t, "SD of a mean", p.SD, math.Sqrt((9+14./3)/3), 1e-9)
 	near(t, "the mean", p.Mean, 38, 1e-9)
 	// Of one reading it is the prediction of that reading.
 	l, _ = oddHistory(false, true, false)
-	for _, q := range []point{{Day: 30, Hour: 7, SD: .4}, {Day: 90, Hour: 21, SD: 2}} {
-		l.predictRun(p, []point{q})
-		one := l.predict(q.Day, q.Hour, q.SD)
+	for _, q := range []level.Reading{{Day: 30, Hour: 7, SD: .4}, {Day: 90, Hour: 21, SD: 2}} {
+		l.PredictMeanOf(p, []level.Reading{q})
+		one := l.Predict(q.Day, q.Hour, q.SD)
 		near(t, "mean of one", p.Mean, one.Mean, 1e-12)
 		near(t, "SD of one", p.SD, one.SD, 1e-12)
-		l.predictRun(p, []point{q, q, {Day: q.Day - 3, Hour: q.Hour, SD: q.SD}, {Day: q.Day + 3, Hour: q.Hour, SD: q.SD}})
+		l.PredictMeanOf(p, []level.Reading{q, q, {Day: q.Day - 3, Hour: q.Hour, SD: q.SD}, {Day: q.Day + 3, Hour: q.Hour, SD: q.SD}})
 		near(t, "mean of four about it", p.Mean, one.Mean, 1e-12)
 	}
 	// The first reading may be of any day, later ones of none before.
-	l.fit(nil)
-	if !l.learn(point{Day: -400, Y: 40}) || l.learn(point{Day: -401, Y: 40}) || !l.learn(point{Day: -400, Y: 41}) {
+	l.Fit(nil)
+	if !l.Learn(level.Reading{Day: -400, Y: 40}) || l.Learn(level.Reading{Day: -401, Y: 40}) || !l.Learn(level.Reading{Day: -400, Y: 41}) {
 		t.Error("learned in the wrong order")
 	}
 }
@@ -132,9 +135,9 @@ func TestRunOfDays(t *testing.T) {
 
 // The cheap look: all above the mean of the own readings, or all below it, by as much as the rhythm of a day moves them.
 func TestBesideTheMean(t *testing.T) {
-	points := func(ys ...float64) (out []point) {
+	points := func(ys ...float64) (out []level.Reading) {
 		for _, y := range ys {
-			out = append(out, point{Y: y})
+			out = append(out, level.Reading{Y: y})
 		}
 		return out
 	}
@@ -158,12 +161,12 @@ func TestBesideTheMean(t *testing.T) {
 // What the day does is taken from the readings of the present level, once there are enough of them.
 func TestDayOfThePresentLevel(t *testing.T) {
 	p, _ := priorOf(vitals.RectalTemperature, vitals.TypeHorse)
-	s := series{prior: p, row: p.at(-1), fits: new(fits)}
-	for i := range 2 * outwardFrom {
+	s := series{prior: p, row: p.at(-1), fits: new(level.Cache)}
+	for i := range 2 * level.OutwardFrom {
 		hour := float64(5 * i % 24)
-		s.points = append(s.points, point{Day: float64(i), Hour: hour, SD: .1, Y: 37.5 + .4*math.Cos(2*math.Pi/24*(hour-18)), ID: itoa(i)})
+		s.points = append(s.points, level.Reading{Day: float64(i), Hour: hour, SD: .1, Y: 37.5 + .4*math.Cos(2*math.Pi/24*(hour-18)), ID: strconv.Itoa(i)})
 	}
-	s.before = outwardFrom + 1
+	s.before = level.OutwardFrom + 1
 	td.Cmp(t, s.dayOf(spring), dayOf{slack: 2 * rhythmAmplitude})
 	s.before = 0
 	d := s.dayOf(spring)
@@ -180,9 +183,9 @@ func TestDayOfThePresentLevel(t *testing.T) {
 // Where a new level begins: at the first reading not before it.
 func TestWhereANewLevelBegins(t *testing.T) {
 	for day, want := range map[int]int{-1: 0, 0: 0, 1: 1, 7: 1, 8: 2, 21: 3, 22: 4} {
-		var ps []point
+		var ps []level.Reading
 		for i := range 4 {
-			ps = append(ps, point{Day: float64(7 * i), Y: 40})
+			ps = append(ps, level.Reading{Day: float64(7 * i), Y: 40})
 		}
 		s := heartSeries(ps)
 		u := vitals.NewUsual{Sign: vitals.HeartRate, From: spring.AddDate(0, 0, day)}
@@ -190,7 +193,7 @@ func TestWhereANewLevelBegins(t *testing.T) {
 		td.Cmp(t, s.before, want, "%d", day)
 		td.Cmp(t, *s.mark, u)
 		for i, p := range s.points {
-			td.Cmp(t, p.New, i == want, "%d: %d", day, i)
+			td.Cmp(t, p.NewLevel, i == want, "%d: %d", day, i)
 		}
 	}
 }
@@ -260,20 +263,24 @@ func TestWhenOddDaysAreSaid(t *testing.T) {
 	}{
 		{[]float64{.1, .5, .2}, "", ""}, {[]float64{.1, .51, .2}, "1", "45"}, {[]float64{.6, .9, .7}, "3", "45"}, {[]float64{.9, .6, .9}, "3", "44"}, {[]float64{.6, .5, .9}, "2", "46"},
 	} {
-		s := heartSeries([]point{{Day: 0, Y: 44}, {Day: 7, Y: 45}, {Day: 14, Y: 46}})
-		l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3, Odd: true})
-		l.n, l.bad = 3, v.bad
+		s := heartSeries([]level.Reading{{Day: 0, Y: 44}, {Day: 7, Y: 45}, {Day: 14, Y: 46}})
+		plain, searched := level.New(level.Setting{M0: 38, Tau: 5, Sigma0: 3}), level.New(level.Setting{M0: 38, Tau: 5, Sigma0: 3, BadDays: true})
+		for _, l := range []*level.Model{plain, searched} {
+			for _, p := range s.points {
+				l.Append(p)
+			}
+			l.Restore(level.Snapshot{BadDays: v.bad})
+		}
 		var c Compared
-		s.oddDays(&c, l)
+		s.oddDays(&c, searched)
 		if v.n == "" {
 			td.Cmp(t, c.Warnings, td.Empty(), "%v", v.bad)
 			continue
 		}
 		td.Require(t).Cmp(c.Warnings, td.Len(1))
 		td.Cmp(t, c.Warnings[0].Args[:6], []string{"n", v.n, "of", "3", "value", v.day}, "%v", v.bad)
-		l.set.Odd = false
 		c = Compared{}
-		s.oddDays(&c, l)
+		s.oddDays(&c, plain)
 		td.Cmp(t, c.Warnings, td.Empty(), "not looked for")
 	}
 }
@@ -281,10 +288,10 @@ func TestWhenOddDaysAreSaid(t *testing.T) {
 // The search for bad days begins where a reading would be rarer than 1 in 200 beside the lowest four fifths: of five
 // readings 40, 40, 40, 40 and y that is of a normal whose level and SD are known, by R's qnorm(.995) = 2.5758.
 func TestWhatStandsOut(t *testing.T) {
-	known := setting{M0: 40, Tau: 1e-6, Sigma0: 3, Odd: true, Drift: true}
-	points := func(ys ...float64) (out []point) {
+	known := level.Setting{M0: 40, Tau: 1e-6, Sigma0: 3, BadDays: true, Drift: true}
+	points := func(ys ...float64) (out []level.Reading) {
 		for i, y := range ys {
-			out = append(out, point{Day: float64(i), Y: y})
+			out = append(out, level.Reading{Day: float64(i), Y: y})
 		}
 		return out
 	}
@@ -295,7 +302,7 @@ func TestWhatStandsOut(t *testing.T) {
 		{[]float64{40, 40, 40, 40, 47.8}, true}, {[]float64{40, 40, 40, 40, 47.6}, false}, {[]float64{47.8, 40, 40, 40, 40}, true}, {[]float64{20, 40, 47.8}, true},
 		{[]float64{60}, false}, {nil, false}, {[]float64{40, 47.8}, true}, {[]float64{40, 47.6}, false}, {[]float64{60, 60}, true}, {[]float64{10, 10}, false},
 	} {
-		td.Cmp(t, highStandsOut(points(c.ys...), known), c.want, "%v", c.ys)
+		td.Cmp(t, level.HighStandsOut(points(c.ys...), known), c.want, "%v", c.ys)
 	}
 	// The highest must be the rarer the more are set aside, .007 shared among them, and beyond twenty readings rarer
 	// still: at forty with eight set aside by 2^1.5.
@@ -305,24 +312,24 @@ func TestWhatStandsOut(t *testing.T) {
 	}
 	for z, want := range map[float64]bool{3.43: true, 3.41: false} { // qnorm(1-.007/8/2^1.5) = 3.4233
 		many[17] = 40 + 3*z
-		td.Cmp(t, highStandsOut(points(many...), known), want, "%g of forty", z)
+		td.Cmp(t, level.HighStandsOut(points(many...), known), want, "%g of forty", z)
 	}
 	many[17] = 40
 	for n, z := range map[int]float64{20: 2.9200, 21: 3.0112} { // qnorm(1-.007/4), qnorm(1-.007/5*(20/21)^1.5)
 		for off, want := range map[float64]bool{.01: true, -.01: false} {
 			many[n-1] = 40 + 3*(z+off)
-			td.Cmp(t, highStandsOut(points(many[:n]...), known), want, "%d", n)
+			td.Cmp(t, level.HighStandsOut(points(many[:n]...), known), want, "%d", n)
 			many[n-1] = 40
 		}
 	}
 	// Which are the lowest: of 30, 31 and so on to 39, the lowest eight; their mean is 33.5. With a level of SD 5 and a day's of 3
 	// the mean of the next is pulled to it by hand, and its SD is known.
-	ten := setting{M0: 40, Tau: 5, Sigma0: 3, Odd: true}
+	ten := level.Setting{M0: 40, Tau: 5, Sigma0: 3, BadDays: true}
 	v := 1 / (1./25 + 8./9)
 	mean, sd := v*(40./25+8*33.5/9), math.Sqrt(v+9)
 	for off, want := range map[float64]bool{.02: true, -.02: false} {
 		ys := []float64{37, 31, mean + sd*(2.6968+off), 33, 30, 32, 36, 35, 34, 38}
-		td.Cmp(t, highStandsOut(points(ys...), ten), want, "beside the lowest eight of ten: %g", off)
+		td.Cmp(t, level.HighStandsOut(points(ys...), ten), want, "beside the lowest eight of ten: %g", off)
 	}
 	// Of equal readings each counts: four of 34 and one beside them.
 	v = 1 / (1./25 + 4./9)
@@ -331,41 +338,14 @@ func TestWhatStandsOut(t *testing.T) {
 		for at := range 5 {
 			ys := []float64{34, 34, 34, 34, 34}
 			ys[at] = mean + sd*(2.5758+off)
-			td.Cmp(t, highStandsOut(points(ys...), ten), want, "beside four alike: %g", off)
+			td.Cmp(t, level.HighStandsOut(points(ys...), ten), want, "beside four alike: %g", off)
 		}
 	}
 	// Before a new level and at it the readings are looked at apart.
-	s := heartSeries([]point{{Day: 0, Y: 34}, {Day: 1, Y: 34}, {Day: 2, Y: 34}, {Day: 3, Y: 60}, {Day: 4, Y: 60}, {Day: 5, Y: 60}})
+	s := heartSeries([]level.Reading{{Day: 0, Y: 34}, {Day: 1, Y: 34}, {Day: 2, Y: 34}, {Day: 3, Y: 60}, {Day: 4, Y: 60}, {Day: 5, Y: 60}})
 	s.before = 3
-	set := setting{M0: 45, Tau: 30, Sigma0: 2, Odd: true}
+	set := level.Setting{M0: 45, Tau: 30, Sigma0: 2, BadDays: true}
 	td.CmpFalse(t, s.standsOut(set), "each alike")
 	s.before = 0
 	td.CmpTrue(t, s.standsOut(set), "together not")
-}
-
-// The lowest readings stand in their order, and of equal ones at the edge only as many as there is room for, the earlier ones.
-func TestLowestReadings(t *testing.T) {
-	var r sortRoom
-	for _, c := range []struct {
-		ys   []float64
-		n    int
-		want []int // places
-	}{
-		{[]float64{5, 1, 4, 2, 3}, 3, []int{1, 3, 4}},
-		{[]float64{2, 1, 2, 3, 2, 1}, 4, []int{0, 1, 2, 5}},
-		{[]float64{2, 2, 2, 2}, 2, []int{0, 1}},
-		{[]float64{7, 3}, 1, []int{1}},
-		{[]float64{1, 2, 3}, 3, []int{0, 1, 2}},
-	} {
-		points := make([]point, len(c.ys))
-		for i, y := range c.ys {
-			points[i] = point{Day: float64(i), Y: y, New: true}
-		}
-		var got []int
-		for _, p := range r.lowest(points, c.n) {
-			td.CmpFalse(t, p.New)
-			got = append(got, int(p.Day))
-		}
-		td.Cmp(t, got, c.want, "%v", c.ys)
-	}
 }

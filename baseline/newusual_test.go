@@ -1,6 +1,7 @@
 package baseline
 
 import (
+	"strconv"
 	"testing"
 	"time"
 
@@ -70,7 +71,7 @@ func TestNoQuestionOfBadDaysOrOneMorning(t *testing.T) {
 	exams := fitter()[:10]
 	for i := range 3 {
 		e := tonight(float64(70+7*i), heart(60))
-		e.ID = vitals.ID("sick-" + itoa(i))
+		e.ID = vitals.ID("sick-" + strconv.Itoa(i))
 		exams = append(exams, e)
 	}
 	c, err := learned(aHorse(), exams...).Compare(exams[12])

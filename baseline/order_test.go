@@ -101,20 +101,34 @@ func TestAgesThatTellOfEachOther(t *testing.T) {
 	td.CmpTrue(t, s.setting(spring).Rhythm != nil)
 }
 
-// The weighted line of rechecks is that of the history with the same weights; a mixture of two SDs has the moments of a mixture.
+// normalEquations is the weighted line by Cramer's rule from sums that are not centred.
+func normalEquations(rs []watchReading, sd float64) (f watchFit) {
+	var w, t, tt, y, ty float64
+	for _, r := range rs {
+		v := 1 / (sd*sd + r.s*r.s)
+		w, t, tt, y, ty = w+v, t+v*r.t, tt+v*r.t*r.t, y+v*r.y, ty+v*r.t*r.y
+	}
+	det := w*tt - t*t
+	f.slope, f.se = (w*ty-t*y)/det, math.Sqrt(w/det)
+	f.mid, f.level = t/w, y/w
+	at0 := (tt*y - t*ty) / det
+	for _, r := range rs {
+		e := r.y - at0 - f.slope*r.t
+		f.q += e * e / (sd*sd + r.s*r.s)
+	}
+	return f
+}
+
+// The weighted line of rechecks is that of the normal equations; a mixture of two SDs has the moments of a mixture.
 func TestLineOfUnequalCounts(t *testing.T) {
 	rs := []watchReading{{0, 44, 1.6}, {1, 47, .4}, {3, 45, .8}, {4, 52, 2}}
-	var ps []point
-	for _, r := range rs {
-		ps = append(ps, point{Day: r.t, Y: r.y, SD: r.s})
-	}
 	for _, sd := range []float64{.2, 3} {
-		f, g := fitLine(rs, sd), lineThrough(ps, sd)
+		f, g := fitLine(rs, sd), normalEquations(rs, sd)
 		near(t, "slope", f.slope, g.slope, 1e-12)
-		near(t, "its SD", f.se, 1/math.Sqrt(g.info), 1e-12)
-		near(t, "middle", f.mid, g.t, 1e-12)
-		near(t, "level", f.level, g.y, 1e-12)
-		near(t, "rest", f.q, g.rest, 1e-9)
+		near(t, "its SD", f.se, g.se, 1e-12)
+		near(t, "middle", f.mid, g.mid, 1e-12)
+		near(t, "level", f.level, g.level, 1e-12)
+		near(t, "rest", f.q, g.q, 1e-9)
 	}
 	// Counts of one moment are one, with the SD of their weighted mean: of 3 and 4 that is 2.4.
 	pooled := poolReadings([]watchReading{{1, 50, 4}, {0, 44, 1}, {1, 50, 3}})

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -211,7 +212,7 @@ const teachingHorizon = 30 * 24 * time.Hour
 var teachingDelays = []int{0, 1, 7}
 
 // teachingNodes readings stand for all that the next exam may read: the middles of so many
-// parts of its predictive distribution with equal probability.
+// parts of its Mixture distribution with equal probability.
 const teachingNodes = 16
 
 // NextTeaches says how much a quiet exam now, tomorrow or in a week would narrow the interval
@@ -222,18 +223,18 @@ func (b *Baseline) NextTeaches(at time.Time) []Teaching {
 	for _, p := range b.plannedSigns(at) {
 		s := b.history(p.sign, "", p.prior, at, exams)
 		then := at.Add(teachingHorizon)
-		width := func(points []point) float64 {
-			lo, hi := fitted(s.setting(at), points).predict(day(then), hour(then), p.sd).Limits(.95)
+		width := func(points []level.Reading) float64 {
+			lo, hi := level.Fit(s.setting(at), points).Predict(day(then), hour(then), p.sd).Limits(.95)
 			return p.prior.unscale(hi) - p.prior.unscale(lo)
 		}
 		t := Teaching{Sign: p.sign.ID, Unit: p.sign.Unit, Width: width(s.points)}
 		for _, d := range teachingDelays {
 			when := at.AddDate(0, 0, d)
-			next := s.fit(at).predict(day(when), hour(when), p.sd)
+			next := s.fit(at).Predict(day(when), hour(when), p.sd)
 			n := NextExam{InDays: d}
 			for i := range teachingNodes {
 				y := next.Quantile((float64(i) + .5) / teachingNodes)
-				more := append(slices.Clone(s.points), point{Day: day(when), Hour: hour(when), Y: y, SD: p.sd, ID: "next"})
+				more := append(slices.Clone(s.points), level.Reading{Day: day(when), Hour: hour(when), Y: y, SD: p.sd, ID: "next"})
 				n.Width += width(more) / teachingNodes
 			}
 			n.Narrower = 1 - n.Width/t.Width

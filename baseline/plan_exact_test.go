@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -74,7 +75,7 @@ func TestPlanPrior(t *testing.T) {
 	total, attainable := 0.0, 0.0
 	for i, p := range m.points {
 		u := .2 * float64(i-25)
-		near(t, "variance", p.vd+p.ve, 6.25*math.Exp(2*omega*u), 1e-9*p.ve)
+		near(t, "variance", p.vd+p.ve, 6.25*math.Exp(2*level.Omega*u), 1e-9*p.ve)
 		near(t, "weight", p.weight/m.points[25].weight, math.Exp(-u*u/2), 1e-12)
 		total += p.weight
 	}
@@ -82,16 +83,16 @@ func TestPlanPrior(t *testing.T) {
 	norm := 0.0
 	for i, p := range m.truths {
 		u := .8 * float64(i-3)
-		near(t, "true variance", p.vd+p.ve, 6.25*math.Exp(2*omega*u), 1e-9*p.ve)
-		attainable += math.Exp(-u*u/2) * 2 * 1.959963984540054 * math.Sqrt(6.25*math.Exp(2*omega*u)+.25)
+		near(t, "true variance", p.vd+p.ve, 6.25*math.Exp(2*level.Omega*u), 1e-9*p.ve)
+		attainable += math.Exp(-u*u/2) * 2 * 1.959963984540054 * math.Sqrt(6.25*math.Exp(2*level.Omega*u)+.25)
 		norm += math.Exp(-u * u / 2)
 	}
 	near(t, "attainable", m.attainable(.5), attainable/norm, 1e-9)
 	// With drift the horse shows sigma0 within the span: what is left of the drift's share over it counts as seen.
-	for _, p := range newPlanModel(row{m0: 35, tau: 5, sigma0: 2.5}, true).points[planFine*len(driftGrid(true))-26:][:1] {
-		b := driftGrid(true)[len(driftGrid(true))-1]
-		near(t, "seen", p.ve+p.vd*(1-withinSpan(spanDays, b.days)), 6.25, 1e-9)
-		near(t, "share", p.vd/(p.vd+p.ve), b.phi, 1e-12)
+	for _, p := range newPlanModel(row{m0: 35, tau: 5, sigma0: 2.5}, true).points[planFine*len(level.Drifts(true))-26:][:1] {
+		b := level.Drifts(true)[len(level.Drifts(true))-1]
+		near(t, "seen", p.ve+p.vd*(1-level.WithinSpan(spanDays, b.Days)), 6.25, 1e-9)
+		near(t, "share", p.vd/(p.vd+p.ve), b.Share, 1e-12)
 	}
 }
 

@@ -3,13 +3,14 @@ package baseline
 import (
 	"cmp"
 
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
 
 // sortByGain puts the sign first whose interval narrows by the greatest share.
 func sortByGain(signs []PlannedSign) {
-	arrange(signs, func(a, b PlannedSign) int {
+	stable.Sort(signs, func(a, b PlannedSign) int {
 		return cmp.Compare(a.After/a.Before, b.After/b.Before)
 	})
 }

@@ -11,6 +11,9 @@ import (
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/baseline/internal/level"
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -22,16 +25,16 @@ var planDay = time.Date(2025, 6, 1, 8, 0, 0, 0, time.UTC)
 func TestPlanWidthByHand(t *testing.T) {
 	only := planPoint{ve: 9, days: 1, weight: 1}
 	m := planModel{tau: 5, points: []planPoint{only}, truths: []planPoint{only}}
-	for n, want := range map[int]float64{0: 2 * z975 * math.Sqrt(25+9+.25), 4: 2 * z975 * math.Sqrt(1/(1./25+4/9.25)+9+.25)} {
+	for n, want := range map[int]float64{0: 2 * normal.Z975 * math.Sqrt(25+9+.25), 4: 2 * normal.Z975 * math.Sqrt(1/(1./25+4/9.25)+9+.25)} {
 		nearTo(t, m.width(every(n, 30), .5), want, 1e-6)
 	}
-	nearTo(t, m.attainable(.5), 2*z975*math.Sqrt(9.25), 1e-9)
+	nearTo(t, m.attainable(.5), 2*normal.Z975*math.Sqrt(9.25), 1e-9)
 }
 
 // The same prediction before the first exam as that of the level itself.
 func TestPlanWidthAgreesWithLevelAtStart(t *testing.T) {
 	r := row{m0: 35, tau: 5, sigma0: 2.5}
-	lo, hi := newLevel(setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: omega, SpanDays: spanDays, Drift: true}).predict(0, 8, .45).Limits(.95)
+	lo, hi := level.New(level.Setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: level.Omega, SpanDays: spanDays, Drift: true}).Predict(0, 8, .45).Limits(.95)
 	nearTo(t, newPlanModel(r, true).width(nil, .45), hi-lo, .02)
 }
 
@@ -47,7 +50,7 @@ func TestPlanPromiseKept(t *testing.T) {
 	r := row{m0: 35, tau: 5, sigma0: 2.5}
 	const s = .45
 	m := newPlanModel(r, true)
-	set := setting{M0: r.m0, Tau: r.tau, Sigma0: r.sigma0, Omega: omega, SpanDays: spanDays, Drift: true}
+	set := level.Setting{M0: r.m0, Tau: r.tau, Sigma0: r.sigma0, Omega: level.Omega, SpanDays: spanDays, Drift: true}
 	attainable := m.attainable(s)
 	for _, c := range []struct {
 		name string
@@ -69,20 +72,20 @@ func TestPlanPromiseKept(t *testing.T) {
 			}
 			mu := r.m0 + r.tau*rng.NormFloat64()
 			d := math.Sqrt(truth.vd) * rng.NormFloat64()
-			l := newLevel(set)
+			l := level.New(set)
 			last := 0.0
-			var points []point
+			var points []level.Reading
 			for i, day := range c.days {
 				keep := math.Exp(-(day - last) / truth.days)
 				d = keep*d + math.Sqrt(truth.vd*(1-keep*keep))*rng.NormFloat64()
 				last = day
-				points = append(points, point{Day: day, SD: s, ID: fmt.Sprint(i), Y: mu + d + math.Sqrt(truth.ve+s*s)*rng.NormFloat64()})
+				points = append(points, level.Reading{Day: day, SD: s, ID: fmt.Sprint(i), Y: mu + d + math.Sqrt(truth.ve+s*s)*rng.NormFloat64()})
 			}
-			l.fit(points)
-			lo, hi := l.predict(1e5, 8, s).Limits(.95)
+			l.Fit(points)
+			lo, hi := l.Predict(1e5, 8, s).Limits(.95)
 			sd := math.Sqrt(truth.vd + truth.ve + s*s)
-			widths[h], known[h] = hi-lo, 2*z975*sd
-			covered += (normUpper((lo-mu)/sd) - normUpper((hi-mu)/sd)) / float64(horses)
+			widths[h], known[h] = hi-lo, 2*normal.Z975*sd
+			covered += (normal.Upper((lo-mu)/sd) - normal.Upper((hi-mu)/sd)) / float64(horses)
 		}
 		var w, k, square float64
 		for h := range horses {
@@ -186,14 +189,14 @@ func TestNextTeachesAgainstSampling(t *testing.T) {
 	exams, _ := b.taught(planDay, "")
 	p := b.plannedSigns(planDay)[0]
 	s := b.history(p.sign, "", p.prior, planDay, exams)
-	next := s.fit(planDay).predict(day(planDay), hour(planDay), p.sd)
+	next := s.fit(planDay).Predict(day(planDay), hour(planDay), p.sd)
 	rng := rand.New(rand.NewPCG(20250613, 1))
 	var sum, square float64
 	const draws = 150
 	for range draws {
 		y := next.Quantile(rng.Float64())
-		l := fitted(s.setting(planDay), append(append([]point(nil), s.points...), point{Day: day(planDay), Hour: hour(planDay), Y: y, SD: p.sd, ID: "x"}))
-		lo, hi := l.predict(day(planDay.Add(teachingHorizon)), hour(planDay), p.sd).Limits(.95)
+		l := level.Fit(s.setting(planDay), append(append([]level.Reading(nil), s.points...), level.Reading{Day: day(planDay), Hour: hour(planDay), Y: y, SD: p.sd, ID: "x"}))
+		lo, hi := l.Predict(day(planDay.Add(teachingHorizon)), hour(planDay), p.sd).Limits(.95)
 		sum, square = sum+hi-lo, square+(hi-lo)*(hi-lo)
 	}
 	mean := sum / draws

@@ -1,6 +1,11 @@
 package baseline
 
-import "math"
+import (
+	"math"
+
+	"whorl.example/baseline/internal/level"
+	"whorl.example/baseline/internal/normal"
+)
 
 // What a schedule of exams will teach, computed before the first one, without sampling.
 //
@@ -12,7 +17,7 @@ import "math"
 //   - the weights that the fit will give every grid point are those of the expected log
 //     likelihood, -(log det V + q tr(V^-1 V_true))/2, for readings that scatter q times as
 //     much as expected, q over the middles of its distribution;
-//   - the width is that of the 95 % interval of the mixture of the predictive
+//   - the width is that of the 95 % interval of the mixture of the Mixture
 //     distributions, which for one schedule have variances that no reading changes.
 //
 // The expected width is the average over truths and q. What that leaves out of the
@@ -39,12 +44,12 @@ func newPlanModel(r row, drift bool) planModel {
 	lay := func(n int, reach float64) []planPoint {
 		var out []planPoint
 		sum := 0.0
-		for _, b := range driftGrid(drift) {
-			seen := 1 - b.phi*withinSpan(spanDays, b.days)
+		for _, b := range level.Drifts(drift) {
+			seen := 1 - b.Share*level.WithinSpan(spanDays, b.Days)
 			for j := range n {
 				u := reach * (2*float64(j)/float64(n-1) - 1)
-				v := r.sigma0 * r.sigma0 * math.Exp(2*omega*u) / seen
-				p := planPoint{vd: b.phi * v, ve: (1 - b.phi) * v, days: b.days, weight: b.weight * math.Exp(-u*u/2)}
+				v := r.sigma0 * r.sigma0 * math.Exp(2*level.Omega*u) / seen
+				p := planPoint{vd: b.Share * v, ve: (1 - b.Share) * v, days: b.Days, weight: b.Weight * math.Exp(-u*u/2)}
 				sum += p.weight
 				out = append(out, p)
 			}
@@ -63,12 +68,10 @@ func newPlanModel(r row, drift bool) planModel {
 func (m planModel) attainable(s float64) float64 {
 	w := 0.0
 	for _, p := range m.truths {
-		w += p.weight * 2 * z975 * math.Sqrt(p.vd+p.ve+s*s)
+		w += p.weight * 2 * normal.Z975 * math.Sqrt(p.vd+p.ve+s*s)
 	}
 	return w
 }
-
-const z975 = 1.959963984540054
 
 // width is the expected width, on a day long after, of the 95 % interval of readings of
 // measuring SD s, after exams at the given days with measuring SD s each.
@@ -82,7 +85,7 @@ func (m planModel) width(days []float64, s float64) float64 {
 	truth := newPlanMatrix(n)
 	logs, traces := make([]float64, len(m.points)), make([]float64, len(m.points))
 	spreads := planSpreads(n)
-	var usual predictive
+	var usual normal.Mixture
 	for _, t := range m.truths {
 		m.covariance(truth, t, days, s)
 		for i := range m.points {
@@ -97,13 +100,13 @@ func (m planModel) width(days []float64, s float64) float64 {
 			for _, l := range logs {
 				sum += math.Exp(l - top)
 			}
-			usual.reset(0)
+			usual.Reset(0)
 			for i, p := range m.points {
-				if l := logs[i] - top; l > logNegligible {
-					usual.add(math.Exp(l)/sum, 0, fits[i].level+p.vd+p.ve+s*s)
+				if l := logs[i] - top; l > level.LogNegligible {
+					usual.Add(math.Exp(l)/sum, 0, fits[i].level+p.vd+p.ve+s*s)
 				}
 			}
-			usual.sum()
+			usual.Moments()
 			total += t.weight * 2 * usual.Quantile(.975) / float64(len(spreads))
 		}
 	}
@@ -121,7 +124,7 @@ func planSpreads(n int) []float64 {
 	out := make([]float64, 5)
 	for i := range out {
 		v := 2 / (9 * float64(n))
-		x := 1 - v + normQuantile((float64(i)+.5)/5)*math.Sqrt(v)
+		x := 1 - v + normal.Quantile((float64(i)+.5)/5)*math.Sqrt(v)
 		out[i] = max(0, x*x*x)
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -42,7 +43,6 @@ type prior struct {
 }
 
 const (
-	omega = .74 // log-SD of sigma0: keeps 88 % cover when sigma0 is wrong twofold (.72 just fails after one reading)
 	// spanDays is the length of history that a sigma0 is the SD of; 30 because no study of
 	// horses gives one.
 	spanDays = 30
@@ -310,4 +310,12 @@ func sameAge(then, now float64) bool {
 	}
 	lo, hi := min(then, now), max(then, now)
 	return lo >= stale*hi
+}
+
+// walk is how fast the level of the sign walks: not at all where it does not wander.
+func (p prior) walk() float64 {
+	if p.drift {
+		return level.Walk
+	}
+	return 0
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -168,7 +169,7 @@ func TestSpansAreTheLimits(t *testing.T) {
 		}
 		for _, s := range p.spans {
 			at := series{prior: p, row: p.at(s.days)}
-			got := at.interval(fitted(at.setting(spring), nil).predict(day(spring), 12, 0))
+			got := at.interval(level.Fit(at.setting(spring), nil).Predict(day(spring), 12, 0))
 			low, high := p.scaled(got.Low), p.scaled(got.High)
 			width := p.scaled(s.high) - p.scaled(s.low)
 			td.Cmp(t, (high-low)/width, td.Between(.96, 1.04), "%s %v: %v", p.sign, s, *got)

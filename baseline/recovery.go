@@ -6,6 +6,8 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/normal"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 )
 
@@ -56,7 +58,7 @@ func Recoveries(horse vitals.ID, exams []vitals.Exam) []Recovery {
 			mine = append(mine, e)
 		}
 	}
-	arrange(mine, func(a, b vitals.Exam) int {
+	stable.Sort(mine, func(a, b vitals.Exam) int {
 		return cmp.Or(workEnd(a).Compare(workEnd(b)), a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
 	var out []Recovery
@@ -95,7 +97,7 @@ func recoveryOf(bout []vitals.Exam) Recovery {
 	})
 	r := Recovery{Horse: nearest.Horse, Ended: workEnd(nearest)}
 	byTime := slices.Clone(bout)
-	arrange(byTime, func(a, b vitals.Exam) int {
+	stable.Sort(byTime, func(a, b vitals.Exam) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.ID, b.ID))
 	})
 	for _, e := range byTime {
@@ -125,8 +127,8 @@ func recoveryOf(bout []vitals.Exam) Recovery {
 			}
 		}
 	}
-	arrange(r.Heart, comparePoints)
-	arrange(r.Breath, comparePoints)
+	stable.Sort(r.Heart, comparePoints)
+	stable.Sort(r.Breath, comparePoints)
 	r.Criteria = answerCriteria(newRecoveryCurve(r.Heart))
 	r.Inversions = inversions(r.Heart, r.Breath)
 	return r
@@ -187,7 +189,7 @@ func inversions(heart, breath []RecoveryPoint) []Inversion {
 		in := Inversion{Minutes: b.Minutes, Breath: b, Heart: near, Chance: 1,
 			Provenance: vitals.Provenance{Source: srcRides, Mark: vitals.Read, Note: "opinion, not a standard; sources disagree"}}
 		if sd := math.Hypot(b.SD, near.SD); sd > 0 {
-			in.Chance = normUpper((near.Rate - b.Rate) / sd)
+			in.Chance = normal.Upper((near.Rate - b.Rate) / sd)
 		}
 		out = append(out, in)
 	}

@@ -3,6 +3,7 @@ package baseline
 import (
 	"math"
 
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
@@ -28,7 +29,7 @@ type recoveryTerm struct {
 
 // recoveryPrior is what is assumed of recoveries before the first one of a horse, on the
 // log scale: level m0 with SD tau between horses, SD sigma from one day's work to the
-// next with log sigma normal about log sigma0 with SD omega.
+// next with log sigma normal about log sigma0 with SD Omega.
 type recoveryPrior struct{ m0, tau, sigma0, omega float64 }
 
 // No measured variance components of recoveries were found; every number is assumed. They
@@ -85,7 +86,7 @@ type recoveryGrid struct {
 
 const (
 	recoveryMus    = 121 // m0 ± 4.5 tau: a step of .075 tau
-	recoverySigmas = 31  // ± 4 omega
+	recoverySigmas = 31  // ± 4 Omega
 )
 
 func newRecoveryGrid(p recoveryPrior, past []recoveryTerm) recoveryGrid {
@@ -129,7 +130,7 @@ func (x recoveryTerm) logLikelihood(mu, sigma float64) float64 {
 		return -z*z/2 - math.Log(s)
 	}
 	// The floor keeps the sum finite for a bound that no grid point can explain.
-	return math.Log(max(normUpper(float64(x.side)*z), 1e-300))
+	return math.Log(max(normal.Upper(float64(x.side)*z), 1e-300))
 }
 
 // below is the probability that the next one, read with SD sd, is below y.
@@ -138,7 +139,7 @@ func (g recoveryGrid) below(y, sd float64) float64 {
 	for i, mu := range g.mu {
 		for j, sigma := range g.sigma {
 			if w := g.w[i*recoverySigmas+j]; w > 1e-12 {
-				p += w * normUpper((mu-y)/math.Hypot(sigma, sd))
+				p += w * normal.Upper((mu-y)/math.Hypot(sigma, sd))
 			}
 		}
 	}
@@ -187,7 +188,7 @@ func compareRecovery(q RecoveryQuantity, now recoveryCurve, past []recoveryCurve
 			terms = append(terms, t)
 		}
 	}
-	// An omega of .5 weighs as two differences between recoveries (1/(2 omega²)), so that the
+	// An Omega of .5 weighs as two differences between recoveries (1/(2 Omega²)), so that the
 	// prior has the greater share up to three.
 	r = RecoveryCompared{
 		Quantity: q, Value: math.Exp(x.y), Bound: x.side, Statement: Noted,

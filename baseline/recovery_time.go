@@ -3,6 +3,9 @@ package baseline
 import (
 	"cmp"
 	"math"
+
+	"whorl.example/baseline/internal/normal"
+	"whorl.example/baseline/internal/stable"
 )
 
 // RecoveryPoint is one rate after work.
@@ -60,7 +63,7 @@ func newRecoveryCurve(points []RecoveryPoint) recoveryCurve {
 			c = append(c, k)
 		}
 	}
-	arrange(c, func(a, b recoveryKnot) int {
+	stable.Sort(c, func(a, b recoveryKnot) int {
 		switch {
 		case a.t != b.t:
 			return cmp.Compare(a.t, b.t)
@@ -116,7 +119,7 @@ func (c recoveryCurve) chance(t, limit float64) float64 {
 	case sd == 0:
 		return 0
 	}
-	return normUpper((y - limit) / sd)
+	return normal.Upper((y - limit) / sd)
 }
 
 // first finds the first time at which the chance is q or more; ok false if it never is.

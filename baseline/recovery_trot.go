@@ -3,6 +3,7 @@ package baseline
 import (
 	"math"
 
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
@@ -66,7 +67,7 @@ func (t TrotOut) Answer() (a TrotAnswer, ok bool) {
 			}
 			f.Notice = &notice
 			if a.SD > 0 && d.OnlyAbove == nil {
-				p := normUpper((*d.Above - a.Difference) / a.SD)
+				p := normal.Upper((*d.Above - a.Difference) / a.SD)
 				f.Chance = &p
 			}
 		}

@@ -3,6 +3,7 @@ package baseline
 import (
 	"math"
 
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
 
@@ -28,7 +29,7 @@ func settle(sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, p prior, y, 
 		return nil
 	}
 	sd2 := p.scaleSD(m.Value, better)
-	chance := normUpper(edge(sd2) / math.Sqrt(sd*sd+sd2*sd2))
+	chance := normal.Upper(edge(sd2) / math.Sqrt(sd*sd+sd2*sd2))
 	if chance <= askAbove {
 		return nil
 	}

@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -102,8 +103,8 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 	if s := v.courses[where]; s != nil && s.row == row && (s.mark != nil) == marked && (!marked || *s.mark == mark) {
 		return s
 	}
-	s := &series{horse: b.horse, sign: sign, site: where.site, prior: p, from: p.provenance(), row: row, fits: new(fits)}
-	s.exams, s.points = make([]Learned, 0, len(v.notes)), make([]point, 0, len(v.notes))
+	s := &series{horse: b.horse, sign: sign, site: where.site, prior: p, from: p.provenance(), row: row, fits: new(level.Cache), questions: new(questions)}
+	s.exams, s.points = make([]Learned, 0, len(v.notes)), make([]level.Reading, 0, len(v.notes))
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
 	i := 0
 	var before *taken
@@ -130,7 +131,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			}
 		}
 		before = t
-		s.points = append(s.points, point{
+		s.points = append(s.points, level.Reading{
 			Day: t.day, Hour: t.hour, SD: sd, ID: string(n.id),
 			Y: y - m0 + row.m0,
 		})
@@ -180,73 +181,19 @@ func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	return g
 }
 
-// fits are the models of one series that have been worked out: of all its readings, or of
-// the first of them.
-type fits struct {
-	mu     sync.Mutex
-	all    []fit
-	bases  []base
-	trends []trend
-	asked  []question
-}
-
-type fit struct {
-	set setting
-	n   int
-	l   *level
-}
-
-// base is a model that others go on from, with readings up to laid in its memory.
-type base struct {
-	fit
-	laid int
-}
-
-type trend struct {
-	set setting
-	slope
+// questions are what has been asked of the readings of one series alone, by the setting of its model.
+type questions struct {
+	mu    sync.Mutex
+	asked []question
 }
 
 type question struct {
-	set      setting
+	set      level.Setting
 	question *Question
 }
 
-// checkpoint is how many readings before the last a model without bad days is kept, from
-// which those of fewer readings go on: the question of a new usual asks for several.
-const checkpoint = 8
-
-// plain gives the model without bad days of the first n of all the readings.
-func (f *fits) plain(set setting, points []point, n int) *level {
-	if n <= checkpoint {
-		return fitted(set, points[:n])
-	}
-	f.mu.Lock()
-	i := slices.IndexFunc(f.bases, func(k base) bool { return k.set == set })
-	f.mu.Unlock()
-	if i < 0 {
-		l := newLevel(set)
-		l.room(n)
-		l.fit(points[:n-checkpoint])
-		l.lay(points[n-checkpoint : n])
-		f.mu.Lock()
-		i = len(f.bases)
-		f.bases = append(f.bases, base{fit{set, n - checkpoint, l}, n})
-		f.mu.Unlock()
-	}
-	f.mu.Lock()
-	base := f.bases[i]
-	f.mu.Unlock()
-	if n < base.n || n > base.laid {
-		return fitted(set, points[:n])
-	}
-	l := base.l.upTo(n)
-	l.weigh()
-	return l
-}
-
 // question gives what is asked of the readings alone.
-func (f *fits) question(set setting, make func() *Question) *Question {
+func (f *questions) of(set level.Setting, make func() *Question) *Question {
 	f.mu.Lock()
 	i := slices.IndexFunc(f.asked, func(k question) bool { return k.set == set })
 	if i < 0 {
@@ -262,34 +209,4 @@ func (f *fits) question(set setting, make func() *Question) *Question {
 	}
 	q := *f.asked[i].question
 	return &q
-}
-
-// of gives the model of the first n readings.
-func (f *fits) of(set setting, n int, make func() *level) *level {
-	f.mu.Lock()
-	i := slices.IndexFunc(f.all, func(k fit) bool { return k.n == n && k.set == set })
-	if i >= 0 {
-		defer f.mu.Unlock()
-		return f.all[i].l
-	}
-	f.mu.Unlock()
-	l := make() // may ask for another
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	f.all = append(f.all, fit{set, n, l})
-	return l
-}
-
-// trend gives the direction of the readings.
-func (f *fits) trend(set setting, make func() slope) slope {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	for i := range f.trends {
-		if k := &f.trends[i]; k.set == set {
-			return k.slope
-		}
-	}
-	s := make()
-	f.trends = append(f.trends, trend{set, s})
-	return s
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 )
 
@@ -189,7 +190,7 @@ func (b *Baseline) watch(run, earlier []vitals.Exam) []Watched {
 					w.warn(key)
 				}
 			}
-			arrange(w.Warnings, func(a, b Warning) int { return cmp.Compare(a.Key, b.Key) })
+			stable.Sort(w.Warnings, func(a, b Warning) int { return cmp.Compare(a.Key, b.Key) })
 			out = append(out, w)
 		}
 	}
@@ -224,7 +225,7 @@ func watchExams(horse vitals.ID, exams []vitals.Exam) []vitals.Exam {
 			run = append(run, e)
 		}
 	}
-	arrange(run, func(a, b vitals.Exam) int {
+	stable.Sort(run, func(a, b vitals.Exam) int {
 		if c := inTime(a.At, a.ID, b.At, b.ID); c != 0 {
 			return c
 		}
@@ -293,7 +294,7 @@ func (b *Baseline) watchMeasured(sign vitals.Sign, site vitals.SiteID, run []vit
 	if len(w.Points) == 0 {
 		return w
 	}
-	arrange(w.Points, func(a, b WatchedPoint) int {
+	stable.Sort(w.Points, func(a, b WatchedPoint) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Value, b.Value), cmp.Compare(a.SD, b.SD), cmp.Compare(a.Exam, b.Exam))
 	})
 	w.From, w.To = w.Points[0].At, w.Points[len(w.Points)-1].At

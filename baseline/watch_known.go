@@ -29,11 +29,11 @@ func (b *Baseline) watchKnown(sign vitals.Sign, site vitals.SiteID, from time.Ti
 	k.course = func(time.Time) float64 { return 0 }
 	known := s.fit(from)
 	if p.rhythm {
-		middle := func(at time.Time) float64 { return known.predict(day(from), hour(at), 0).Mean }
+		middle := func(at time.Time) float64 { return known.Predict(day(from), hour(at), 0).Mean }
 		first := middle(from)
 		k.course = func(at time.Time) float64 { return middle(at) - first }
 	}
 	k.spread = spreadOf(known)
-	k.own = s.interval(known.predict(day(from), hour(from), s.preciseSD()))
+	k.own = s.interval(known.Predict(day(from), hour(from), s.preciseSD()))
 	return k, true
 }

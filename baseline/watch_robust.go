@@ -3,6 +3,8 @@ package baseline
 import (
 	"math"
 	"slices"
+
+	"whorl.example/baseline/internal/normal"
 )
 
 // kendallExact is the largest series whose exact distribution is worked out; a longer one gets
@@ -52,7 +54,7 @@ func kendallP(s int, y []float64) float64 {
 		if v <= 0 {
 			return 1
 		}
-		return min(1, 2*normUpper(max(0, size-1)/math.Sqrt(v/18)))
+		return min(1, 2*normal.Upper(max(0, size-1)/math.Sqrt(v/18)))
 	}
 	// The orders by their number of falling pairs: adding a group of g to n others
 	// multiplies by the Gaussian binomial coefficient of n+g over g.

@@ -3,6 +3,10 @@ package baseline
 import (
 	"cmp"
 	"math"
+
+	"whorl.example/baseline/internal/level"
+	"whorl.example/baseline/internal/normal"
+	"whorl.example/baseline/internal/stable"
 )
 
 // The direction of a series of rechecks, on the scale on which the sign is compared.
@@ -41,29 +45,13 @@ func lookShare(level float64, n int) float64 {
 // watchSpread is a distribution of SDs: the horse's own SD as its exams leave it known.
 type watchSpread []struct{ sd, weight float64 }
 
-// spreadOf is the posterior of the SD with which readings of the horse scatter over the span of the
-// prior, drift and all. The drift is left in on purpose: within hours a horse moves
+// spreadOf is what the model believes of the horse's SD. The drift is left in on purpose: within hours a horse moves
 // less than over weeks, and the direction must not be called too readily.
-func spreadOf(l *level) watchSpread {
-	l.weigh()
-	sp := make(watchSpread, l.grid.size)
-	for i, j := range l.chosen {
-		// Every block of the grid has the same SDs.
-		k := l.cells[j].value
-		sp[k].sd = l.cells[j].sigma
-		sp[k].weight += l.weight[i]
+func spreadOf(l *level.Model) (sp watchSpread) {
+	for _, c := range l.SpreadPosterior() {
+		sp = append(sp, struct{ sd, weight float64 }{c.SD, c.Weight})
 	}
-	kept, sum := sp[:0], 0.0
-	for _, c := range sp {
-		if c.weight > 1e-7 {
-			kept = append(kept, c)
-			sum += c.weight
-		}
-	}
-	for i := range kept {
-		kept[i].weight /= sum
-	}
-	return kept
+	return sp
 }
 
 // watchReading is one reading on the scale of comparison; t in hours.
@@ -78,7 +66,7 @@ func poolReadings(rs []watchReading) []watchReading {
 			c = append(c, r)
 		}
 	}
-	arrange(c, func(a, b watchReading) int {
+	stable.Sort(c, func(a, b watchReading) int {
 		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.y, b.y), cmp.Compare(a.s, b.s))
 	})
 	var out []watchReading
@@ -148,7 +136,7 @@ func slopeOf(rs []watchReading, sp watchSpread) (d watchDirection, ok bool) {
 func (d watchDirection) below(x float64) float64 {
 	p := 0.0
 	for _, f := range d.fits {
-		p += f.weight * normUpper((f.slope-x)/f.se)
+		p += f.weight * normal.Upper((f.slope-x)/f.se)
 	}
 	return p
 }
@@ -166,7 +154,7 @@ func (d watchDirection) limits() (low, high, shows float64) {
 	beyond := func(x, of float64) float64 { // P(estimate > x) where the truth is of
 		p := 0.0
 		for _, f := range d.fits {
-			p += f.weight * normUpper((x-of)/f.se)
+			p += f.weight * normal.Upper((x-of)/f.se)
 		}
 		return p
 	}
@@ -229,5 +217,5 @@ func chiTail(q float64, df int) float64 {
 		sum += term
 		term *= q / float64(2*i+1)
 	}
-	return 2*normUpper(z) + 2*invSqrt2Pi*math.Exp(-q/2)*sum
+	return 2*normal.Upper(z) + 2*normal.InvSqrt2Pi*math.Exp(-q/2)*sum
 }

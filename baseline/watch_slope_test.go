@@ -10,6 +10,8 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 	"pgregory.net/rapid"
+
+	"whorl.example/baseline/internal/level"
 )
 
 func knownSD(sd float64) watchSpread { return watchSpread{{sd, 1}} }
@@ -68,13 +70,13 @@ func TestWatchLevelHeld(t *testing.T) {
 		series = 20000
 	}
 	rng := rand.New(rand.NewPCG(20250607, 1))
-	history := make([]point, 5)
+	history := make([]level.Reading, 5)
 	for i := range history {
-		history[i] = point{Day: 7 * float64(i), Y: 35 + 3*rng.NormFloat64(), SD: .45}
+		history[i] = level.Reading{Day: 7 * float64(i), Y: 35 + 3*rng.NormFloat64(), SD: .45}
 	}
-	set := setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: .72, Drift: true}
-	l := newLevel(set)
-	l.fit(history)
+	set := level.Setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: .72, Drift: true}
+	l := level.New(set)
+	l.Fit(history)
 	posterior := spreadOf(l)
 	draw := func(sp watchSpread) float64 {
 		u := rng.Float64()
@@ -210,7 +212,7 @@ func genReadings(t *rapid.T) []watchReading {
 }
 
 func TestSlopeProperties(t *testing.T) {
-	sp := spreadOf(newLevel(setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: .72}))
+	sp := spreadOf(level.New(level.Setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: .72}))
 	rapid.Check(t, func(t *rapid.T) {
 		rs := genReadings(t)
 		a, okA := slopeOf(poolReadings(rs), sp)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
 
@@ -169,18 +170,18 @@ func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, b
 		}
 		return half
 	}
-	belief := own.belief()
-	doubt, spread := own.parts(day(at), hour(at))
+	belief := own.Belief()
+	doubt, spread := own.VarianceParts(day(at), hour(at))
 	w := &WhyMeasured{
 		Unit: c.Measure.Unit, Value: c.Measure.Value,
-		Before:  *s.interval(fitted(s.setting(at), nil).predict(day(at), hour(at), sd)),
-		Between: inUnit(s.row.tau), Within: inUnit(s.row.sigma0), Factor: math.Exp(omega), Prior: p.provenance(),
+		Before:  *s.interval(level.Fit(s.setting(at), nil).Predict(day(at), hour(at), sd)),
+		Between: inUnit(s.row.tau), Within: inUnit(s.row.sigma0), Factor: math.Exp(level.Omega), Prior: p.provenance(),
 		Own: *c.Own, Level: alpha, Tail: c.Tail, P: c.P,
 		Doubt: inUnit(doubt), Spread: inUnit(spread), Method: inUnit(sd),
 		Wanders: 1 - belief.Steady, Earlier: c.Basis.Earlier, Since: c.Basis.Since,
 	}
-	if own.swing != nil {
-		cos, sin := clock(hour(at))
+	if s.setting(at).Rhythm != nil {
+		cos, sin := level.Angle(hour(at))
 		h := belief.Cos*cos + belief.Sin*sin
 		w.Hour = &h
 	}
@@ -190,43 +191,33 @@ func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, b
 		rest -= shares[i]
 	}
 	w.PriorShare = max(0, min(1, rest))
-	if t := s.trend(at, own); t.N >= trendLeast {
+	if t := s.trend(at, own); t.N >= level.TrendLeast {
 		w.Trend = &WhyTrend{Readings: t.N, Days: t.Days, From: p.unscale(t.From), To: p.unscale(t.To), P: t.P, Level: trendAlpha, Stated: t.P < trendAlpha}
 	}
 	return w
 }
 
-// parts takes the variance of a prediction apart: the SD of where the level, the drift and the
-// rhythm are, and the SD from day to day.
-func (l *level) parts(day, hour float64) (doubt, spread float64) {
-	p := l.predict(day, hour, 0)
-	for i, j := range l.chosen {
-		spread += l.weight[i] * l.cells[j].ve
-	}
-	return math.Sqrt(max(0, p.SD*p.SD-spread)), math.Sqrt(spread)
-}
-
 // shares asks the model itself by how much the middle moves with each reading. A reading that may be of
 // a bad day has the noise that makes it count for as much less; the model without
 // bad days is then asked, because the other is slow.
-func (s *series) shares(own *level, at time.Time, sd float64) []float64 {
+func (s *series) shares(own *level.Model, at time.Time, sd float64) []float64 {
 	set := s.setting(at)
-	set.Odd = false
+	set.BadDays = false
 	points := slices.Clone(s.points)
-	sigma := own.belief().SpanSigma
-	if own.set.Odd {
-		for i, q := range own.oddness() {
+	sigma := own.Belief().SpanSigma
+	if own.LooksForBadDays() {
+		for i, q := range own.BadDayProbabilities() {
 			noise := sigma*sigma + points[i].SD*points[i].SD
 			points[i].SD = math.Sqrt(points[i].SD*points[i].SD + noise*q/max(1e-6, 1-q))
 		}
 	}
-	l := newLevel(set)
+	l := level.New(set)
 	middle := func() float64 {
-		l.fit(points)
+		l.Fit(points)
 		if s.mark != nil && s.before == len(points) {
-			l.renew()
+			l.Renew()
 		}
-		return l.predict(day(at), hour(at), sd).Mean
+		return l.Predict(day(at), hour(at), sd).Mean
 	}
 	step := sigma / 10
 	out := make([]float64, len(points))

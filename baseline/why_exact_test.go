@@ -6,17 +6,9 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
-
-// With one value of sigma and no drift the doubt of the level is 1/sqrt(1/tau²+n/(sigma²+s²)), and the rest sigma.
-func TestPartsOfAWidthByHand(t *testing.T) {
-	l := newLevel(setting{M0: 38, Tau: 5, Sigma0: 3})
-	l.fit(readings([]float64{36, 40, 36, 44}, []float64{1, 1, 1, 1}))
-	doubt, spread := l.parts(9, 0)
-	near(t, "doubt", doubt, 1/math.Sqrt(1/25.+4/10.), 1e-10)
-	near(t, "spread", spread, 3, 1e-10)
-}
 
 // Each figure of an explanation by what it says of itself.
 func TestFiguresOfAnExplanation(t *testing.T) {
@@ -45,13 +37,13 @@ func TestFiguresOfAnExplanation(t *testing.T) {
 		}
 		near(t, "between", m.Between, per*r.tau, 1e-9)
 		near(t, "within", m.Within, per*r.sigma0, 1e-9)
-		doubt, spread := own.parts(day(night.At), hour(night.At))
+		doubt, spread := own.VarianceParts(day(night.At), hour(night.At))
 		near(t, "doubt", m.Doubt, per*doubt, 1e-9)
 		near(t, "spread", m.Spread, per*spread, 1e-9)
 		c, _ := b.Compare(night)
 		_, sd, _ := p.scale(*one(c, w.Sign).Measure)
 		near(t, "method", m.Method, per*sd, 1e-9)
-		near(t, "wanders", m.Wanders, 1-own.belief().Steady, 1e-12)
+		near(t, "wanders", m.Wanders, 1-own.Belief().Steady, 1e-12)
 		td.CmpTrue(t, m.Wanders > 0 && m.Wanders < 1)
 		// Before the first exam: what a horse of which nothing is known would be told.
 		first, err := none.Explain(night)
@@ -69,19 +61,19 @@ func TestFiguresOfAnExplanation(t *testing.T) {
 			// What a share says: the middle moves by so much of what the reading does.
 			const step = 1e-3
 			middle := func(by float64) float64 {
-				points := append([]point(nil), s.points...)
+				points := append([]level.Reading(nil), s.points...)
 				points[i].Y += by
 				set := s.setting(night.At)
-				set.Odd = false
-				return fitted(set, points).predict(day(night.At), hour(night.At), sd).Mean
+				set.BadDays = false
+				return level.Fit(set, points).Predict(day(night.At), hour(night.At), sd).Mean
 			}
 			near(t, "share", got.Share, (middle(step)-middle(-step))/(2*step), .02)
 		}
 		near(t, "left for the assumptions", m.PriorShare, rest, 1e-12)
 		td.Cmp(t, m.Hour != nil, w.Sign == vitals.RectalTemperature)
 		if m.Hour != nil {
-			cos, sin := clock(hour(night.At))
-			near(t, "hour", *m.Hour, own.belief().Cos*cos+own.belief().Sin*sin, 1e-12)
+			cos, sin := level.Angle(hour(night.At))
+			near(t, "hour", *m.Hour, own.Belief().Cos*cos+own.Belief().Sin*sin, 1e-12)
 		}
 		td.Require(t).NotNil(m.Trend)
 		line := s.trend(night.At, own)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -37,10 +38,10 @@ func (w Watched) Why(l words.Lang) []string {
 	}
 	places := watchPlaces(w.Sign) + 1
 	key := "why.watch.line"
-	if vitals.Decimals(least*z975, places) == vitals.Decimals(most*z975, places) {
+	if vitals.Decimals(least*normal.Z975, places) == vitals.Decimals(most*normal.Z975, places) {
 		key = "why.watch.line.1"
 	}
-	say(key, "n", itoa(len(w.Points)), "low", vitals.Decimals(least*z975, places), "high", sayAmount(l, most*z975, places, w.Unit))
+	say(key, "n", itoa(len(w.Points)), "low", vitals.Decimals(least*normal.Z975, places), "high", sayAmount(l, most*normal.Z975, places, w.Unit))
 	chance := words.Say(l, "watch.chance-rare")
 	if w.Slope.P >= .001 {
 		chance = words.Say(l, "watch.chance", "p", sayPercent(w.Slope.P))

@@ -2,12 +2,14 @@ package baseline
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -26,11 +28,11 @@ func TestWeightsOfReadings(t *testing.T) {
 	r := p.at(-1)
 	sum, total := 0.0, 0.0
 	for u := -5.0; u <= 5; u += .01 { // the drift, forgotten after two months, counts as noise
-		for _, b := range driftGrid(true) {
-			v := r.sigma0 * r.sigma0 * math.Exp(2*omega*u) / (1 - b.phi*withinSpan(spanDays, b.days))
-			left := math.Exp(-60/b.days) * b.phi * v
+		for _, b := range level.Drifts(true) {
+			v := r.sigma0 * r.sigma0 * math.Exp(2*level.Omega*u) / (1 - b.Share*level.WithinSpan(spanDays, b.Days))
+			left := math.Exp(-60/b.Days) * b.Share * v
 			e := r.tau*r.tau + v + first.Readings[0].SD*first.Readings[0].SD
-			w := b.weight * math.Exp(-u*u/2) * math.Exp(-(36-r.m0)*(36-r.m0)/2/e) / math.Sqrt(e)
+			w := b.Weight * math.Exp(-u*u/2) * math.Exp(-(36-r.m0)*(36-r.m0)/2/e) / math.Sqrt(e)
 			sum, total = sum+w*(r.tau*r.tau+left)/e, total+w
 		}
 	}
@@ -125,7 +127,7 @@ func TestWhyOfWatchAndRecovery(t *testing.T) {
 	var after []vitals.Exam
 	for i, n := range []int{90, 70, 60} {
 		e := recheck(0, beats(n))
-		e.ID, e.At = vitals.ID("after-"+itoa(i)), watchNight.Add(time.Duration(10*i)*time.Minute)
+		e.ID, e.At = vitals.ID("after-"+strconv.Itoa(i)), watchNight.Add(time.Duration(10*i)*time.Minute)
 		e.Purpose, e.State = vitals.Recovery, vitals.State{Condition: vitals.AfterWork, SinceMinutes: 2 + 10*i, Effort: vitals.Moderate}
 		after = append(after, e)
 	}

@@ -77,6 +77,44 @@ func TestEachFloorImportsDownwards(t *testing.T) {
 	}
 }
 
+// within is which packages of ours those of the floor baseline import, besides vitals: none that is not named here.
+var within = map[string][]string{
+	"baseline":                 {"baseline/internal/level", "baseline/internal/normal", "baseline/internal/stable"},
+	"baseline/report":          {"baseline"},
+	"baseline/internal/level":  {"baseline/internal/normal"},
+	"baseline/internal/normal": {},
+	"baseline/internal/stable": {},
+}
+
+func TestTheRoomsOfTheBaseline(t *testing.T) {
+	packages := list(t, "", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "./baseline/...")
+	if len(packages) != len(within) {
+		t.Errorf("%d packages, %d in the table", len(packages), len(within))
+	}
+	for _, p := range packages {
+		name := strings.TrimPrefix(p[0], module)
+		may, known := within[name]
+		if !known {
+			t.Errorf("%s is not in the table", name)
+		}
+		var does []string
+		for _, path := range p[1:] {
+			below, ours := strings.CutPrefix(path, module)
+			if !ours || below == "vitals" || below == "vitals/words" {
+				continue
+			}
+			if does = append(does, below); !slices.Contains(may, below) {
+				t.Errorf("%s imports %s", name, below)
+			}
+		}
+		for _, below := range may {
+			if !slices.Contains(does, below) {
+				t.Errorf("%s no longer imports %s", name, below)
+			}
+		}
+	}
+}
+
 // Outside the standard library, each floor of the core needs these modules and no other.
 var allowed = map[string][]string{
 	"vitals":   {"github.com/shopspring/decimal"},

@@ -94,21 +94,21 @@ var computing = map[string]string{
 	"vitals.MaxTrotMetres": "bound of an entry", "vitals.MaxTrotSeconds": "bound of an entry", "vitals.MaxCentiSeconds": "bound of an entry",
 	"vitals.MinCountWindow": "bound of an entry", "vitals.MaxCountWindow": "bound of an entry", "vitals.MaxDigits": "bound of an entry",
 	"vitals.minTape": "bound of an entry", "vitals.MaxCallAlarms": "bound of a list", "vitals.BroodDays": "when a question is asked", "vitals.minutesUnknown": "told with the rules of work", "vitals.maxTape": "bound of an entry", "vitals.maxShown": "bound of a conversion", "vitals.day24": "conversion of a unit",
-	"vitals.twoThirds": "quantile of the normal distribution", "vitals.z95": "quantile of the normal distribution", "baseline.z975": "quantile of the normal distribution", "baseline.z95upper": "quantile of the normal distribution",
+	"vitals.twoThirds": "quantile of the normal distribution", "vitals.z95": "quantile of the normal distribution", "normal.Z975": "quantile of the normal distribution", "normal.Z95": "quantile of the normal distribution",
 	"vitals.unevenIn": "told with taps-uneven", "vitals.caution": "coverage is simulated", "vitals.proportions": "error is tested", "vitals.scaleDegrees": "coverage is simulated", "vitals.scaleShare": "coverage is simulated",
-	"baseline.sqrt2Pi": "mathematics", "baseline.invSqrt2Pi": "mathematics", "baseline.log2Pi": "mathematics",
-	"baseline.smoothEnough": "error is tested", "baseline.reachOut": "of speed only", "baseline.evenEnough": "error is tested", "baseline.smoothWithin": "error is tested", "baseline.roughNegligible": "error is tested", "baseline.still": "error is tested", "baseline.checkpoint": "of speed only", "baseline.gridReach": "error is tested", "baseline.fineFrom": "error is tested", "baseline.tailSteps": "error is tested", "baseline.tailReach": "error is tested", "baseline.limitReach": "error is tested", "baseline.lightest": "error is tested", "baseline.limitError": "error is tested", "baseline.settled": "error is tested",
+	"normal.sqrt2Pi": "mathematics", "normal.InvSqrt2Pi": "mathematics", "normal.Log2Pi": "mathematics",
+	"level.maxSecondDifference": "error is tested", "level.reachOut": "of speed only", "level.maxHalfDifference": "error is tested", "level.secondDifferenceWithin": "error is tested", "level.roughNegligible": "error is tested", "level.StillBelow": "error is tested", "level.checkpoint": "of speed only", "level.GridReach": "error is tested", "level.fineFrom": "error is tested", "normal.tailSteps": "error is tested", "normal.tailReach": "error is tested", "normal.limitReach": "error is tested", "normal.Negligible": "error is tested", "normal.limitError": "error is tested", "level.LogConverged": "error is tested",
 	"baseline.planFine": "error is tested", "baseline.planCoarse": "error is tested", "baseline.planMost": "bound of a loop", "baseline.practiceExams": "length of a plan",
 	"baseline.recoveryMus": "error is tested", "baseline.recoverySigmas": "error is tested",
 	"baseline.ratioWarmth": "told with the spread of temperature", "baseline.inflation": "coverage is simulated", "baseline.rhythmAmplitudeSD": "told with the rhythm",
 	"baseline.farMost":     "false alarms are simulated",
 	"vitals.MaxTapMinutes": "bound of an entry", "vitals.MaxPlaces": "bound of an entry", "vitals.MinTaps": "bound of an entry", "vitals.lnLikelier": "coverage is simulated",
-	"vitals.thirdOfF":      "told with the devices",
-	"baseline.oddFarShare": "told with bad-day-spread", "baseline.oddFarShift": "told with bad-day-spread", "baseline.oddFarSpread": "told with bad-day-spread",
-	"baseline.early": "told with early-days", "baseline.walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
+	"vitals.thirdOfF": "told with the devices",
+	"level.FarShare":  "told with bad-day-spread", "level.FarShift": "told with bad-day-spread", "level.FarSpread": "told with bad-day-spread",
+	"level.Early": "told with early-days", "level.Walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
 	"vitals.maxFaults": "bound of a list", "baseline.askMost": "bound of a loop", "baseline.fitRule": "a version", "baseline.viewsKept": "of speed only",
-	"baseline.logNegligible": "error is tested", "baseline.outwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.leastFigure": "nor as small", "baseline.foldEvery": "error is tested", "baseline.logDoubtful": "error is tested", "baseline.sweeps": "error is tested",
-	"baseline.gentle": "error is tested", "baseline.teachingNodes": "error is tested", "baseline.kendallExact": "exact below, normal above", "baseline.defaultSpan": "the same as spanDays",
+	"level.LogNegligible": "error is tested", "level.OutwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.leastFigure": "nor as small", "level.foldEvery": "error is tested", "level.logDoubtful": "error is tested", "level.sweeps": "error is tested",
+	"level.dampAfter": "error is tested", "baseline.teachingNodes": "error is tested", "baseline.kendallExact": "exact below, normal above", "level.defaultSpan": "the same as spanDays",
 }
 
 // onPage are the constants that the page of sources tells, by the figure.
@@ -125,26 +125,26 @@ var onPage = map[string]string{
 	"vitals.shortest":          "taps-shortest",
 	"baseline.alpha":           "unusual-in",
 	"baseline.trendAlpha":      "trend-in",
-	"baseline.trendLeast":      "trend-least",
-	"baseline.trendOver":       "trend-over",
-	"baseline.omega":           "known-twofold",
+	"level.TrendLeast":         "trend-least",
+	"level.TrendOver":          "trend-over",
+	"level.Omega":              "known-twofold",
 	"baseline.spanDays":        "wander-days",
 	"baseline.rhythmAmplitude": "rhythm-amplitude",
 	"baseline.rhythmFrom":      "rhythm-from",
 	"baseline.rhythmTo":        "rhythm-to",
 	"baseline.rhythmDays":      "rhythm-days",
 	"baseline.gradeWeight":     "grade-weight",
-	"baseline.oddShift":        "bad-day-shift",
-	"baseline.oddSpread":       "bad-day-spread",
+	"level.BadDayShift":        "bad-day-shift",
+	"level.BadDaySpread":       "bad-day-spread",
 	"baseline.farCorrelation":  "together",
 	"baseline.askAbove":        "ask-above",
 	"baseline.fewTries":        "few-tries",
-	"baseline.steady":          "steady-share",
-	"baseline.earlyDays":       "early-days",
+	"level.Steady":             "steady-share",
+	"level.EarlyDays":          "early-days",
 	"baseline.askDays":         "new-usual-days",
 	"baseline.askEach":         "new-usual-each",
 	"baseline.askTogether":     "new-usual-together",
-	"baseline.renewed":         "new-usual-renewed",
+	"level.Renewed":            "new-usual-renewed",
 	"baseline.watchLeast":      "watch-least",
 	"baseline.watchLevel":      "watch-in",
 	"baseline.watchUneven":     "watch-uneven",
@@ -164,9 +164,10 @@ func TestEveryConstantIsOnThePage(t *testing.T) {
 		figures[f.ID] = f.Figure
 	}
 	used := map[string]bool{}
-	for _, folder := range []string{"../../vitals", "../../baseline"} {
+	for _, folder := range []string{"../../vitals", "../../baseline", "../../baseline/internal/*"} {
 		files, err := filepath.Glob(folder + "/*.go")
 		td.Require(t).CmpNoError(err)
+		td.Require(t).Cmp(files, td.NotEmpty())
 		for _, name := range files {
 			if strings.HasSuffix(name, "_test.go") {
 				continue

@@ -1,0 +1,154 @@
+package level
+
+import (
+	"math"
+
+	"whorl.example/baseline/internal/normal"
+)
+
+// Belief is what the readings say of the horse, averaged over the grid.
+type Belief struct {
+	Mu, MuSD    float64 // the horse's own level
+	Sigma       float64 // its SD in the long run
+	SpanSigma   float64 // its SD within SpanDays
+	Phi         float64 // share of the drift in its long-run variance
+	Steady      float64 // probability that there is no drift
+	LogEvidence float64
+	Cos, Sin    float64 // coefficients of the daily rhythm
+}
+
+func (l *Model) Belief() Belief {
+	b := Belief{LogEvidence: l.Weigh()}
+	square := 0.0
+	for i, j := range l.chosen {
+		w, s, c := l.weight[i], &l.states[j], &l.cells[j]
+		block := &l.grid.blocks[c.block]
+		b.Mu += w * s.level
+		square += w * (s.varLevel + s.level*s.level)
+		b.Sigma += w * math.Sqrt(c.vd+c.ve)
+		b.SpanSigma += w * c.sigma
+		b.Phi += w * block.Share
+		if block.Share == 0 {
+			b.Steady += w
+		}
+		if l.rhythm != nil {
+			b.Cos += w * l.harmonics[j].p
+			b.Sin += w * l.harmonics[j].q
+		}
+	}
+	b.MuSD = math.Sqrt(max(0, square-b.Mu*b.Mu))
+	b.Mu += l.Setting.M0
+	return b
+}
+
+// Predict says what a reading of the well horse would be on a day, at an hour,
+// taken by a method with the standard uncertainty sd. A day before the latest
+// reading is taken as the day of that reading. Before the first reading it is
+// the population.
+func (l *Model) Predict(day, hour, sd float64) *normal.Mixture {
+	p := new(normal.Mixture)
+	l.PredictInto(p, day, hour, sd)
+	return p
+}
+
+// PredictInto is predict that uses the room of an earlier answer.
+func (l *Model) PredictInto(p *normal.Mixture, day, hour, sd float64) {
+	one := meanReading{n: 1, day: day, variance: sd * sd}
+	if l.rhythm != nil {
+		one.cos, one.sin = Angle(hour)
+	}
+	l.predictMean(p, one)
+}
+
+// meanReading is the mean of n readings: the means of their days, of cosine and sine of their hours, and of the
+// variances of their methods.
+type meanReading struct{ n, day, cos, sin, variance float64 }
+
+// predictMean says what such a mean of the well horse would be. The drift is taken as it is in the middle of the days,
+// which is a little too wide: over them some of it averages out.
+func (l *Model) predictMean(p *normal.Mixture, of meanReading) {
+	n, day, cos, sin := of.n, of.day, of.cos, of.sin
+	l.Weigh()
+	p.Reset(l.Setting.M0)
+	dt := 0.0
+	if l.n > 0 {
+		dt = l.ahead(max(0, day-l.last))
+	}
+	v := of.variance / n
+	walk := l.walked(day)
+	block, r, noise := -1, 1.0, 1/n
+	parts, weight := p.Room(len(l.chosen)), l.weight[:len(l.chosen)]
+	k := 0
+	for i, j := range l.chosen {
+		w, c, s := weight[i], &l.cells[j], &l.states[j]
+		if w == 0 {
+			continue
+		}
+		if c.block != block {
+			block = c.block
+			r = math.Exp(-dt / l.grid.blocks[block].Days)
+		}
+		mean := s.level + r*s.drift
+		total := s.varLevel + walk*c.own + 2*r*s.cov + c.vd + r*r*(s.varDrift-c.vd) + c.ve*noise + v
+		if l.rhythm != nil {
+			t := l.harmonics[j]
+			t.wander(r)
+			m, add := t.at(cos, sin)
+			mean, total = mean+m, total+add
+		}
+		parts[k] = normal.NewComponent(w, mean, total)
+		k++
+	}
+	p.Set(parts[:k], k-l.substantial)
+}
+
+// PredictMeanOf says what the mean of the readings would be if they were usual.
+func (l *Model) PredictMeanOf(out *normal.Mixture, run []Reading) {
+	n := float64(len(run))
+	mean := meanReading{n: n}
+	for _, p := range run {
+		cos, sin := Angle(p.Hour)
+		mean.day += p.Day / n
+		mean.cos += cos / n
+		mean.sin += sin / n
+		mean.variance += p.SD * p.SD / n
+	}
+	l.predictMean(out, mean)
+}
+
+// VarianceParts takes the variance of a prediction apart: the SD of where the level, the drift and the
+// rhythm are, and the SD from day to day.
+func (l *Model) VarianceParts(day, hour float64) (doubt, spread float64) {
+	p := l.Predict(day, hour, 0)
+	for i, j := range l.chosen {
+		spread += l.weight[i] * l.cells[j].ve
+	}
+	return math.Sqrt(max(0, p.SD*p.SD-spread)), math.Sqrt(spread)
+}
+
+// WeightedSD is one SD of a distribution of SDs.
+type WeightedSD struct{ SD, Weight float64 }
+
+// SpreadPosterior is the posterior of the SD with which readings of the horse scatter over the span of the
+// prior, drift and all.
+func (l *Model) SpreadPosterior() []WeightedSD {
+	l.Weigh()
+	sds := make([]WeightedSD, l.grid.size)
+	for i, j := range l.chosen {
+		// Every block of the grid has the same SDs.
+		k := l.cells[j].value
+		sds[k].SD = l.cells[j].sigma
+		sds[k].Weight += l.weight[i]
+	}
+	kept, sum := sds[:0], 0.0
+	for _, c := range sds {
+		if c.Weight > 1e-7 {
+			kept = append(kept, c)
+			sum += c.Weight
+		}
+	}
+	for i := range kept {
+		kept[i].Weight /= sum
+	}
+	return kept
+}
