@@ -2416,6 +2416,8 @@ var pageEnglish = table{
 	"page.wrong.who":             "Which animal?",
 	"page.wrong.later":           "Say it later",
 	"page.wrong.unnamed":         "Animal not named yet",
+	"page.wrong.open":            "Not named yet, {at}: {flags}.",
+	"page.wrong.stays":           "Stays with {name}: {flags}.",
 	"page.wrong.name":            "Say which animal",
 	"page.wrong.none":            "None of these: check the horse",
 	"page.wrong.further":         "Check further",

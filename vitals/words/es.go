@@ -2410,6 +2410,8 @@ var pageSpanish = table{
 	"page.wrong.who":             "¿Qué animal?",
 	"page.wrong.later":           "Lo digo después",
 	"page.wrong.unnamed":         "Animal sin nombre todavía",
+	"page.wrong.open":            "Sin nombre todavía, {at}: {flags}.",
+	"page.wrong.stays":           "Queda con {name}: {flags}.",
 	"page.wrong.name":            "Decir qué animal es",
 	"page.wrong.none":            "Nada de esto: revisar al caballo",
 	"page.wrong.further":         "Seguir revisando",

@@ -14,7 +14,7 @@ import { overviewScreen } from './screens/exam/overview';
 import { changeStart, newExam } from './screens/exam/start';
 import { stepScreen } from './screens/exam/step';
 import { storyScreen } from './screens/exam/story';
-import { rememberHorse, wrongScreen } from './screens/report/wrong';
+import { wrongScreen } from './screens/report/wrong';
 import { barnScreen, horseScreen } from './screens/horses/barn';
 import { settingsScreen } from './screens/horses/settings';
 
@@ -86,6 +86,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'open': return (await lazyScreens()).pasteScreen();
     case 'blank': return (await lazyScreens()).blankExam(book, id ?? 'full');
     case 'wrong': return wrongScreen(book, id);
+    case 'unnamed': return wrongScreen(book, undefined, id);
     case 'say': return (await lazyScreens()).callScriptScreen(book, id ?? '');
     case 'outcome': return (await lazyScreens()).outcomeScreen(id ?? '');
     case 'number': return (await lazyScreens()).numberScreen();
@@ -111,7 +112,6 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
   const draft = await Draft.load(book, id);
   if (!draft) return goInstead();
   openDraft = draft;
-  rememberHorse(draft.horse.id);
   const at = rest[0] ?? '0';
   if (draft.exam.status === 'finished') return finishedRoute(draft, at);
   void checkAlarms(draft);

@@ -41,7 +41,7 @@ export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again:
         h('button', { type: 'button', id: 'outcome-' + exam.id, ...of(say('page.call.outcome')), click: () => go('outcome', exam.id) }, say('page.call.outcome'))),
       h('p', { class: 'marks' },
         link(say('page.say'), () => go('say', exam.id), { id: 'say-' + exam.id, ...of(say('page.say')) }),
-        !horse && link(say('page.wrong.name'), () => go('wrong'), { id: 'name-' + exam.id }),
+        !horse && link(say('page.wrong.name'), () => go('unnamed', exam.id), { id: 'name-' + exam.id }),
         horse && exam.status === 'draft' && link(say('page.draft.on'), async () => go('exam', exam.id, ...((await store.place(exam.id)) ?? 'start').split('/')), of(say('page.draft.on'))),
         horse && exam.status === 'finished' && link(say('page.call.result'), () => go('exam', exam.id, 'result'), of(say('page.call.result'))))));
 }

@@ -14,7 +14,7 @@ import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
 import { callBox, callBoxes, callLine } from '../../exam/callbox';
 import { dueText, isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
-import { rememberHorse, wrongButton } from '../report/wrong';
+import { wrongButton } from '../report/wrong';
 import { otherLanguages } from './settings';
 
 /** Puts what is known of a horse into the room that is kept for it. */
@@ -109,7 +109,6 @@ export async function barnScreen(
 }
 
 export async function horseScreen(book: Book, horse: Horse): Promise<void> {
-  rememberHorse(horse.id);
   const again = (): void => void horseScreen(book, horse);
   const exams = (await store.examsOf(horse.id)).reverse();
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });

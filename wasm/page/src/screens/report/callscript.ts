@@ -141,7 +141,7 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
       { label: say('page.back'), go: () => history.back() },
       horse && exam.status === 'finished'
         ? { label: say('page.call.tell'), go: () => go('exam', id, 'call') }
-        : { label: say('page.wrong.further'), go: () => (horse ? go('exam', id, 'start') : go('wrong')) },
+        : { label: say('page.wrong.further'), go: () => (horse ? go('exam', id, 'start') : go('unnamed', id)) },
     ],
   });
   told_();

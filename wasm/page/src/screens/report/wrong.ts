@@ -2,18 +2,18 @@
 // goes on behind it. It needs no core, no number and no horse.
 
 import type { Book, Exam, Finding, Horse, ID, RedFlag } from '../../core/types';
-import { say } from '../../core/words';
-import { rfc3339 } from '../../text/dates';
-import { dropUnnamed, isOpen, putUnnamed, type UnnamedExam, unnamedExams, withAlarms } from '../../store/calls';
+import { list, say } from '../../core/words';
+import { dateTimeShort, rfc3339 } from '../../text/dates';
+import { dropUnnamed, isOpen, putUnnamed, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
 import { isDemo } from '../../store/demo';
 import type { Whom } from '../../store/pack';
 import * as store from '../../store/store';
-import { fill, h, link, para } from '../../ui/dom';
+import { caution, type Child, fill, h, link, para } from '../../ui/dom';
 import { choiceField, showFaults } from '../../ui/form';
 import { octagon } from '../../ui/icons';
-import { go } from '../../ui/route';
+import { address, go, goInstead } from '../../ui/route';
 import { type BarItem, show } from '../../ui/screen';
-import { actionsBeforeCall } from '../../exam/alarms';
+import { actionsBeforeCall, redFlagsOf } from '../../exam/alarms';
 import { callStrip, worryStrip } from '../../exam/callstrip';
 import { cautionsOf } from '../../exam/cautions';
 import { flagApplies } from '../../exam/lifestage';
@@ -26,35 +26,37 @@ export const wrongButton = (horse?: ID): BarItem =>
 /** For how long what was ticked is found again on coming back, rather than begun anew. */
 const SAME = 12 * 3_600_000;
 
+/** What is ticked of an animal, named or not. */
+type Ticked = UnnamedExam & { horse?: Horse };
+
 /** What is being ticked: in memory, so that the words to say wait for no store. */
-let now: (UnnamedExam & { horse?: Horse }) | undefined;
+let now: Ticked | undefined;
 let writing: Promise<unknown> = Promise.resolve();
 
 /** What is being ticked of this exam, if it is. */
-export const tickedNow = (id: ID): (UnnamedExam & { horse?: Horse }) | undefined => (now?.exam.id === id ? now : undefined);
+export const tickedNow = (id: ID): Ticked | undefined => (now?.exam.id === id ? now : undefined);
 
 /** The flags that were ticked of an exam. */
 export const tickedFlags = async (id: ID): Promise<string[]> => (await store.note<string[]>('flags:' + id)) ?? [];
 
-/** The horse that was opened last. */
-export const rememberHorse = (id: ID): void => void store.putNote('last', id);
-
-const isFresh = (e: Exam): boolean => isOpen(e) && Date.now() - Date.parse(e.call!.saidAt) < SAME;
-
-async function begun(horse: Horse | undefined): Promise<UnnamedExam & { horse?: Horse }> {
-  if (horse) {
-    const exam = (await store.examsOf(horse.id)).reverse().find(e => e.status === 'draft' && e.purpose === 'concern' && isFresh(e));
-    if (exam) return { exam, flags: await tickedFlags(exam.id), horse };
-  } else {
-    const w = (await unnamedExams()).find(x => isFresh(x.exam));
-    if (w) return w;
-  }
+/** An exam of which nothing was ticked yet. */
+async function newTicks(horse: Horse | undefined): Promise<Ticked> {
   const { by } = await store.prefs();
   const exam: Exam = {
     id: crypto.randomUUID(), horse: horse?.id ?? '', at: rfc3339(new Date()), depth: 'walk-up', purpose: 'concern', state: { condition: 'rest' },
     status: 'draft', ...(by ? { by } : {}), findings: [],
   };
   return { exam, flags: [], horse };
+}
+
+/** The animal's own exam of the same event, with what is a flag in it by now; or a new one. */
+async function ticksOf(book: Book, horse: Horse): Promise<Ticked> {
+  const same = (e: Exam): boolean => !e.call?.closedAt && Date.now() - Date.parse(e.call?.saidAt ?? e.at) < SAME;
+  const exam = (await store.examsOf(horse.id)).reverse().find(e => e.status === 'draft' && e.purpose === 'concern' && same(e));
+  if (!exam) return newTicks(horse);
+  const noted = await tickedFlags(exam.id);
+  const answered = (f: RedFlag): boolean => !!exam.findings?.some(x => x.sign === f.sign && x.chosen?.includes(f.grade));
+  return { exam, horse, flags: [...new Set([...book.redFlags.filter(f => noted.includes(f.id) && answered(f)), ...redFlagsOf(book, horse, exam)])].map(f => f.id) };
 }
 
 /** The findings with those of the flags: of a sign with one answer the worst one counts. */
@@ -85,7 +87,7 @@ function withFlags(book: Book, exam: Exam, flags: RedFlag[], horse: Horse | unde
 }
 
 /** Keeps what is ticked: with its horse as an exam, else under a key of its own. The new place is written before the old one goes. */
-function keep(w: UnnamedExam & { horse?: Horse }): void {
+function keep(w: Ticked): void {
   const { exam, flags } = w;
   const id = exam.id;
   writing = writing.then(async () => {
@@ -102,17 +104,48 @@ function keep(w: UnnamedExam & { horse?: Horse }): void {
   });
 }
 
-export async function wrongScreen(book: Book, id?: ID): Promise<void> {
+/** Of the horse of the address; of the exam that nobody has named yet; or, from the list, of an animal of which nothing is ticked yet. */
+export async function wrongScreen(book: Book, id?: ID, unnamed?: ID): Promise<void> {
   await writing;
   const horses = (await store.horses()).sort((a, b) => a.name.localeCompare(b.name));
-  // Without a horse in the address it is the one opened last, unless something was ticked of one that nobody has named yet.
-  const unnamed = !id && (await unnamedExams()).some(x => isFresh(x.exam));
-  const last = id ?? (unnamed ? undefined : await store.note<ID>('last'));
-  const w = now = await begun(horses.find(x => x.id === last));
-  draw(book, w, horses);
+  const horse = horses.find(x => x.id === id);
+  const was = unnamed && (tickedNow(unnamed) ?? await unnamedExam(unnamed));
+  if (unnamed && !was) {
+    // Somebody has said by now whose it is.
+    const exam = await store.exam(unnamed);
+    return goInstead('wrong', ...(exam ? [exam.horse] : []));
+  }
+  draw(book, was || (horse ? await ticksOf(book, horse) : await newTicks(undefined)), horses, !id && await others(book, unnamed));
 }
 
-function draw(book: Book, w: UnnamedExam & { horse?: Horse }, horses: Horse[]): void {
+/** The open calls of animals that nobody has named: each can be gone on with. */
+async function others(book: Book, but?: ID): Promise<Child> {
+  return (await unnamedExams()).filter(u => isOpen(u.exam) && u.exam.id !== but).map(u => caution(
+    para(say('page.wrong.open', { at: dateTimeShort(u.exam.call!.saidAt), flags: flagNames(book, u.flags) })),
+    link(say('page.draft.on'), () => go('unnamed', u.exam.id), { id: 'on-' + u.exam.id })));
+}
+
+const flagNames = (book: Book, ids: string[]): string => list(book.redFlags.filter(f => ids.includes(f.id)).map(f => say('flag.' + f.id)));
+
+/** Ticks these flags and no other, and keeps it. */
+function setFlags(book: Book, w: Ticked, flags: string[]): void {
+  w.flags = flags;
+  const none = flags.length === 0 && !w.exam.call?.toldAt && !w.exam.call?.alarms?.length;
+  const { call, ...rest } = withFlags(book, w.exam, book.redFlags.filter(f => flags.includes(f.id)), w.horse);
+  w.exam = none ? rest : { ...rest, call: withAlarms(call, []) };
+  keep(w);
+}
+
+/** The address says what is ticked, so that Back and a reload come to it again. */
+function putAddress(w: Ticked): void {
+  const at = w.horse ? address('wrong', w.horse.id) : w.exam.call ? address('unnamed', w.exam.id) : address('wrong');
+  if (at === location.hash) return;
+  history.replaceState(null, '', at);
+  document.querySelector<HTMLElement>('.screen')!.dataset.at = location.hash;
+}
+
+function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
+  now = w;
   const at = w.exam.at;
   const whom = (): Whom => w.horse ?? { contacts: horses.filter(x => !isDemo(x)).flatMap(x => x.contacts ?? []) };
   const offered = (): RedFlag[] => book.redFlags.filter(f => flagApplies(f, w.horse, at));
@@ -128,22 +161,24 @@ function draw(book: Book, w: UnnamedExam & { horse?: Horse }, horses: Horse[]): 
     on.classList.toggle('main', flags.length === 0);
   };
   const tick = (flags: string[]): void => {
-    w.flags = flags;
-    const none = flags.length === 0 && !w.exam.call?.toldAt;
-    const exam = withFlags(book, w.exam, ticked(), w.horse);
-    const { call, ...rest } = exam;
-    w.exam = none ? rest : { ...rest, call: withAlarms(call, []) };
-    keep(w);
+    setFlags(book, w, flags);
     drawn();
+    putAddress(w);
   };
-  const who = (horse: Horse | undefined): void => {
-    w.horse = horse;
-    w.exam = { ...w.exam, horse: horse?.id ?? '' };
-    // What is not offered of this animal is not ticked of it either.
-    w.flags = w.flags.filter(f => offered().some(o => o.id === f));
-    if (horse) rememberHorse(horse.id);
-    if (w.exam.call || w.exam.findings?.length) tick(w.flags);
-    draw(book, w, horses);
+  const who = async (horse: Horse | undefined): Promise<void> => {
+    await writing;
+    const any = w.flags.length > 0;
+    let next = horse ? await ticksOf(book, horse) : await newTicks(undefined);
+    if (horse && !w.horse && any) {
+      // What nobody had named is this animal's from now on, added to its own of the same event. What is not offered of it is not ticked of it either.
+      const flags = [...next.flags, ...w.flags];
+      if (!(await store.exam(next.exam.id))) next = { ...w, horse, exam: { ...w.exam, horse: horse.id } };
+      setFlags(book, next, book.redFlags.filter(f => flags.includes(f.id) && flagApplies(f, horse, next.exam.at)).map(f => f.id));
+      if (next.exam.id !== w.exam.id) void writing.then(() => dropUnnamed(w.exam.id));
+    }
+    // What was ticked of an animal stays with it.
+    draw(book, next, horses, any && w.horse && caution(para(say('page.wrong.stays', { name: w.horse.name, flags: flagNames(book, w.flags) }))));
+    putAddress(next);
     document.getElementById('who')?.focus({ preventScroll: true });
   };
   const further = (): void => {
@@ -161,10 +196,11 @@ function draw(book: Book, w: UnnamedExam & { horse?: Horse }, horses: Horse[]): 
     kind: 'wrong-screen',
     calling: [room],
     body: [
+      above,
       h('details', { class: 'who' }, h('summary', { id: 'who' }, say('page.wrong.who'), ' ', h('b', {}, w.horse?.name ?? say('page.wrong.later'))),
         choiceField({
           id: 'horse', legend: say('page.wrong.who'), quiet: true, chosen: [w.horse?.id ?? ''], options,
-          change: ([x]) => who(horses.find(y => y.id === x)),
+          change: ([x]) => void who(horses.find(y => y.id === x)),
         }),
         h('p', {}, link(say('page.horse.add'), () => go('horse', 'new'), { id: 'add' }))),
       para(say('page.wrong.how'), 'how'),
