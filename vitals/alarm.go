@@ -17,8 +17,8 @@ const againExcited = 10
 //
 // Signs of belly pain, which some rules need beside them: any answer of [PainSigns] but "none",
 // "lies more" and "leaves its feed"; thrashing; watching the flank; rolling or pawing, unless
-// in an exam of a quiet day or a routine check each of these was answered: usual for the hour
-// and place, feed and droppings usual, coat without sweat, and the heart under 48 or not counted.
+// in an exam of a quiet day or a routine check only one of the two was seen, each of these was answered: usual for the hour
+// and place, feed and droppings usual, coat without sweat; and nothing else is unusual, no number raised, and no story told.
 //
 // A rule that says to check again is its Then in a recheck, since it has been checked again.
 func FiredAlarms(h Horse, e Exam) []Fired {
@@ -31,7 +31,7 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	if len(fired) == 0 {
 		return nil
 	}
-	excited := v.holds(Unquiet, "") && !v.holds(MedicineGiven, "") && !alarmed(fired)
+	excited := v.holds(Unquiet, "") && !v.holds(MedicineGiven, "") && excitement(fired)
 	for i := range fired {
 		f := &fired[i]
 		switch a := &alarms[alarmIndex()[f.Alarm]]; {
@@ -45,11 +45,18 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	return order(fired)
 }
 
-// alarmed reports whether a rule that excitement does not explain fired.
-func alarmed(fired []Fired) bool {
-	return slices.ContainsFunc(fired, func(f Fired) bool {
-		return !alarms[alarmIndex()[f.Alarm]].Calm && f.Urgency != CheckAgain
-	})
+// excitement reports whether all that fired may come of excitement: a fast heart and breath, or a fever without them, and
+// nothing else but what may wait for hours.
+func excitement(fired []Fired) bool {
+	rates, warm := false, false
+	for i := range fired {
+		f := &fired[i]
+		rates, warm = rates || f.rate(), warm || f.Sign == RectalTemperature && f.Urgency == RingNow
+		if !alarms[alarmIndex()[f.Alarm]].Calm && (f.Urgency != CheckAgain || !f.rate() && f.counts()) {
+			return false
+		}
+	}
+	return !rates || !warm
 }
 
 // order puts rules into the order of the list and leaves out the softer of one sign.
@@ -86,6 +93,7 @@ func (t Test) ready() Test {
 			from = unit
 		}
 		t.limit = inUnit(limit.Decimal, from, unit)
+		t.shown = math.Round(t.limit*10) / 10
 	}
 	return t
 }
@@ -147,7 +155,7 @@ var alarmFacts = sync.OnceValue(func() []alarmFact {
 			facts[i].sign = int8(at)
 		}
 		for _, t := range slices.Concat(a.With, a.Unless, a.Any) {
-			facts[i].last = facts[i].last || t.Fact == OtherRule
+			facts[i].last = facts[i].last || t.Fact == OtherRule || t.Fact == NowRule || rulesAsked(t.Fact) > 0
 		}
 	}
 	return facts
@@ -326,6 +334,9 @@ func (v *view) beyond(t *Test, f *Finding, at int) bool {
 		return false
 	}
 	value, threshold := last.Value, t.limit
+	if t.Unit == Fahrenheit && f.Reading != nil && f.Reading.Unit == Celsius {
+		threshold = t.shown // a limit in Fahrenheit, as a thermometer in tenths of a degree Celsius shows it
+	}
 	// A reading in another unit comes back through a division: within a billionth it is at the threshold.
 	const within = 1e-9
 	if math.Abs(value-threshold) <= within*math.Max(1, math.Abs(threshold)) {

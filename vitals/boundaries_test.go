@@ -390,7 +390,9 @@ func TestTheMomentOfBirth(t *testing.T) {
 func TestNothingGiven(t *testing.T) {
 	for what, want := range map[string]bool{
 		"nothing": false, "Nothing.": false, "nada": false, "none": false, "-": false, " ": false,
-		"bute": true, "nothing but paste": true, "no idea": true, "hay": true,
+		"bute": true, "nothing but paste": true, "no idea": true, "soaked hay": false, "n/a": false,
+		"No, nothing": false, "none given yet": false, "nada todavía": false, "bran mash": false, "2 carrots and water": false, "salvado tibio": false,
+		"bran mash with bute": true, "bute in a mash": true, "a paste": true, "zanahorias con fenil": true,
 	} {
 		e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: what}}}}
 		td.Cmp(t, e.Masked(), want, what)

@@ -187,8 +187,9 @@ func walkUpSigns() []Sign {
 		},
 		{
 			ID: Lately, Kind: KindChoice, Depth: WalkUp, Section: SectionIntake, Methods: byChoice, Context: true,
-			Grades: []Grade{only("none", 0), answer("contact", 1), answer("journey", 1), answer("vaccine", 1), answer("others-ill", 1)},
-			Bad:    Upward,
+			Grades: []Grade{only("none", 0), answer("contact", 1), answer("journey", 1), answer("vaccine", 1), answer("others-ill", 1),
+				answer("feed-raid", 2), answer("ate-harmful", 2), answer("bite", 1), answer("operation", 1)},
+			Bad: Upward,
 		},
 		{
 			ID: RespiratoryEffort, Kind: KindGrade, Depth: WalkUp, Section: SectionBreathing, Methods: byChoice,

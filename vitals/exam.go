@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -63,15 +64,34 @@ func (e *Exam) Masked() bool {
 	})
 }
 
-// nothing reports whether somebody wrote, in a language of the words, that nothing was given.
+// nothing reports whether somebody wrote, in a language of the words, that nothing was given, or only what hides
+// nothing: water, hay, a mash.
 func (g Given) nothing() bool {
-	what := strings.ToLower(strings.Trim(g.What, " .-"))
-	if what == "" {
+	what := strings.FieldsFunc(strings.ToLower(g.What), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if len(what) == 0 {
 		return g.Dose == ""
 	}
+	text := strings.Join(what, " ")
+	if text == "n a" { // written as n/a
+		text = "na"
+	}
 	for _, lang := range words.Langs {
-		if slices.Contains(strings.Split(words.Say(lang, "given.nothing"), "|"), what) {
-			return g.Dose == ""
+		if g.Dose == "" && slices.Contains(strings.Split(words.Say(lang, "given.nothing"), "|"), text) {
+			return true
+		}
+		harmless, beside, _ := strings.Cut(words.Say(lang, "given.harmless"), ";")
+		feeds, others := strings.Split(harmless, "|"), strings.Split(beside, "|")
+		n := 0
+		for _, w := range what {
+			switch {
+			case slices.Contains(feeds, w):
+				n++
+			case !slices.Contains(others, w) && !unicode.IsDigit(rune(w[0])):
+				n = -len(what)
+			}
+		}
+		if n > 0 {
+			return true
 		}
 	}
 	return false

@@ -18,7 +18,7 @@ const (
 	OffFeed Fact = "off-feed"
 	// OffColour: dull, odd, down.
 	OffColour Fact = "off-colour"
-	// Working: within [settledMinutes] of work, or work whose end nobody noted.
+	// Working: within [settledMinutes] of work, [settledEasy] of easy work, or work whose end nobody noted.
 	Working Fact = "working"
 	// Worked: after work, within a day.
 	Worked Fact = "worked"
@@ -36,18 +36,39 @@ const (
 	Breeding Fact = "breeding"
 	// Overweight: body condition of 7 and over in this exam.
 	Overweight Fact = "overweight"
+	// Worried: the exam was begun because something is wrong, or checks such an exam again.
+	Worried Fact = "worried"
+	// GettingWorse: the story says so.
+	GettingWorse Fact = "getting-worse"
+	// AskedToCome: the handler asks the veterinarian to come.
+	AskedToCome Fact = "asked-to-come"
+	// WorkEndUnknown: after work whose end nobody noted.
+	WorkEndUnknown Fact = "work-end-unknown"
+	// InFoal: a mare or jenny in foal.
+	InFoal Fact = "in-foal"
 	// OtherRule: another rule, at another sign, says to call now or to tell today.
 	OtherRule Fact = "other-rule"
+	// NowRule: another rule says to call now.
+	NowRule Fact = "now-rule"
+	// AnyRule, TwoRules and ThreeRules: other rules of any level, at so many other signs; those on what happened lately, on
+	// foaling, or on what can wait for hours do not count.
+	AnyRule    Fact = "any-rule"
+	TwoRules   Fact = "two-rules"
+	ThreeRules Fact = "three-rules"
 )
 
 // Facts lists every fact.
 var Facts = []Fact{InPain, EarlyPain, OffFeed, OffColour, Working, Worked, Unquiet, MedicineGiven, Rechecked, HotDay, ColdDay,
-	Breeding, Overweight, OtherRule}
+	Breeding, Overweight, Worried, GettingWorse, AskedToCome, WorkEndUnknown, InFoal, OtherRule, NowRule, AnyRule, TwoRules, ThreeRules}
 
 const (
 	// settledMinutes is when a horse that worked counts as at rest for the rules (assumed:
 	// pulse gates of endurance rides close 30 minutes after work, AERC rule 6.2.1.2).
 	settledMinutes = 60
+	// settledEasy is the same after easy work (assumed: those gates close for horses that raced).
+	settledEasy = 30
+	// countsWithin is how soon a rule of [CheckAgain] wants to be checked again, in minutes, for it to count beside others (assumed).
+	countsWithin = 300
 	// maskedHours is for how long something given may mask signs (assumed: no source gives one
 	// figure for every medicine).
 	maskedHours = 12
@@ -118,10 +139,16 @@ func (v *view) shows(sign SignID, grades ...GradeID) bool {
 }
 
 func (v *view) holds(f Fact, sign SignID) bool {
+	if f == NowRule {
+		return slices.ContainsFunc(v.other, func(f Fired) bool { return f.Urgency == RingNow })
+	}
 	if f == OtherRule {
 		return slices.ContainsFunc(v.other, func(f Fired) bool {
 			return f.Sign != sign && !slices.Contains(f.With, sign) && (f.Urgency == RingNow || f.Urgency == RingSoon)
 		})
+	}
+	if n := rulesAsked(f); n > 0 {
+		return v.others(sign) >= n
 	}
 	bit := bitOf(Facts, f)
 	if v.asked&bit == 0 {
@@ -131,6 +158,40 @@ func (v *view) holds(f Fact, sign SignID) bool {
 		}
 	}
 	return v.held&bit != 0
+}
+
+// rulesAsked is at how many other signs a fact asks for rules; 0: it asks for none.
+func rulesAsked(f Fact) int { return slices.Index([]Fact{"", AnyRule, TwoRules, ThreeRules}, f) }
+
+// others counts the signs, other than one, at which rules fired that count.
+func (v *view) others(sign SignID) int {
+	var seen [mostSigns]SignID
+	n := 0
+	for i := range v.other {
+		f := &v.other[i]
+		if f.counts() && f.Sign != sign && !(v.holds(Unquiet, "") && f.rate()) && !slices.Contains(seen[:n], f.Sign) {
+			seen[n] = f.Sign
+			if n++; n == len(seen) {
+				break
+			}
+		}
+	}
+	return n
+}
+
+// mostSigns is the most signs that a fact asks for.
+const mostSigns = 3
+
+// rate reports whether a rule fired at a rate, which excitement alone raises.
+func (f *Fired) rate() bool { return f.Sign == HeartRate || f.Sign == RespiratoryRate }
+
+// counts reports whether a rule that fired counts beside others.
+func (f *Fired) counts() bool {
+	switch f.Sign {
+	case Lately, Foaling, Afterbirth:
+		return false
+	}
+	return f.Urgency != CheckAgain || f.Minutes < countsWithin
 }
 
 // signOf is the sign that a test rests on, of a fact the one that made it hold; "" where none did.
@@ -152,6 +213,12 @@ func (v *view) signOf(t *Test) SignID {
 		return Attitude
 	case Overweight:
 		return BodyCondition
+	case AnyRule, TwoRules, ThreeRules:
+		for i := range v.other {
+			if v.other[i].counts() {
+				return v.other[i].Sign
+			}
+		}
 	}
 	return t.Sign
 }
@@ -169,7 +236,11 @@ func (v *view) work(f Fact) bool {
 		return v.shows(Attitude, "dull", "odd", "down-not-rising", "down-thrashing")
 	case Working:
 		minutes, known := v.since(SinceWork)
-		return s.In(AfterWork) && (!known || minutes < settledMinutes)
+		settled := settledMinutes
+		if s.Effort == Easy {
+			settled = settledEasy
+		}
+		return s.In(AfterWork) && (!known || minutes < settled)
 	case Worked:
 		return s.In(AfterWork)
 	case Unquiet:
@@ -184,6 +255,17 @@ func (v *view) work(f Fact) bool {
 		return v.horse.InFoal || v.horse.nursing(e.At)
 	case Overweight:
 		return v.passes(overweight, "")
+	case Worried:
+		return e.Purpose == Concern || v.holds(Rechecked, "")
+	case GettingWorse:
+		return e.Story != nil && e.Story.Course == Worse
+	case AskedToCome:
+		return e.Story != nil && e.Story.Ask == AskCome
+	case WorkEndUnknown:
+		_, known := v.since(SinceWork)
+		return s.In(AfterWork) && !known
+	case InFoal:
+		return v.horse.InFoal
 	}
 	return false
 }
@@ -258,18 +340,35 @@ func (v *view) inPain() bool {
 }
 
 // quietHabit reports whether rolling or pawing may be what this horse does here at this hour:
-// only on a quiet day or at a routine check, seen once, and with everything beside it
-// answered and usual.
+// only on a quiet day or at a routine check, one of the two seen once, with what is asked beside it
+// answered and usual, and nothing else found that is not.
 func (v *view) quietHabit() bool {
 	e := v.exam
-	quiet := (e.Purpose == Learning || e.Purpose == Routine) && e.Wellness != Unwell && !v.holds(Rechecked, "")
-	return quiet && v.shows(DoingUsual, "usual") && v.shows(Feed, "usual") && v.shows(Droppings, "usual") &&
-		v.taken(Coat) && !v.shows(Coat, "sweating", "cold-sweat", "hot-dry") && !v.holds(MedicineGiven, "") &&
-		!v.shows(Attitude, "dull", "anxious", "odd") &&
-		!v.passes(heart48, "")
+	if e.Purpose != Learning && e.Purpose != Routine || e.Wellness == Unwell || v.holds(Rechecked, "") || v.holds(MedicineGiven, "") ||
+		v.shows(Doing, "rolling") && v.shows(Doing, "pawing") || !v.shows(DoingUsual, "usual") || !v.shows(Feed, "usual") ||
+		!v.shows(Droppings, "usual") || !v.taken(Coat) {
+		return false
+	}
+	if s := e.Story; s != nil && (s.Noticed != "" || s.Course != "" || s.Bouts != nil || s.Ask != "") {
+		return false
+	}
+	for at, unusual := range v.unusual {
+		switch {
+		case !unusual || at >= len(catalogue) || catalogue[at].ID == Doing:
+		case catalogue[at].ID == GutSounds && !v.shows(GutSounds, "less", "none"): // a hungry gut is loud
+		default:
+			return false
+		}
+	}
+	if v.horse.Type != TypeDonkey && v.passes(notQuietBreath, "") {
+		return false
+	}
+	return !slices.ContainsFunc(notQuiet, func(t *Test) bool { return v.passes(t, "") })
 }
 
 var (
 	overweight = testOf("body-condition >= 7 1")
-	heart48    = testOf("heart-rate >= 48 /min")
+	// notQuiet are the numbers beside which rolling or pawing is no habit.
+	notQuiet       = []*Test{testOf("heart-rate >= 48 /min"), testOf("rectal-temperature >= 38.6 Cel"), testOf("capillary-refill > 2 s")}
+	notQuietBreath = testOf("respiratory-rate > 24 /min") // of horses; healthy donkeys breathe up to 44
 )

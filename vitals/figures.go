@@ -13,6 +13,8 @@ func Figures() []Figure {
 	assumed := func(note string) Provenance { return Provenance{Mark: Assumed, Note: note} }
 	return []Figure{
 		{"settled-minutes", settledMinutes, assumed("an alarm on a resting rate waits until an hour after work")},
+		{"settled-easy", settledEasy, assumed("the same after easy work")},
+		{"counts-within", countsWithin, assumed("a rule that is checked again within so many minutes counts beside others")},
 		{"excited-minutes", againExcited, assumed("an excited horse is counted again after so long")},
 		{"masked-hours", maskedHours, assumed("for so long something given may hide pain or fever; medicines differ")},
 		{"hot-air", hotAir, assumed("°C of the air from which fast breathing waits for shade, beside a heat sum over 150")},

@@ -60,7 +60,11 @@ type presentationExam struct {
 		Humidity    decimal.Decimal `json:"humidity"`
 	} `json:"air"`
 	Story *struct {
-		Given []struct {
+		Noticed string `json:"noticed"`
+		Course  Course `json:"course"`
+		Bouts   *bool  `json:"bouts"`
+		Ask     Ask    `json:"ask"`
+		Given   []struct {
 			What     string   `json:"what"`
 			HoursAgo *float64 `json:"hoursAgo"`
 		} `json:"given"`
@@ -147,7 +151,7 @@ func (p presentation) exam() Exam {
 			Humidity: &Reading{Value: x.Air.Humidity, Unit: Percent}}
 	}
 	if x.Story != nil {
-		e.Story = &Story{}
+		e.Story = &Story{Noticed: x.Story.Noticed, Course: x.Story.Course, Bouts: x.Story.Bouts, Ask: x.Story.Ask}
 		for _, g := range x.Story.Given {
 			given := Given{What: g.What}
 			if g.HoursAgo != nil {

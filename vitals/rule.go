@@ -116,6 +116,7 @@ type Test struct {
 	// What is worked out once: Above or Below in the sign's unit, and the sign's place in the
 	// catalogue, counted from one.
 	limit float64
+	shown float64 // a limit in Fahrenheit in tenths of a degree Celsius
 	at    int8
 }
 

@@ -73,6 +73,10 @@ func (c *ruleCase) animal(t *testing.T, words []string) {
 			if name == "after-work" {
 				c.e.State.SinceMinutes = n
 			}
+		case "worse":
+			c.e.Story = &Story{Course: Worse}
+		case "come":
+			c.e.Story = &Story{Ask: AskCome}
 		case "recheck":
 			c.e.RecheckOf = "before"
 		case "air":

@@ -52,6 +52,7 @@ var noRule = map[string]string{
 	"swelling.pair-cool":     "filled legs in pairs, cool, go with walking (The Horse, November 2019)",
 	"water.more":             "explained by work or heat",
 	"lately.journey":         "counts beside fever and other signs for three days",
+	"lately.operation":       "counts beside any other sign for two weeks",
 	"lately.vaccine":         "counts beside fever, bumps, swelling and breath for two days",
 	"gum-moisture.tacky":     "moisture agrees poorly with other measures of thirst (Pritchard 2008); with pain, pallor or early signs it counts",
 	"pulse-strength.strong":  "no threshold was found; excitement and work do it",

@@ -179,6 +179,8 @@ var redFlags = []RedFlag{
 	{ID: "staggers", Sign: Gait, Grade: "staggers", Problem: ProblemNerves},
 	{ID: "odd", Sign: Attitude, Grade: "odd", Problem: ProblemNerves},
 	{ID: "swallow", Sign: Swallowing, Grade: "cannot", Problem: ProblemSwallow, First: ActFeedWaterAway},
+	{ID: "feed-raid", Sign: Lately, Grade: "feed-raid", Problem: ProblemBelly},
+	{ID: "ate-harmful", Sign: Lately, Grade: "ate-harmful", Problem: ProblemOther},
 	{ID: "eye", Sign: Eye, Grade: "shut", Problem: ProblemEye},
 	{ID: "eye-hurt", Sign: Eye, Grade: "injured", Problem: ProblemEye},
 	{ID: "wound-joint", Sign: WoundPlace, Grade: "joint", Problem: ProblemWound},
