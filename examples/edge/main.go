@@ -5,7 +5,7 @@
 //	GET  /                   the page, and every other file of its folder
 //	GET  /clinic.json        the clinic's file
 //	GET  /schema             the JSON Schema of the barn file
-//	POST /OPERATION          the operation's request; its answer, as in DEVELOPERS.md
+//	POST /OPERATION          the operation's request; its answer, as in wasm/api/OPERATIONS.md
 //
 // Build, from the root of the module:
 //
@@ -18,7 +18,7 @@
 // by the platform and start nothing of Go. An operation starts a new instance of Go, which is
 // most of what it costs: kept.mjs is the same worker around the package for JavaScript
 // (go run ./wasm/site -lib DIR: its whorl.wasm as core.wasm, whorl.js and wasm_exec.js), which
-// keeps one instance as long as the platform keeps the worker. DEVELOPERS.md has both figures.
+// keeps one instance as long as the platform keeps the worker. examples/DECISIONS.md has both figures.
 package main
 
 import (

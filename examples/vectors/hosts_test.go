@@ -62,7 +62,7 @@ async function times(load, all) {
 `
 
 // BenchmarkHosts times calls of the core natively and in the hosts of its WebAssembly, in
-// one run, and prints the table of DEVELOPERS.md:
+// one run, and prints the table of .ci/MEASURED.md:
 //
 //	go test ./examples/vectors -bench Hosts -benchtime 1x -run '^$'
 func BenchmarkHosts(b *testing.B) {

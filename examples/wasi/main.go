@@ -4,7 +4,7 @@
 //	GOOS=wasip1 GOARCH=wasm go build -buildmode=c-shared -o whorl.wasm ./wasm/wasi
 //	go run ./examples/wasi whorl.wasm report < record.json
 //
-// The operations are those of DEVELOPERS.md. The answer goes to standard output; the exit
+// The operations are those of wasm/api/OPERATIONS.md. The answer goes to standard output; the exit
 // code is 2 if it lists faults.
 package main
 

@@ -27,7 +27,7 @@ const (
 // Call runs one operation. The answer is {"ok":true,"value":…}, or
 // {"ok":false,"faults":[{"code","path","sentence"}…]} with every fault of the request,
 // in the language that the request asks for. The operations and their requests are in
-// DEVELOPERS.md. Call never panics, whatever it is given.
+// OPERATIONS.md. Call never panics, whatever it is given.
 func Call(op string, request []byte) (answer []byte) {
 	defer func() {
 		if recover() != nil {
@@ -88,60 +88,103 @@ type operation func(request []byte) (value any, lang words.Lang, err error)
 func find(op string) operation {
 	switch op {
 	case "remember":
+		// `{"on"}`: from then on histories are remembered by their text (at most 32, 4 MB), so that the second call on one needs
+		// neither decoding nor fitting; off, as at first, nothing is held between calls
 		return serve(remember)
 	case "version":
+		// `{"version","kind","format","langs"}`: of the library and of the files that it writes
 		return serve(version)
 	case "words":
+		// every message of the language, by key
 		return serve(messages)
 	case "catalogue":
+		// `{"signs","alarms","sources","cautions","types","sexes","stages",…}`: what can be examined and what is known of it
 		return serve(catalogue)
 	case "figures":
+		// `{"parts":[{"heading","rows":[{"what","figure","for","mark","doubt","work","note"}…]}…],"works"}`: every number that
+		// the library decides or computes with, and its source; `work` counts `works` from 1
 		return serve(figures)
 	case "steps":
+		// `[{"sign","depth","sites"}…]`: the order in which the signs are asked
 		return serve(steps)
 	case "measure":
+		// `{"measure","shown","how","advice"}`; girth and length need horse and at; shown, how and advice (a longer count is
+		// due) are said in the language
 		return serve(measure)
 	case "taps":
+		// `{"measure","taps","doubled","gaps","missing","seconds","rhythm","shown","how"}`; a refused series is an error
 		return serve(taps)
 	case "compare":
+		// `{"comparison","heading","remarks","said","rulers"}`: `said` and `rulers` are by `sign` or `sign/site`: the sentences
+		// of each sign, its SVG
 		return serve(compare)
 	case "alarms":
+		// `{"fired","level","said","waits","first"}`: the rules on when to call that fire in an exam by itself, in order or not,
+		// after each answer; `level` is the most urgent (`now`, `soon`, `again`, or empty), `said` goes with `fired`, `waits` is
+		// what to do and to leave while waiting, by problem and animal, `first` what comes before the call
 		return serve(alarms)
 	case "explain":
+		// `{"explanation","said","exam","known"}`: what stands behind each statement, as data and in sentences; `said` by `sign`
+		// or `sign/site`, `exam` of the exam as a whole, `known` of how well each measured sign is known
 		return serve(explain)
 	case "report":
+		// `{"report","text","aloud"}`: `aloud` is what is read on the telephone, by chunk, with the numbers in words
 		return serve(tell)
 	case "history":
+		// what the record holds of one sign: `{"chart","rows","now"}`, the chart as SVG with what was usual before each reading,
+		// the rows as the same to read
 		return serve(history)
 	case "known":
+		// `{"exams","lastAt","signs","lessons","due","stage","said","whorl"}` for the barn's list; `due` is when the next
+		// practice exam is
 		return serve(known)
 	case "watch":
+		// `{"series","telling","alarms","latest"}` since the exam `first`, which rechecks name: the course of each sign, said
+		// (direction first) and drawn; which signs to look at again and why; the rules that fired in the newest exam
 		return serve(watch)
 	case "recovery":
+		// `{"recovery","said","curve","earlier"}` of the bout of work with the exam `of`, or the last: criteria by limit,
+		// trot-outs by definition, the horse's own, drawn
 		return serve(recovery)
 	case "plan":
+		// `{"plan","said","next","due"}`: the exams that would teach most; takes seconds on a telephone
 		return serve(plan)
 	case "schema":
+		// `{"text"}`, the JSON Schema of the barn file
 		return serve(jsonSchema)
 	case "check":
+		// `{"faults":[…]}` of a horse, an exam or both: an answer, not an error
 		return check
 	case "read":
+		// the barn file in the text, checked and in canonical form
 		return serve(read)
 	case "write":
+		// `{"text"}`, the barn file in canonical form
 		return serve(write)
 	case "merge":
+		// `{"file","fresh"}`: one file of both, and the conflicts that neither had
 		return serve(merge)
 	case "link":
+		// `{"fragment","link","code","shorter"}`, with where the rechecks went (a code without room for that is `shorter`);
+		// `code` is `{"text","version","level","svg"}`, or absent where the exam is too long for a code
 		return serve(handOver)
 	case "open":
+		// what `compare` and `report` give, with `horse`, `exam` and `watched`, as the sender's history had it; with `page` the
+		// `code` too
 		return serve(open)
 	case "sheet":
+		// `{"text"}`, CSV with a byte order mark
 		return serve(table)
 	case "fhir":
+		// `{"text"}`, a FHIR R4 document bundle of an exam, or of the fragment of a link
 		return serve(exported)
 	case "pack":
+		// `{"pack","faults","lines"}`: a clinic's file from its text, or its faults and the line of each; as data it goes into
+		// other requests as `"pack"`
 		return serve(packs)
 	case "calendar":
+		// `{"text"}`, iCalendar; an event is
+		// `{"uid","start","minutes","everyDays","times","summary","description","remindMinutes"}`
 		return serve(diary)
 	}
 	return nil
