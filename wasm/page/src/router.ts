@@ -9,14 +9,11 @@ import { Draft } from './exam/draft';
 import { finishPartial } from './exam/partial';
 import { checkScreen, closedScreen } from './screens/exam/check';
 import { groupScreen } from './screens/exam/group';
-import { listScreen } from './screens/exam/list';
 import { overviewScreen } from './screens/exam/overview';
 import { changeStart, newExam } from './screens/exam/start';
 import { stepScreen } from './screens/exam/step';
-import { storyScreen } from './screens/exam/story';
 import { wrongScreen } from './screens/report/wrong';
 import { barnScreen, horseScreen } from './screens/horses/barn';
-import { settingsScreen } from './screens/horses/settings';
 
 /** The catalogue, so that the form works before the core has arrived. */
 declare const BOOK: Book;
@@ -36,6 +33,7 @@ export interface LazyScreens {
   dropDraft(exam: Exam, horse: Horse): void;
   dropHorse(horse: Horse): void;
   horseForm(book: Book, horse: Horse | undefined): void;
+  listScreen(draft: Draft): Promise<void>;
   lessonRoute(book: Book, id?: ID, sign?: string, exam?: ID): Promise<void>;
   openScreen(book: Book, part: string): Promise<void>;
   pasteScreen(): void;
@@ -47,6 +45,8 @@ export interface LazyScreens {
   resultScreen(draft: Draft): Promise<void>;
   callScriptScreen(book: Book, id: ID): Promise<void>;
   sendScreen(draft: Draft): Promise<void>;
+  settingsScreen(): Promise<void>;
+  storyScreen(draft: Draft, page: number): Promise<void>;
   blankExam(book: Book, depth: string): void;
   stallSheet(book: Book, horse: Horse): Promise<void>;
   watchRoute(book: Book, first?: ID, what?: string): Promise<void>;
@@ -91,7 +91,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'outcome': return (await lazyScreens()).outcomeScreen(id ?? '');
     case 'number': return (await lazyScreens()).numberScreen();
     case 'figures': return (await lazyScreens()).sourcesScreen();
-    case 'settings': return settingsScreen();
+    case 'settings': return (await lazyScreens()).settingsScreen();
     default: return barnScreen(book, VERSION, newer, async box => (await lazyScreens()).fillFileNotes(box));
   }
 }
@@ -119,12 +119,12 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
   tellOpened(id);
   switch (at) {
     case 'start': return changeStart(draft);
-    case 'story': return storyScreen(draft, Number(rest[1] ?? '1'));
+    case 'story': return (await lazyScreens()).storyScreen(draft, Number(rest[1] ?? '1'));
     case 'check': return checkScreen(draft);
     case 'closed': return closedScreen(draft);
     case 'done': return finishPartial(draft);
     case 'all': return overviewScreen(draft);
-    case 'list': return listScreen(draft);
+    case 'list': return (await lazyScreens()).listScreen(draft);
     case 'g': return groupScreen(draft, Number(rest[1]) || 0);
     default: return stepScreen(draft, Number(at) || 0, rest[1]);
   }

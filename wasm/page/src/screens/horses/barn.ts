@@ -1,7 +1,7 @@
 // The barn, and a horse with its exams.
 
 import type { Book, Exam, Horse } from '../../core/types';
-import { say } from '../../core/words';
+import { lang, languages, say, setLanguage } from '../../core/words';
 import { ago, dateTime } from '../../text/dates';
 import { horseText, stateName } from '../../text/names';
 import { isAtTop, isOpen } from '../../store/calls';
@@ -15,7 +15,14 @@ import { setTheme, theme } from '../../ui/theme';
 import { callBox, callBoxes, callLine } from '../../exam/callbox';
 import { dueText, isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
 import { wrongButton } from '../report/wrong';
-import { otherLanguages } from './settings';
+
+/** The other languages of the page, to change over at once; each is named in its own words. */
+const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang).map(l =>
+  link(l.name, async () => {
+    await setLanguage(l.id);
+    await store.putPrefs({ lang: l.id });
+    window.dispatchEvent(new HashChangeEvent('hashchange'));
+  }, { lang: l.id, id: 'speak-' + l.id }));
 
 /** Puts what is known of a horse into the room that is kept for it. */
 function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement, more: (k: Progress) => void): void {

@@ -4,19 +4,11 @@ import { lang, languages, say, setLanguage } from '../../core/words';
 import { unitName } from '../../text/names';
 import { reportLang, units } from '../../store/preferences';
 import * as store from '../../store/store';
-import { h, link, para } from '../../ui/dom';
+import { h, para } from '../../ui/dom';
 import { choiceField } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { setTheme, theme, themes } from '../../ui/theme';
-
-/** The other languages of the page, to change over at once; each is named in its own words. */
-export const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang).map(l =>
-  link(l.name, async () => {
-    await setLanguage(l.id);
-    await store.putPrefs({ lang: l.id });
-    window.dispatchEvent(new HashChangeEvent('hashchange'));
-  }, { lang: l.id, id: 'speak-' + l.id }));
 
 export async function settingsScreen(): Promise<void> {
   const prefs = await store.prefs();
