@@ -5,12 +5,14 @@ import { whenIdle } from './core/load';
 import { hasMessage, say, setLanguage } from './core/words';
 import { prefetchDemo, putDemo } from './store/demo';
 import { loadPack, useNumbers } from './store/pack';
+import { reloadCallNotes } from './store/calls';
 import * as store from './store/store';
 import { onOtherTab } from './store/tabs';
 import { caution, fill, h, link, para } from './ui/dom';
 import { go, route } from './ui/route';
 import { setCallStrip, setStrip, show } from './ui/screen';
 import { setTheme } from './ui/theme';
+import { setAlarmWords } from './exam/alarms';
 import { callStrip } from './exam/callstrip';
 import { afterWorkStrip, reloadWatches, startWatching, watchStrip } from './exam/watches';
 import { book, type LazyScreens, openDraft, setLazyScreens, showRoute } from './router';
@@ -85,7 +87,7 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
   let fault: unknown;
   try {
     await store.open();
-    const read = (): Promise<[store.Prefs, void]> => Promise.all([store.prefs(), reloadWatches()]);
+    const read = (): Promise<[store.Prefs, ...unknown[]]> => Promise.all([store.prefs(), reloadWatches(), reloadCallNotes()]);
     [prefs] = await read();
     if (Object.keys(prefs).length === 0 && await store.restoreBackup()) [prefs] = await read();
   } catch (e) {
@@ -129,5 +131,6 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
   // The form has line and processor for itself; then come the core, since somebody may be waiting for it, and beside it the other
   // screens: what to say to the vet is among them. The worker takes in every file, and comes last.
   await safely();
-  void Promise.allSettled([load(), core.warm()]).then(registerServiceWorker);
+  const words = load().then(later => setAlarmWords(later.alarmText));
+  void Promise.allSettled([words, core.warm()]).then(registerServiceWorker);
 }

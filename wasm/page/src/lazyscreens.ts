@@ -10,6 +10,7 @@ export { sourcesScreen } from './screens/horses/sources';
 export { fillFileNotes, filesScreen } from './screens/horses/files';
 export { historyScreen } from './screens/horses/history';
 export { dropDraft, dropHorse, horseForm } from './screens/horses/horseform';
+export { alarmText } from './exam/alarmtext';
 export { listScreen } from './screens/exam/list';
 export { storyScreen } from './screens/exam/story';
 export { settingsScreen } from './screens/horses/settings';

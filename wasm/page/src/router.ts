@@ -1,6 +1,7 @@
 // Which screen an address shows.
 
 import type { Book, Exam, Horse, ID } from './core/types';
+import { reloadCallNotes } from './store/calls';
 import * as store from './store/store';
 import { tellOpened } from './store/tabs';
 import { goInstead, route, sentIn } from './ui/route';
@@ -38,7 +39,8 @@ export interface LazyScreens {
   openScreen(book: Book, part: string): Promise<void>;
   pasteScreen(): void;
   numberScreen(): void;
-  outcomeScreen(id: ID): Promise<void>;
+  outcomeScreen(book: Book, id: ID, preset?: string): Promise<void>;
+  alarmText(id: string): string;
   compareScreen(book: Book, horse: Horse, a?: ID, b?: ID): Promise<void>;
   practiceRoute(book: Book, id?: ID): Promise<void>;
   recoveryRoute(book: Book, id?: ID, what?: string): Promise<void>;
@@ -88,7 +90,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'wrong': return wrongScreen(book, id);
     case 'unnamed': return wrongScreen(book, undefined, id);
     case 'say': return (await lazyScreens()).callScriptScreen(book, id ?? '');
-    case 'outcome': return (await lazyScreens()).outcomeScreen(id ?? '');
+    case 'outcome': return (await lazyScreens()).outcomeScreen(book, id ?? '', rest[0]);
     case 'number': return (await lazyScreens()).numberScreen();
     case 'figures': return (await lazyScreens()).sourcesScreen();
     case 'settings': return (await lazyScreens()).settingsScreen();
@@ -109,6 +111,7 @@ async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promi
 }
 
 async function examRoute(id: string, rest: string[]): Promise<void> {
+  await reloadCallNotes();
   const draft = await Draft.load(book, id);
   if (!draft) return goInstead();
   openDraft = draft;

@@ -2,9 +2,11 @@
 // answers that are red flags by themselves count.
 
 import * as core from '../core/core';
-import type { Alarming, Book, Call, Exam, Horse, ID, RedFlag } from '../core/types';
-import { withAlarms } from '../store/calls';
+import type { Alarming, Book, Call, Exam, Fired, Horse, ID, RedFlag } from '../core/types';
+import { say } from '../core/words';
+import { callNote, coverReasons, putCallNote, reopenCall, type Rule, withAlarms } from '../store/calls';
 import { withPack } from '../store/pack';
+import { listInText } from '../text/names';
 import { refreshCallStrip } from '../ui/screen';
 import { flagApplies, lifeStageAt } from './lifestage';
 
@@ -32,7 +34,10 @@ const waiting = new Map<ID, OpenExam>();
 /** Asks what the rules say of the exam as it is now, and remembers that they said to call. */
 export async function checkAlarms(draft: OpenExam): Promise<void> {
   const { id } = draft.exam;
-  if (!draft.exam.call && redFlagsOf(draft.book, draft.horse, draft.exam).length > 0) await rememberCall(draft, []);
+  const flags = redFlagsOf(draft.book, draft.horse, draft.exam);
+  if (!draft.exam.call && flags.length > 0) await rememberCall(draft, []);
+  await noteFlags(draft.exam, flags.map(f => f.id));
+  await reopenForNew(draft);
   const asking = waiting.has(id);
   waiting.set(id, draft);
   if (asking) return;
@@ -42,7 +47,9 @@ export async function checkAlarms(draft: OpenExam): Promise<void> {
       const { findings } = d.exam;
       const got = await alarmsOf(d.horse, d.exam);
       acts.set(id, got.first.map(f => f.id));
-      if (got.level === 'now') await rememberCall(d, got.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
+      const now = urgent(got.fired);
+      if (got.level === 'now') await rememberCall(d, now.map(f => f.alarm));
+      if (callOf(d.exam)) await noteRules(d, now.map(({ alarm, sign }) => ({ alarm, sign })));
       // What was answered meanwhile is asked about too.
       more = waiting.get(id) !== d || d.exam.findings !== findings;
     }
@@ -52,6 +59,74 @@ export async function checkAlarms(draft: OpenExam): Promise<void> {
     waiting.delete(id);
     refreshCallStrip();
   }
+}
+
+const urgent = (fired: Fired[]): Fired[] => fired.filter(f => f.urgency === 'now');
+
+/** Remembers which flags are a reason to call. What the vet was told on another device, or by an older page, is what is there when it is first seen. */
+export async function noteFlags(exam: Exam, flags: string[]): Promise<void> {
+  const { seen = [], told } = callNote(exam.id);
+  const call = callOf(exam);
+  if (!call) return;
+  if ((call.toldAt || call.closedAt) && !told) await coverReasons(exam, flags);
+  if (flags.some(f => !seen.includes(f))) await putCallNote(exam.id, { seen: [...new Set([...seen, ...flags])] });
+}
+
+async function noteRules(d: OpenExam, rules: Rule[]): Promise<void> {
+  const { told, rules: before } = callNote(d.exam.id);
+  if (told?.findings) {
+    const was = urgent((await alarmsOf(d.horse, { ...d.exam, findings: told.findings })).fired);
+    await putCallNote(d.exam.id, { told: { flags: told.flags, alarms: [...new Set([...told.alarms, ...was.map(f => f.alarm)])] } });
+  }
+  if (JSON.stringify(rules) !== JSON.stringify(before)) await putCallNote(d.exam.id, { rules });
+  await reopenForNew(d);
+}
+
+/** A call that a person has closed is open again with a new reason. */
+async function reopenForNew(d: OpenExam): Promise<void> {
+  if (d.exam.call?.closedAt && reasonsOf(d.book, d.exam, redFlagsOf(d.book, d.horse, d.exam)).fresh) {
+    calls.delete(d.exam.id);
+    await d.edit(exam => ({ ...exam, call: exam.call && reopenCall(exam.call) }));
+  }
+}
+
+/** Why to call: the flags and the rules that stand now; whether some are new since the vet was told, and which; whether none is left, and which there were. */
+export interface Reasons { text: () => string; fresh: boolean; freshText: () => string; gone: boolean; goneText: () => string }
+
+export function reasonsOf(book: Book, exam: Exam, flags: RedFlag[]): Reasons {
+  const call = callOf(exam);
+  const { seen = [], rules, told } = callNote(exam.id);
+  const known = call?.toldAt || call?.closedAt ? told : undefined;
+  const freshFlags = known ? flags.filter(f => !known.flags.includes(f.id)) : [];
+  const freshRules = known && !known.findings ? (rules ?? []).filter(r => !known.alarms.includes(r.alarm)) : [];
+  const earlier = book.redFlags.filter(f => seen.includes(f.id));
+  const ruled = rules ?? (call?.alarms ?? []).map(alarm => ({ alarm, sign: '' }));
+  return {
+    text: () => reasonText(flags, flags.length && !rules ? [] : ruled),
+    fresh: freshFlags.length + freshRules.length > 0, freshText: () => reasonText(freshFlags, freshRules),
+    gone: flags.length === 0 && ruled.length === 0, goneText: () => reasonText(earlier, earlier.length ? [] : (call?.alarms ?? []).map(alarm => ({ alarm, sign: '' }))),
+  };
+}
+
+const reasonText = (flags: RedFlag[], rules: Rule[]): string => [
+  flags.length > 0 && listInText(flags.map(f => say('flag.' + f.id))) + '.',
+  // A rule on the sign of a flag says the same again.
+  ...rules.filter(r => !flags.some(f => f.sign === r.sign)).slice(0, 3).map(r => alarmWords?.(r.alarm)),
+].filter(Boolean).join(' ');
+
+let alarmWords: ((id: string) => string) | undefined;
+const forWords: (() => void)[] = [];
+
+/** The words of the rules, which come with the later screens. */
+export function setAlarmWords(words: (id: string) => string): void {
+  alarmWords = words;
+  for (const f of forWords.splice(0)) f();
+}
+
+/** Says something now, and again once the words of the rules are here. */
+export function withAlarmWords(f: () => void): void {
+  f();
+  if (!alarmWords) forWords.push(f);
 }
 
 /** By exam, that it was said, as soon as it was: a draft that was read before does not know yet. */

@@ -2,42 +2,48 @@
 // became of it.
 
 import type { Book, Exam, Horse, ID } from '../core/types';
-import { list, say } from '../core/words';
+import { say } from '../core/words';
 import { dateTimeShort } from '../text/dates';
-import { editCall, isAtTop, isOpen, markTold, reopenCall, unmarkTold, unnamedExams } from '../store/calls';
+import { editCall, isAtTop, isOpen, reopenCall, tellVet, type UnnamedExam, unmarkTold, unnamedExams } from '../store/calls';
 import { numbersOf } from '../store/pack';
 import * as store from '../store/store';
-import { type Child, h, link, para } from '../ui/dom';
+import { type Child, fill, h, link } from '../ui/dom';
 import { octagon } from '../ui/icons';
 import { go } from '../ui/route';
 import { announce } from '../ui/screen';
-import { redFlagsOf } from './alarms';
+import { reasonsOf, redFlagsOf, withAlarmWords } from './alarms';
 
 /** When it was said and when the vet was told; what became of it. */
 export const callText = ({ call }: Exam): string => [
   say('page.call.said.at', { at: dateTimeShort(call!.saidAt) }), call!.toldAt && say('page.call.told.at', { at: dateTimeShort(call!.toldAt) }) + '.', call!.outcome,
 ].filter(Boolean).join(' ');
 
-/** A call of which nobody has said what became of it. */
-export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again: () => void): HTMLElement {
+/** A call of which nobody has said what became of it; of an animal that nobody has named, ticked are its flags. */
+export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again: () => void, ticked: string[] = []): HTMLElement {
   const call = exam.call!;
-  const change = async (c: Parameters<typeof editCall>[1], done: string): Promise<void> => {
-    if (!(await editCall(exam, c))) return;
+  const change = async (changed: Promise<boolean>, done: string): Promise<void> => {
+    if (!(await changed)) return;
     again();
     announce(done);
   };
-  const flags = horse ? redFlagsOf(book, horse, exam) : [];
+  const flags = horse ? redFlagsOf(book, horse, exam) : book.redFlags.filter(f => ticked.includes(f.id));
+  const why = reasonsOf(book, exam, flags);
+  const told = call.toldAt && !why.fresh;
+  const reason = h('p');
+  withAlarmWords(() => fill(reason, why.gone ? say('page.call.gone', { what: why.goneText() }) : why.text(),
+    !told && why.fresh && h('strong', {}, ' ', say('page.call.new', { what: why.freshText() }))));
   const name = horse?.name ?? say('page.wrong.unnamed');
   const of = (label: string): Record<string, string> => ({ 'aria-label': `${label}: ${name}` });
-  return h('section', { class: 'called' + (call.toldAt ? ' told' : ''), id: 'called-' + exam.id },
-    octagon(!call.toldAt),
+  return h('section', { class: 'called' + (told ? ' told' : ''), id: 'called-' + exam.id },
+    octagon(!told),
     h('div', {},
       h('p', {}, h('b', { class: 'name' }, name), callText(exam)),
-      flags.length > 0 && para(list(flags.map(f => say('flag.' + f.id))) + '.'),
+      reason,
+      why.gone && h('p', { class: 'acts' }, h('button', { type: 'button', id: 'mistake-' + exam.id, ...of(say('page.call.mistake')), click: () => go('outcome', exam.id, 'mistake') }, say('page.call.mistake'))),
       h('p', { class: 'acts' },
-        call.toldAt
-          ? link(say('page.call.undo'), () => void change(unmarkTold, say('page.call.undone')), { id: 'untold-' + exam.id, ...of(say('page.call.undo')) })
-          : h('button', { type: 'button', id: 'told-' + exam.id, ...of(say('page.call.told')), click: () => void change(markTold(numbersOf(horse)[0]?.name), say('page.call.told.done')) }, say('page.call.told')),
+        told
+          ? link(say('page.call.undo'), () => void change(editCall(exam, unmarkTold), say('page.call.undone')), { id: 'untold-' + exam.id, ...of(say('page.call.undo')) })
+          : h('button', { type: 'button', id: 'told-' + exam.id, ...of(say('page.call.told')), click: () => void change(tellVet(exam, flags.map(f => f.id), numbersOf(horse)[0]?.name), say('page.call.told.done')) }, say('page.call.told')),
         h('button', { type: 'button', id: 'outcome-' + exam.id, ...of(say('page.call.outcome')), click: () => go('outcome', exam.id) }, say('page.call.outcome'))),
       h('p', { class: 'marks' },
         link(say('page.say'), () => go('say', exam.id), { id: 'say-' + exam.id, ...of(say('page.say')) }),
@@ -48,8 +54,8 @@ export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again:
 
 /** The open calls of the last day, and those of which nobody has said whose they are: at the top of the list. */
 export async function callBoxes(book: Book, exams: Exam[], horses: Map<ID, Horse>, again: () => void): Promise<Child[]> {
-  const all = [...exams.filter(e => horses.has(e.horse) && isAtTop(e)), ...(await unnamedExams()).map(w => w.exam).filter(isOpen)];
-  return all.sort((a, b) => Date.parse(b.call!.saidAt) - Date.parse(a.call!.saidAt)).map(e => callBox(book, e, horses.get(e.horse), again));
+  const all: UnnamedExam[] = [...exams.filter(e => horses.has(e.horse) && isAtTop(e)).map(exam => ({ exam, flags: [] })), ...(await unnamedExams()).filter(w => isOpen(w.exam))];
+  return all.sort((a, b) => Date.parse(b.exam.call!.saidAt) - Date.parse(a.exam.call!.saidAt)).map(w => callBox(book, w.exam, horses.get(w.exam.horse), again, w.flags));
 }
 
 /** The line under an exam whose call is closed, or older than a day. */

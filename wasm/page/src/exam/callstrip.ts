@@ -5,10 +5,10 @@ import type { Book, Exam, Horse } from '../core/types';
 import { say } from '../core/words';
 import { dateTimeShort } from '../text/dates';
 import { numbersOf, telOf, type Whom } from '../store/pack';
-import { type Child, h } from '../ui/dom';
+import { type Child, fill, h } from '../ui/dom';
 import { handset, octagon } from '../ui/icons';
 import { address, route } from '../ui/route';
-import { actionsBeforeCall, callOf } from './alarms';
+import { actionsBeforeCall, callOf, reasonsOf, redFlagsOf, withAlarmWords } from './alarms';
 
 /** The time of a moment of today; the day too for an earlier one. */
 const at = (t: string): string => dateTimeShort(t);
@@ -21,14 +21,23 @@ function dial(horse: Whom, head: string, mark: Child): HTMLElement {
     : h('a', { class: 'dial', href: address('number') }, mark, h('span', {}, h('b', {}, head), h('span', {}, say('page.number.none'))));
 }
 
-/** "Call your vet now", with what comes before the call; white once the vet was told. */
-export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, acts = actionsBeforeCall(book, horse, exam), whom: Whom = horse): Child {
+/** "Call your vet now", with what comes before the call; white once the vet was told, until there is something new. */
+export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, flags = horse ? redFlagsOf(book, horse, exam) : [], whom: Whom = horse): Child {
   const call = callOf(exam);
   if (!call || call.closedAt) return null;
+  const why = reasonsOf(book, exam, flags);
+  const told = call.toldAt && !why.fresh;
   const here = route()[0] === 'say';
-  return h('section', { class: 'strip-call' + (call.toldAt ? ' told' : ''), 'aria-label': say('page.ring.now'), id: 'strip' },
-    !call.toldAt && acts.map(a => h('p', { class: 'act' }, say('act.' + a))),
-    h('div', {}, dial(whom, call.toldAt ? say('page.call.told.at', { at: at(call.toldAt) }) : say('page.ring.now'), octagon()),
+  const line = (key: string, what: () => string): HTMLElement => {
+    const p = h('p', { class: 'act' });
+    withAlarmWords(() => fill(p, say(key, { what: what() })));
+    return p;
+  };
+  return h('section', { class: 'strip-call' + (told ? ' told' : ''), 'aria-label': say('page.ring.now'), id: 'strip' },
+    !told && why.fresh && line('page.call.new', why.freshText),
+    !told && why.gone && h('div', {}, line('page.call.gone', why.goneText), h('a', { class: 'said', id: 'mistake', href: address('outcome', exam.id, 'mistake') }, say('page.call.mistake'))),
+    !told && actionsBeforeCall(book, horse, exam, flags).map(a => h('p', { class: 'act' }, say('act.' + a))),
+    h('div', {}, dial(whom, told ? say('page.call.told.at', { at: at(call.toldAt!) }) : say('page.ring.now'), octagon()),
       !here && h('a', { class: 'said', id: 'say', href: address('say', exam.id) }, say('page.say'))));
 }
 

@@ -1,7 +1,7 @@
 // "Call your vet now" was said: remembered with the exam until a person says what became of it. An exam of
 // which nobody has said yet whose it is waits under a key of its own.
 
-import type { Call, Exam, Horse, ID } from '../core/types';
+import type { Call, Exam, Finding, Horse, ID } from '../core/types';
 import { rfc3339 } from '../text/dates';
 import * as store from './store';
 
@@ -40,6 +40,40 @@ export const unmarkTold = ({ toldAt: _, told: __, ...c }: Call): Call => c;
 /** A person said what became of it. */
 export const closeCall = (outcome: string) => (c: Call): Call => ({ ...c, closedAt: rfc3339(new Date()), ...(outcome ? { outcome } : {}) });
 export const reopenCall = ({ closedAt: _, outcome: __, ...c }: Call): Call => c;
+
+/** What is remembered of a call beside the record, on this device: every red flag that was its reason once, the rules that the core named last
+ *  (none: not asked yet), and of what the vet was told: what the rules say of those findings is asked when the core is there. */
+export interface CallNote {
+  exam: ID;
+  seen?: string[];
+  rules?: Rule[];
+  told?: { flags: string[]; alarms: string[]; findings?: Finding[] };
+}
+export interface Rule { alarm: string; sign: string }
+
+let callNotes = new Map<ID, CallNote>();
+
+/** Reads anew what is remembered of calls. */
+export async function reloadCallNotes(): Promise<void> {
+  callNotes = new Map((await store.notesOf<CallNote>('call:')).map(n => [n.exam, n]));
+}
+
+export const callNote = (id: ID): CallNote => callNotes.get(id) ?? { exam: id };
+
+export function putCallNote(id: ID, change: Partial<CallNote>): Promise<boolean> {
+  const note = { ...callNote(id), ...change };
+  callNotes.set(id, note);
+  return store.putNote('call:' + id, note);
+}
+
+/** What stands by now is what the vet was told, or what a person closed. */
+export const coverReasons = (exam: Exam, flags: string[]): Promise<boolean> => putCallNote(exam.id, { told: {
+  flags, alarms: [...new Set([...(exam.call?.alarms ?? []), ...(callNote(exam.id).rules ?? []).map(r => r.alarm)])], findings: exam.findings ?? [],
+} });
+
+/** A person said that the vet was told: of these flags, and of what the rules say of the answers. */
+export const tellVet = async (exam: Exam, flags: string[], whom: string | undefined): Promise<boolean> =>
+  await coverReasons(exam, flags) && editCall(exam, markTold(whom));
 
 /** An exam by its id, also one of which nobody has said whose it is. */
 export async function examOf(id: ID): Promise<{ exam: Exam; horse?: Horse; flags?: string[] } | undefined> {

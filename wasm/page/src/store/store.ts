@@ -159,7 +159,7 @@ export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promi
   return kept ? out : undefined;
 }
 export const dropExam = (id: ID): Promise<boolean> =>
-  write(['exams', 'notes'], w => { w.drop('exams', id); w.drop('notes', 'place:' + id); w.drop('notes', 'short:' + id); }, id);
+  write(['exams', 'notes'], w => { w.drop('exams', id); w.drop('notes', 'place:' + id); for (const n of ['short:', 'flags:', 'call:']) w.drop('notes', n + id); }, id);
 
 /** Puts records in, all or none; a record of the same id is replaced, and so is the list of conflicts, if given. */
 export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {

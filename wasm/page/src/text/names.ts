@@ -15,6 +15,9 @@ export const absenceName = (id: string): string => say('absence.' + id);
 export const absenceButton = (id: string): string => say('page.absent.' + id);
 /** The conditions of a state, in one text. */
 export const stateName = (s: State): string => list([s.condition, ...(s.also ?? [])].filter(Boolean).map((c, i) => (i ? say('condition.' + c).toLocaleLowerCase(lang) : say('condition.' + c))));
+const lowerFirst = (text: string): string => text.slice(0, 1).toLocaleLowerCase(lang) + text.slice(1);
+/** Phrases that begin with a capital each, as one sentence has them. */
+export const listInText = (items: string[]): string => list(items.map((t, i) => (i ? lowerFirst(t) : t)));
 export const optional = (key: string): string => (hasMessage(key) ? say(key) : '');
 
 export function horseText(h: Horse): string {

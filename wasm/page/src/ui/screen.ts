@@ -55,7 +55,7 @@ export function setCallStrip(f: () => Child): void { calling = f; }
 /** Draws it anew on the screen that stands. */
 export function refreshCallStrip(): void {
   const room = document.getElementById('calling');
-  if (room && !room.dataset.own) fill(room, calling?.());
+  if (room && room.dataset.own === undefined) fill(room, calling?.());
 }
 
 let leaving: (() => void)[] = [];

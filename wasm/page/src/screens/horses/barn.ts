@@ -4,7 +4,7 @@ import type { Book, Exam, Horse } from '../../core/types';
 import { lang, languages, say, setLanguage } from '../../core/words';
 import { ago, dateTime } from '../../text/dates';
 import { horseText, stateName } from '../../text/names';
-import { isAtTop, isOpen } from '../../store/calls';
+import { isAtTop, isOpen, reloadCallNotes } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
 import { telOf } from '../../store/pack';
 import * as store from '../../store/store';
@@ -36,7 +36,7 @@ function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement
 export async function barnScreen(
   book: Book, version: string, newer: HTMLElement | undefined, fillFileNotes: (box: HTMLElement) => Promise<void>,
 ): Promise<void> {
-  const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => [])]);
+  const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => []), reloadCallNotes()]);
   horses.sort((a, b) => a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
   // A draft with an open call stands in the box of that call.

@@ -6,22 +6,22 @@ import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../co
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
-import { editCall, examOf, markTold, unmarkTold } from '../../store/calls';
+import { editCall, examOf, markTold, tellVet, unmarkTold } from '../../store/calls';
 import { isDemo } from '../../store/demo';
 import { numbersOf, vetLanguage, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
 import { phoneLinks } from '../../ui/phonelinks';
 import { go, goInstead } from '../../ui/route';
-import { announce, refreshCallStrip, show } from '../../ui/screen';
-import { actionsBeforeCall, alarmsOf, checkAlarms, redFlagsOf } from '../../exam/alarms';
+import { announce, show } from '../../ui/screen';
+import { actionsBeforeCall, alarmsOf, checkAlarms, reasonsOf, redFlagsOf } from '../../exam/alarms';
 import { callText } from '../../exam/callbox';
 import { callStrip } from '../../exam/callstrip';
 import { Draft } from '../../exam/draft';
 import { adviceWhileWaiting, unique } from '../../exam/waiting';
 import { reportSections } from './report';
 import { recordOf } from './result';
-import { tickedFlags, tickedNow } from './wrong';
+import { storedTicks, tickedFlags, tickedNow } from './wrong';
 
 /** What a vet's office asks first, whatever it is, beside what was told already; and then by problem, in its order. */
 const general = ['stands', 'vitals', 'others', 'vaccinated', 'trailer', 'surgery'];
@@ -78,8 +78,9 @@ const report = async (draft: Draft): Promise<Reported> =>
   core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: await vetLanguage() });
 
 export async function callScriptScreen(book: Book, id: ID): Promise<void> {
+  // As it is kept; while that takes long, as it was ticked.
   const now = tickedNow(id);
-  const got = now ?? await examOf(id);
+  const got = await soon(storedTicks(id)) ?? now ?? await examOf(id);
   if (!got) return goInstead();
   const { horse } = got;
   let { exam } = got;
@@ -95,7 +96,7 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   const whom = horse ?? { contacts: horses.flatMap(x => x.contacts ?? []) };
   const body = h('div', { class: 'report' }, await script(book, exam, horse, flags, rules));
   const strip = h('div');
-  const drawn = (): void => fill(strip, callStrip(book, exam, horse, actionsBeforeCall(book, horse, exam, flags), whom));
+  const drawn = (): void => fill(strip, callStrip(book, exam, horse, flags, whom));
   const whole = draft && exam.status === 'finished' ? await soon(report(draft)) : undefined;
   if (whole) fill(body, reportSections(whole));
   const more = h('p', { class: 'screened' }, draft && !whole && link(say('page.say.report'), async () => {
@@ -109,12 +110,13 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   }, { id: 'whole' }));
   const acts = h('p', { class: 'acts' });
   const told_ = (): void => {
-    fill(acts, exam.call && (exam.call.toldAt
-      ? [callText(exam), ' ', link(say('page.call.undo'), () => void change(unmarkTold, 'page.call.undone'), { id: 'untold' })]
-      : h('button', { type: 'button', id: 'told', click: () => void change(markTold(numbersOf(whom)[0]?.name), 'page.call.told.done') }, say('page.call.told'))));
+    const vet = numbersOf(whom)[0]?.name;
+    fill(acts, exam.call && (exam.call.toldAt && !reasonsOf(book, exam, flags).fresh
+      ? [callText(exam), ' ', link(say('page.call.undo'), () => void change(unmarkTold, editCall(exam, unmarkTold), 'page.call.undone'), { id: 'untold' })]
+      : h('button', { type: 'button', id: 'told', click: () => void change(markTold(vet), tellVet(exam, flags.map(f => f.id), vet), 'page.call.told.done') }, say('page.call.told'))));
   };
-  const change = async (c: Parameters<typeof editCall>[1], done: string): Promise<void> => {
-    if (!(await editCall(exam, c))) return;
+  const change = async (c: Parameters<typeof editCall>[1], changed: Promise<boolean>, done: string): Promise<void> => {
+    if (!(await changed)) return;
     exam = { ...exam, call: c(exam.call!) };
     if (now) now.exam = exam;
     told_();
@@ -146,5 +148,5 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   });
   told_();
   drawn();
-  if (draft && exam.status === 'draft') void checkAlarms(draft).then(() => { exam = { ...exam, call: draft.exam.call ?? exam.call }; refreshCallStrip(); });
+  if (draft && exam.status === 'draft') void checkAlarms(draft).then(() => { exam = { ...exam, call: draft.exam.call ?? exam.call }; told_(); drawn(); });
 }

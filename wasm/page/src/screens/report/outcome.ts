@@ -1,14 +1,15 @@
 // What became of a call, and the number to call where none is known.
 
-import type { ID } from '../../core/types';
+import type { Book, ID } from '../../core/types';
 import { say } from '../../core/words';
 import { heading } from '../../text/names';
-import { closeCall, dropUnnamed, editCall, examOf } from '../../store/calls';
+import { closeCall, coverReasons, dropUnnamed, editCall, examOf } from '../../store/calls';
 import { keepNumbers } from '../../store/pack';
 import { h, para } from '../../ui/dom';
 import { field, showFaults } from '../../ui/form';
 import { go, goInstead } from '../../ui/route';
 import { announce, show } from '../../ui/screen';
+import { redFlagsOf } from '../../exam/alarms';
 import { callText } from '../../exam/callbox';
 
 /** vitals.MaxNote, and the control characters and half characters that no text of a record has. */
@@ -18,12 +19,14 @@ const BROKEN = /[\0-\x08\x0b-\x1f\x7f-\x9f\p{Cs}]/u;
 const NUMBER = /^\+?[\d ().\/-]{3,30}$/;
 
 /** What became of a call, in the person's words. */
-export async function outcomeScreen(id: ID): Promise<void> {
+export async function outcomeScreen(book: Book, id: ID, preset?: string): Promise<void> {
   const got = await examOf(id);
   if (!got?.exam.call) return goInstead();
   const { exam, horse } = got;
-  const back = (): void => (horse ? go('horse', horse.id) : go());
-  let outcome = exam.call!.outcome ?? '';
+  const known = preset && ['came', 'advised', 'mistake'].includes(preset);
+  // Whoever came from an exam with it goes back there.
+  const back = (): void => (known ? history.back() : horse ? go('horse', horse.id) : go());
+  let outcome = known ? say('page.outcome.' + preset) : exam.call!.outcome ?? '';
   const box = field({ id: 'outcome', label: say('page.outcome'), hint: say('page.outcome.hint'), long: true, value: outcome, input: v => { outcome = v; showFaults([]); } });
   const presets = ['came', 'advised', 'mistake'].map(p => h('button', {
     type: 'button', class: 'tile', id: 'outcome-' + p, click: () => {
@@ -36,7 +39,8 @@ export async function outcomeScreen(id: ID): Promise<void> {
     if (!outcome.trim()) return showFaults([{ field: 'outcome', sentence: say('page.fault.outcome') }]);
     // What the library would refuse is refused here: an exam that holds it could be in no file.
     if ([...outcome.trim()].length > MOST || BROKEN.test(outcome)) return showFaults([{ field: 'outcome', sentence: say('page.fault.text') }]);
-    if (!(await editCall(exam, closeCall(outcome.trim())))) return;
+    const flags = horse ? redFlagsOf(book, horse, exam).map(f => f.id) : got.flags ?? [];
+    if (!(await coverReasons(exam, flags) && await editCall(exam, closeCall(outcome.trim())))) return;
     // Of an animal that nobody named there is no page on which it could stand.
     if (!horse) await dropUnnamed(exam.id);
     back();
@@ -44,7 +48,7 @@ export async function outcomeScreen(id: ID): Promise<void> {
   };
   show({
     title: say('page.outcome'),
-    head: heading(horse ?? { name: say('page.wrong.unnamed') }, say('page.say')),
+    head: heading(horse ?? { name: say('page.wrong.unnamed') }, say('page.call.outcome')),
     body: [para(callText(exam)), h('div', { class: 'choices row-of' }, presets), box],
     bar: [{ label: say('page.back'), go: back }, { label: say('page.save'), go: () => void save(), main: true }],
   });

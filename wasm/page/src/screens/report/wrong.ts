@@ -4,7 +4,7 @@
 import type { Book, Exam, Finding, Horse, ID, RedFlag } from '../../core/types';
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
-import { dropUnnamed, isOpen, putUnnamed, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
+import { dropUnnamed, examOf, isOpen, putUnnamed, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
 import { isDemo } from '../../store/demo';
 import type { Whom } from '../../store/pack';
 import * as store from '../../store/store';
@@ -13,7 +13,7 @@ import { choiceField, showFaults } from '../../ui/form';
 import { octagon } from '../../ui/icons';
 import { address, go, goInstead } from '../../ui/route';
 import { type BarItem, show } from '../../ui/screen';
-import { actionsBeforeCall, redFlagsOf } from '../../exam/alarms';
+import { noteFlags, redFlagsOf } from '../../exam/alarms';
 import { callStrip, worryStrip } from '../../exam/callstrip';
 import { cautionsOf } from '../../exam/cautions';
 import { flagApplies } from '../../exam/lifestage';
@@ -35,6 +35,9 @@ let writing: Promise<unknown> = Promise.resolve();
 
 /** What is being ticked of this exam, if it is. */
 export const tickedNow = (id: ID): Ticked | undefined => (now?.exam.id === id ? now : undefined);
+
+/** An exam as it is kept, with what was ticked last. */
+export const storedTicks = (id: ID): ReturnType<typeof examOf> => writing.then(() => examOf(id));
 
 /** The flags that were ticked of an exam. */
 export const tickedFlags = async (id: ID): Promise<string[]> => (await store.note<string[]>('flags:' + id)) ?? [];
@@ -96,6 +99,7 @@ function keep(w: Ticked): void {
       await store.dropExam(id);
       return dropUnnamed(id);
     }
+    await noteFlags(exam, flags);
     if (!w.horse) return (await putUnnamed({ exam, flags })) && (await store.exam(id)) && store.dropExam(id);
     // What was seen goes first: it says by itself that somebody is to be called.
     const kept = await store.editExam(exam, x => ({ ...x, horse: exam.horse, depth: exam.depth, state: exam.state, findings: exam.findings, call: exam.call }));
@@ -109,7 +113,7 @@ export async function wrongScreen(book: Book, id?: ID, unnamed?: ID): Promise<vo
   await writing;
   const horses = (await store.horses()).sort((a, b) => a.name.localeCompare(b.name));
   const horse = horses.find(x => x.id === id);
-  const was = unnamed && (tickedNow(unnamed) ?? await unnamedExam(unnamed));
+  const was = unnamed && (await unnamedExam(unnamed) ?? tickedNow(unnamed));
   if (unnamed && !was) {
     // Somebody has said by now whose it is.
     const exam = await store.exam(unnamed);
@@ -154,7 +158,7 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
   const room = h('div');
   const drawn = (): void => {
     const flags = ticked();
-    fill(room, flags.length ? callStrip(book, w.exam, w.horse, actionsBeforeCall(book, w.horse, w.exam, flags), whom()) : worryStrip(whom()));
+    fill(room, flags.length ? callStrip(book, w.exam, w.horse, flags, whom()) : worryStrip(whom()));
     fill(safety, flags.length > 0 && cautionsOf(book, w.horse, at, flags.map(f => book.signs.find(s => s.id === f.sign)!)));
     const on = document.getElementById('further')!;
     on.textContent = say(flags.length ? 'page.wrong.further' : 'page.wrong.none');
