@@ -64,6 +64,19 @@ func (e *Exam) Masked() bool {
 	})
 }
 
+// Concerned reports whether somebody thinks that something is wrong: the exam was begun for that, or its story says so.
+func (e *Exam) Concerned() bool {
+	s := e.Story
+	return e.Purpose == Concern || e.Wellness == Unwell ||
+		s != nil && (!blank(s.Noticed) || s.Course == Worse || s.Ask == AskCome)
+}
+
+// Hot reports whether the day is hot, see [HotDay].
+func (e *Exam) Hot() bool {
+	v := view{exam: e}
+	return v.weather(HotDay)
+}
+
 // nothing reports whether somebody wrote, in a language of the words, that nothing was given, or only what hides
 // nothing: water, hay, a mash.
 func (g Given) nothing() bool {

@@ -94,14 +94,10 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 	if h.Born.IsZero() || h.DateDoubt(t) != DateSound {
 		return Adult, false
 	}
-	born := h.Born.In(t.Location())
-	if h.BornYearOnly {
+	born, exact := h.birth(t.Location())
+	if h.BornYearOnly && !exact {
 		// Mid-year halves the largest error of a year alone.
 		born = born.AddDate(0, 6, 0)
-	}
-	// The day of birth is a day where the horse was; the moment may be written in another zone.
-	if day := h.Born.In(h.BornAt.Location()); !h.BornYearOnly && !h.BornAt.Before(day.AddDate(0, 0, -1)) && !h.BornAt.After(day.AddDate(0, 0, 2)) {
-		born = h.BornAt
 	}
 	switch {
 	case t.Before(born.Add(24 * time.Hour)):
@@ -120,6 +116,21 @@ func (h Horse) StageAt(t time.Time) (stage Stage, known bool) {
 		return Adult, true
 	}
 	return Senior, true
+}
+
+// birth gives the moment of birth, or the beginning of its day; exact says that it is the moment. The day of birth is a day
+// where the horse was; the moment may be written in another zone.
+func (h Horse) birth(at *time.Location) (born time.Time, exact bool) {
+	if day := h.Born.In(h.BornAt.Location()); !h.BornYearOnly && !h.BornAt.Before(day.AddDate(0, 0, -1)) && !h.BornAt.After(day.AddDate(0, 0, 2)) {
+		return h.BornAt, true
+	}
+	return h.Born.In(at), false
+}
+
+// Age gives how old a horse is by the moment of its birth, where that is known.
+func (h Horse) Age(t time.Time) (age time.Duration, known bool) {
+	born, exact := h.birth(t.Location())
+	return t.Sub(born), exact && !h.Born.IsZero() && !t.Before(born) && h.DateDoubt(t) == DateSound
 }
 
 // DateDoubt is why the date of an exam, or that of the birth, cannot be right. Such a date is

@@ -60,10 +60,11 @@ const (
 	ProblemOther       Problem = "other"
 )
 
-// Problems lists every problem.
-var Problems = []Problem{ProblemBelly, ProblemFeet, ProblemLimb, ProblemSwallow, ProblemEye, ProblemWound, ProblemBleeding,
-	ProblemNerves, ProblemFoal, ProblemHeat, ProblemFoaling, ProblemMare, ProblemBreath, ProblemNose, ProblemMuscle,
-	ProblemCirculation, ProblemGut, ProblemFever, ProblemFeed, ProblemHeart, ProblemSkin, ProblemOther}
+// Problems lists every problem, what takes life within minutes first (assumed: bleeding, birth, breath and circulation
+// go before all else, as in first aid).
+var Problems = []Problem{ProblemBleeding, ProblemFoaling, ProblemBreath, ProblemCirculation, ProblemHeat,
+	ProblemNerves, ProblemBelly, ProblemFoal, ProblemMare, ProblemSwallow, ProblemMuscle, ProblemLimb, ProblemWound, ProblemEye,
+	ProblemFeet, ProblemNose, ProblemGut, ProblemHeart, ProblemFever, ProblemFeed, ProblemSkin, ProblemOther}
 
 // ActID names what is done before the call, where waiting for an answer costs life; its
 // words are under "act.<id>".
