@@ -8,8 +8,9 @@ import (
 // Grave is one step of the order in which reasons of one level are told.
 type Grave struct {
 	Sign SignID `json:"sign"`
-	// Grades are the answers meant; none: whatever was found.
+	// Grades are the answers meant, From is the least reading; without either, whatever was found.
 	Grades []GradeID `json:"grades,omitempty"`
+	From   float64   `json:"from,omitempty"`
 	Provenance
 }
 
@@ -17,8 +18,10 @@ type Grave struct {
 // birth, the circulation, pain of the belly, heat and the heart. No source prints it.
 var gravest = func() []Grave {
 	is := func(why string, sign SignID, grades ...GradeID) Grave {
-		return Grave{sign, grades, Provenance{Mark: Assumed, Note: why}}
+		return Grave{sign, grades, 0, Provenance{Mark: Assumed, Note: why}}
 	}
+	veryHot := is("very high temperature", RectalTemperature)
+	veryHot.From = 40
 	return []Grave{
 		is("down", Attitude, "down-not-rising", "down-thrashing"),
 		is("bleeding", Wounds, "heavy"),
@@ -36,10 +39,11 @@ var gravest = func() []Grave {
 		is("belly", PainSigns),
 		is("belly", Doing, "rolling", "pawing", "watching-flank"),
 		is("swallowing", Swallowing, "cannot", "feed-at-nose", "gulps"),
-		is("temperature", RectalTemperature),
+		veryHot,
 		is("heart", HeartRate),
 		is("heart", HeartRhythm),
 		is("heart", PulseStrength),
+		is("temperature", RectalTemperature),
 	}
 }()
 
@@ -52,11 +56,18 @@ func Gravest() []Grave {
 	return out
 }
 
+// Found is what was found of a sign at all its sites: the answers, or the highest reading in the sign's unit.
+type Found struct {
+	Chosen []GradeID
+	Value  float64
+}
+
 // Gravity is the place of what was found of a sign in the order of [Gravest], the gravest first; all else comes last.
-func Gravity(sign SignID, chosen []GradeID) int {
+func Gravity(sign SignID, found Found) int {
 	for i := range gravest {
 		g := &gravest[i]
-		if g.Sign == sign && (len(g.Grades) == 0 || slices.ContainsFunc(chosen, func(x GradeID) bool { return slices.Contains(g.Grades, x) })) {
+		if g.Sign == sign && found.Value >= g.From &&
+			(len(g.Grades) == 0 || slices.ContainsFunc(found.Chosen, func(x GradeID) bool { return slices.Contains(g.Grades, x) })) {
 			return i
 		}
 	}
@@ -64,17 +75,17 @@ func Gravity(sign SignID, chosen []GradeID) int {
 }
 
 // WorstFirst puts rules in the order of the gravest sign that each rests on, then in that of [Problems]; those
-// that name no problem come last. Chosen gives the answers of a sign in the exam.
-func WorstFirst(fired []Fired, chosen func(SignID) []GradeID) []Fired {
+// that name no problem come last. Found gives what was found of a sign.
+func WorstFirst(fired []Fired, found func(SignID) Found) []Fired {
 	type placed struct {
 		Fired
 		gravity, problem int
 	}
 	places := make([]placed, len(fired))
 	for i, f := range fired {
-		p := placed{f, Gravity(f.Sign, chosen(f.Sign)), slices.Index(Problems, f.Problem)}
+		p := placed{f, Gravity(f.Sign, found(f.Sign)), slices.Index(Problems, f.Problem)}
 		for _, s := range f.With {
-			p.gravity = min(p.gravity, Gravity(s, chosen(s)))
+			p.gravity = min(p.gravity, Gravity(s, found(s)))
 		}
 		if p.problem < 0 {
 			p.problem = len(Problems)
@@ -91,11 +102,17 @@ func WorstFirst(fired []Fired, chosen func(SignID) []GradeID) []Fired {
 	return out
 }
 
-// Chosen gives the answers of a sign in an exam, of all its sites.
-func (e *Exam) Chosen(sign SignID) (out []GradeID) {
+// Found gives what was found of a sign in an exam.
+func (e *Exam) Found(id SignID) (out Found) {
+	sign, known := Lookup(id)
 	for i := range e.Findings {
-		if f := &e.Findings[i]; f.Sign == sign && f.Absent == "" {
-			out = append(out, f.Chosen...)
+		f := &e.Findings[i]
+		if f.Sign != id || f.Absent != "" {
+			continue
+		}
+		out.Chosen = append(out.Chosen, f.Chosen...)
+		if m, err := f.Measure(sign); known && err == nil {
+			out.Value = max(out.Value, m.Value)
 		}
 	}
 	return out

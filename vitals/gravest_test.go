@@ -11,7 +11,7 @@ import (
 // The order of the reasons as it was asked for by a veterinarian who read the reports: of each pair, what stands first takes
 // life sooner.
 func TestGravestInItsOrder(t *testing.T) {
-	steps := "down, bleeding, cannot breathe, collapse, birth, circulation, belly, swallowing, temperature, heart"
+	steps := "down, bleeding, cannot breathe, collapse, birth, circulation, belly, swallowing, very high temperature, heart, temperature"
 	var got []string
 	for _, g := range Gravest() {
 		sign, known := Lookup(g.Sign)
@@ -27,10 +27,13 @@ func TestGravestInItsOrder(t *testing.T) {
 		td.Cmp(t, got[len(got)-1], g.Note, "a step stands together")
 	}
 	td.Cmp(t, strings.Join(got, ", "), steps)
-	td.Cmp(t, Gravity(Coat, []GradeID{"sweating"}), len(Gravest()))
-	td.Cmp(t, Gravity(Attitude, []GradeID{"dull"}), len(Gravest()))
+	td.Cmp(t, Gravity(Coat, Found{Chosen: []GradeID{"sweating"}}), len(Gravest()))
+	td.Cmp(t, Gravity(Attitude, Found{Chosen: []GradeID{"dull"}}), len(Gravest()))
+	hot := func(v float64) int { return Gravity(RectalTemperature, Found{Value: v}) }
+	heart := Gravity(HeartRate, Found{Value: 68})
+	td.Cmp(t, []bool{hot(41) < heart, hot(40) < heart, hot(39.9) > heart}, []bool{true, true, true})
 	Gravest()[1].Grades[0] = "none"
-	td.Cmp(t, Gravity(Wounds, []GradeID{"heavy"}), 1, "the copies are the caller's own")
+	td.Cmp(t, Gravity(Wounds, Found{Chosen: []GradeID{"heavy"}}), 1, "the copies are the caller's own")
 }
 
 // Over every presentation that needs a call now: the rules stand in the order of what was found, none is lost, and
@@ -43,12 +46,12 @@ func TestWorstFirstOfThePresentations(t *testing.T) {
 		}
 		e := p.exam()
 		fired := FiredAlarms(p.horse(), e)
-		out := WorstFirst(fired, e.Chosen)
+		out := WorstFirst(fired, e.Found)
 		td.Cmp(t, out, td.Bag(td.Flatten(fired)), p.ID)
 		of := func(f Fired) int {
-			least := Gravity(f.Sign, e.Chosen(f.Sign))
+			least := Gravity(f.Sign, e.Found(f.Sign))
 			for _, s := range f.With {
-				least = min(least, Gravity(s, e.Chosen(s)))
+				least = min(least, Gravity(s, e.Found(s)))
 			}
 			return least
 		}
@@ -59,7 +62,7 @@ func TestWorstFirstOfThePresentations(t *testing.T) {
 		}
 		for _, f := range e.Findings {
 			// Who is down and does not rise, or bleeds heavily, is named at the first rule.
-			if place := Gravity(f.Sign, f.Chosen); place <= 1 && f.Absent == "" && slices.ContainsFunc(fired, func(x Fired) bool { return x.Sign == f.Sign }) {
+			if place := Gravity(f.Sign, Found{Chosen: f.Chosen}); place <= 1 && f.Absent == "" && slices.ContainsFunc(fired, func(x Fired) bool { return x.Sign == f.Sign }) {
 				td.Cmp(t, of(out[0]) <= place, true, "%s: %s first", p.ID, out[0].Alarm)
 				looked++
 			}

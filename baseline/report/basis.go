@@ -28,7 +28,7 @@ func (c *caller) basis() []Line {
 		add(c.say(key, "sign", upper(c.sign(u.Sign, u.Site)),
 			"reason", c.telling.first(string(u.Reason), "absence."+string(u.Reason))))
 	}
-	for _, f := range c.in.Comparison.Alarms {
+	for _, f := range slices.Concat(c.of(vitals.RingNow), c.of(vitals.RingSoon), c.of(vitals.CheckAgain)) {
 		if byClinic(c.in.Comparison, f.Alarm) {
 			continue
 		}
@@ -104,7 +104,9 @@ func (c *caller) record(s baseline.Compared) string {
 		}
 	}
 	add(c.own(s))
-	add(c.odds(s))
+	if !c.named(s) {
+		add(c.odds(s))
+	}
 	if s.Statement != baseline.Noted && (s.Measure != nil || s.Basis.Exams > 0 || s.Statement.Unusual()) {
 		add(c.rests(s.Basis))
 	}

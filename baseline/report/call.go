@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"whorl.example/baseline"
 	"whorl.example/vitals"
@@ -10,9 +11,10 @@ import (
 )
 
 // Call gives the call report of an exam. Its first three parts can be read aloud in 20
-// seconds, everything before [PartBasis] in 2 minutes, whatever was entered: text that is
-// too long is cut with "…", signs that are too many are counted, and [PartBasis] has all
-// of them in full. What was not entered is a blank line to be asked.
+// seconds, unless there are very many problems at once, and everything before [PartWords] in 2 minutes, whatever was
+// entered: signs that are too many are counted, and [PartBasis] has all of them in full. What
+// somebody told in words is told whole, there or in [PartWords], never in part; only names are
+// cut with "…". What was not entered is a blank line to be asked.
 func Call(in Input, lang words.Lang) Report {
 	c := caller{telling: about(in.Horse, lang), in: in}
 	c.index()
@@ -31,9 +33,9 @@ func Call(in Input, lang words.Lang) Report {
 			break
 		}
 	}
-	parts = append(parts, c.part(PartBasis, c.basis()))
+	parts = append(parts, c.part(PartWords, c.words), c.part(PartBasis, c.basis()))
 	out := Report{Lang: lang, Title: title}
-	for _, act := range acts(in.Comparison.Alarms) {
+	for _, act := range acts(in.Comparison) {
 		out.First = append(out.First, c.say("act."+string(act)))
 	}
 	for _, p := range parts {
@@ -50,6 +52,7 @@ type caller struct {
 	in    Input
 	found map[place]*vitals.Finding
 	full  []Line // text that was cut, for the basis
+	words []Line // the teller's own words that are too long for where they belong
 	moved []fact // what the first lines had no room for
 }
 
@@ -89,17 +92,21 @@ func (c *caller) finding(s baseline.Compared) *vitals.Finding {
 // for what is not as usual, if it cannot be told in full in what the others leave.
 type level struct{ text, list, enough int }
 
-// levels, roomiest first.
-var levels = []level{{30, 80, allWords}, {20, 50, allWords}, {14, 34, allWords}, {10, 24, 150}, {8, 18, 120}, {5, 12, 80}, {3, 6, 0}}
+// levels, roomiest first: our own lists give way before what somebody told in words.
+var levels = []level{{60, 80, allWords}, {60, 50, allWords}, {60, 34, allWords}, {60, 24, 150}, {50, 18, 120}, {40, 12, 80},
+	{30, 12, 80}, {20, 12, 80}, {12, 8, 60}, {5, 6, 0}}
 
 // last reports whether there is no level with less room.
 func (l level) last() bool { return l == levels[len(levels)-1] }
 
+// total counts the words of parts as they are spoken. What is still to be asked is not said.
 func total(parts []Part) int {
 	n := 0
 	for _, p := range parts {
 		for _, l := range p.Lines {
-			n += aloud(l.Text)
+			if !l.Blank {
+				n += aloud(l.Text)
+			}
 		}
 	}
 	return n
@@ -139,6 +146,17 @@ func (c *caller) cut(label, text string, limit int) string {
 	return short
 }
 
+// below gives what somebody told in words whole where it fits; else it is told whole in [PartWords], and this says so.
+func (c *caller) below(label, text string, limit int) string {
+	if aloud(text) <= limit {
+		return text
+	}
+	if line := (Line{Text: c.say("report.labelled", "label", c.say(label), "text", text)}); !slices.Contains(c.words, line) {
+		c.words = append(c.words, line)
+	}
+	return c.say("report.below")
+}
+
 // fit joins names with a separator in at most limit words; the rest is counted.
 func (c *caller) fit(names []string, separator string, limit int) string {
 	if joined := strings.Join(names, separator); aloud(joined) <= limit {
@@ -160,13 +178,13 @@ func (c *caller) animal(l level) []Line {
 	h, e := c.in.Horse, c.in.Exam
 	facts := []string{c.first_(string(h.Sex), "report.sex.ask", "sex."+string(h.Sex)), c.age()}
 	if h.Type != "" {
-		facts = append(facts, c.inside(string(h.Type), "type."+string(h.Type)))
+		kind := c.inside(string(h.Type), "report.type."+string(h.Type), "type."+string(h.Type))
+		if facts = append(facts, kind); h.Sex == vitals.Mare {
+			facts = []string{kind, facts[1]}
+		}
 	}
 	if breed := bare(h.Breed); breed != "" {
 		facts = append(facts, c.cut(c.say("report.breed"), breed, min(4, l.text)))
-	}
-	if h.InFoal {
-		facts = append(facts, c.say("report.infoal"))
 	}
 	lines := []Line{{Text: upper(strings.Join(facts, ", ")) + "."}}
 	if e.At.IsZero() {
@@ -177,10 +195,47 @@ func (c *caller) animal(l level) []Line {
 			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
 		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
 	})
-	if e.State.In(vitals.Medicated) {
+	if air := c.air(); air != "" && e.Hot() {
+		lines = append(lines, Line{Text: air, Strong: true})
+	}
+	given := c.given(l)
+	lines = append(lines, given...)
+	if e.State.In(vitals.Medicated) || given != nil && (&vitals.Exam{At: e.At, Story: e.Story}).Masked() {
 		lines = append(lines, Line{Text: c.say("report.masked"), Strong: true})
 	}
 	return lines
+}
+
+// urgentFacts are those of the animal that change how soon somebody comes: a newborn's hours, in foal, foaled just now.
+func (c *caller) urgentFacts() (facts []string) {
+	h, at := c.in.Horse, c.in.Exam.At
+	if _, young := c.hours(); young {
+		facts = append(facts, c.age())
+	}
+	if h.InFoal {
+		facts = append(facts, c.say("report.infoal"))
+	}
+	if ago := at.Sub(h.FoaledAt); !h.FoaledAt.IsZero() && ago >= 0 && ago < vitals.BroodDays*24*time.Hour {
+		facts = append(facts, c.say("report.foaled", "time", c.ago(ago)))
+	}
+	return facts
+}
+
+// hours is an age that is told in hours: in the first two days, where the moment of birth is known.
+func (c *caller) hours() (age time.Duration, young bool) {
+	age, known := c.in.Horse.Age(c.in.Exam.At)
+	return age, known && age < 48*time.Hour
+}
+
+// ago says a time that has passed: minutes to two hours, hours to two days, then days.
+func (c *caller) ago(d time.Duration) string {
+	switch {
+	case d < 2*time.Hour:
+		return c.say("again.minutes", "n", itoa(int(d.Minutes())))
+	case d < 48*time.Hour:
+		return c.say("again.hours", "n", itoa(int(d.Hours())))
+	}
+	return c.say("again.days", "n", itoa(int(d.Hours()/24)))
 }
 
 // state says the set of conditions, each with what belongs to it. What was given is told whole.
@@ -197,7 +252,7 @@ func (c *caller) state(l level) string {
 			state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
 		}
 		if with := bare(e.State.With); with != "" && x == vitals.Medicated {
-			state = c.say("report.state.with", "state", state, "with", c.cut(c.say("report.given"), with, l.given()))
+			state = c.say("report.state.with", "state", state, "with", c.below("report.given", with, max(l.text, 6)))
 		}
 		all = append(all, state)
 	}
@@ -256,6 +311,9 @@ func (c *caller) age() string {
 	if days < 0 {
 		return c.say("report.age.ask")
 	}
+	if age, young := c.hours(); young {
+		return c.say("report.age.old", "time", c.ago(age))
+	}
 	y, m, d := at.In(zone(at)).Date()
 	months := (y-h.Born.Year)*12 + int(m-h.Born.Month)
 	if d < h.Born.Day {
@@ -266,6 +324,8 @@ func (c *caller) age() string {
 		return c.say("report.age.about", "age", c.say("report.age.years", "n", itoa(y-h.Born.Year)))
 	case h.BornYearOnly:
 		return c.say("report.age.born", "n", itoa(h.Born.Year))
+	case days == 0:
+		return c.say("report.age.today")
 	case days <= 21:
 		return c.say("report.age.days", "n", itoa(days))
 	case months < 24:

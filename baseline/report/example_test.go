@@ -43,6 +43,6 @@ func ExampleCall() {
 	// - Did not come for his feed.
 	// - Since when:
 	// - Better, worse or the same; all the time, or on and off:
-	// Danger now
+	// How urgent
 	// - Urgent: heart rate 63 a minute; attitude: dull.
 }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -82,18 +83,24 @@ func (c *caller) signs(g group) string {
 	return c.say("report.at", "sign", name, "site", c.sites(sites))
 }
 
-// differs tells what is not as usual, what stands out most first, as far as room goes;
+// differs tells what is not as usual, what says to call now first and what stands out most, as far as room goes;
 // the rest is counted. Long forms say how seldom such a reading is; whole says that all
 // of it was told so.
 func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
-	if soon := c.reasons(vitals.RingSoon); len(soon) > 0 {
-		lines = append(lines, Line{Strong: true,
-			Text: c.say("report.ring.soon", "list", c.fit(c.phrases(soon, 0), "; ", l.list))})
+	if len(c.of(vitals.RingNow)) == 0 { // beside a call for now nothing softer is told
+		if soon := c.of(vitals.RingSoon); len(soon) > 0 {
+			lines = append(lines, Line{Strong: true,
+				Text: c.say("report.ring.soon", "list", c.fit(c.phrases(soon, 0), "; ", l.list))})
+		}
+		lines = append(lines, c.waiting(l.list)...)
 	}
-	lines = append(lines, c.waiting(l.list)...)
-	gs := slices.Concat(c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && s.Strong }),
-		c.groups(func(s baseline.Compared) bool { return s.Statement.Unusual() && !s.Strong }),
-		c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.FirstSeen }))
+	gs := c.groups(c.urgent)
+	place := func(g group) int { return vitals.Gravity(g.of[0].Sign, found(g.of, g.of[0].Sign)) }
+	slices.SortStableFunc(gs, func(a, b group) int { return cmp.Compare(place(a), place(b)) })
+	rest := func(s baseline.Compared) bool { return s.Statement.Unusual() && !c.urgent(s) }
+	gs = slices.Concat(gs, c.groups(func(s baseline.Compared) bool { return rest(s) && s.Strong }),
+		c.groups(func(s baseline.Compared) bool { return rest(s) && !s.Strong }),
+		c.groups(func(s baseline.Compared) bool { return s.Statement == baseline.FirstSeen && !c.urgent(s) }))
 	if len(gs) == 0 {
 		lines = append(lines, c.nothing()...)
 		return lines, total([]Part{{Lines: lines}}) <= room
@@ -121,7 +128,7 @@ func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 		need -= aloud(long[shown])
 	}
 	for i, text := range long[:shown] {
-		lines = append(lines, Line{Text: text, Strong: gs[i].of[0].Strong})
+		lines = append(lines, Line{Text: text, Strong: gs[i].of[0].Strong || c.urgent(gs[i].of[0])})
 	}
 	if left := len(gs) - shown; left > 0 {
 		lines = append(lines, Line{Text: c.say("report.more.differs", "n", itoa(left))})
@@ -143,8 +150,12 @@ func (c *caller) differing(g group, long bool) string {
 	case s.Measure == nil && s.Basis.Exams > 0 && len(s.Usual) > 0 && c.odd(s):
 		said += "; " + c.say("report.usually", "range", c.answers(s.Sign, s.Usual, nil))
 	}
+	if c.urgent(g.of[0]) {
+		return c.say("report.ring.now", "list", said)
+	}
 	said = upper(said) + "."
-	if odds := c.odds(s); long && odds != "" {
+	// How seldom a reading is, beside a rule that fired, would be beside the point.
+	if odds := c.odds(s); long && odds != "" && !c.named(s) {
 		said += " " + odds
 	}
 	return said
@@ -160,11 +171,11 @@ func (c *caller) odd(s baseline.Compared) bool {
 }
 
 // nothing says that nothing differs, and never more than that: not beside a rule that fired, nor beside an answer that is not
-// that of a healthy animal.
+// that of a healthy animal, nor where somebody thinks that something is wrong.
 func (c *caller) nothing() []Line {
 	is := standingOf(c.in.Comparison)
 	var lines []Line
-	quiet := len(c.in.Comparison.Alarms) == 0 && is.recorded == 0
+	quiet := len(c.in.Comparison.Alarms) == 0 && is.recorded == 0 && !c.in.Exam.Concerned()
 	switch {
 	case is.usual == 0:
 		return []Line{{Text: c.say("report.differs.nothing")}}
@@ -205,9 +216,13 @@ func (c *caller) restsOn() Line {
 	return Line{Text: c.say(key, "low", itoa(low), "high", itoa(high))}
 }
 
+// noted tells what was only recorded, and beside a call for now what softer rules rest on.
 func (c *caller) noted(l level) []Line {
+	now := len(c.of(vitals.RingNow)) > 0
 	gs := c.groups(func(s baseline.Compared) bool {
-		return s.Statement == baseline.Noted && !context(s.Sign) && !c.named(s)
+		softer := c.named(s) && now
+		return (s.Statement == baseline.Noted && (softer || !c.named(s)) || s.Statement == baseline.AsUsual && softer) &&
+			!context(s.Sign) && !c.urgent(s)
 	})
 	return c.listed("report.list", gs, l.list)
 }
@@ -304,16 +319,14 @@ func (c *caller) story(l level) []Line {
 	}
 	var lines []Line
 	for _, m := range c.moved {
-		lines = append(lines, Line{Text: c.say("report.labelled", "label", m.label,
-			"text", c.cut(m.label, m.text, max(l.text, 6)))})
+		lines = append(lines, Line{Text: c.say("report.labelled", "label", c.say(m.label),
+			"text", c.below(m.label, m.text, max(l.text, 6)))})
 	}
 	tell := func(label, blank, text string) { lines = append(lines, c.labelled(label, blank, text, l.text)) }
 	tell("report.passed", "report.passed", bare(s.Passed))
 	tell("report.intake", "report.intake", bare(s.Intake))
-	given := c.given(s.Given)
-	lines = append(lines, c.labelled("report.given", "report.given.ask", given, l.given()))
-	if e := (vitals.Exam{At: c.in.Exam.At, Story: c.in.Exam.Story}); given != "" && e.Masked() {
-		lines = append(lines, Line{Text: c.say("report.masked"), Strong: true})
+	if len(s.Given) == 0 {
+		lines = append(lines, c.labelled("report.given", "report.given.ask", "", 0))
 	}
 	if f := c.found[place{vitals.Lately, ""}]; f != nil && f.Absent == "" {
 		lines = append(lines, Line{Text: upper(c.say("report.graded", "sign", c.sign(vitals.Lately, ""), "value", c.answers(vitals.Lately, f.Chosen, nil))) + "."})
@@ -321,22 +334,9 @@ func (c *caller) story(l level) []Line {
 	tell("report.changed", "report.changed", bare(s.Changed))
 	tell("report.history", "report.history", bare(s.History))
 	for _, said := range c.called(c.in.Exam) {
-		if l.last() {
-			c.cut(c.say("report.call"), said, 0) // told in the basis alone
-			continue
-		}
-		lines = append(lines, Line{Text: c.cut(c.say("report.call"), said, max(l.text, 12))})
+		lines = append(lines, Line{Text: c.below("report.call", said, max(l.text, 12))})
 	}
 	return lines
-}
-
-// given is how many words what was given may take: it is told whole, with dose and time, unless somebody wrote a page and
-// there is no room for anything else.
-func (l level) given() int {
-	if l.last() {
-		return 16
-	}
-	return 40
 }
 
 // labelled says one fact of the story, or leaves a line to ask it.
@@ -344,26 +344,30 @@ func (c *caller) labelled(label, blank, text string, limit int) Line {
 	if text == "" {
 		return Line{Text: c.say("report.blank", "label", c.say(blank)), Blank: true}
 	}
-	return Line{Text: c.say("report.labelled", "label", c.say(label), "text", c.cut(c.say(label), text, limit))}
+	return Line{Text: c.say("report.labelled", "label", c.say(label), "text", c.below(label, text, limit))}
 }
 
-// given says what was given before the call, as told.
-func (c *caller) given(list []vitals.Given) string {
+// given says what was given before the call, as told: what, how much, when and by whom.
+func (c *caller) given(l level) []Line {
+	if c.in.Exam.Story == nil {
+		return nil
+	}
 	var all []string
-	for _, g := range list {
-		said := []string{bare(g.What)}
-		if dose := bare(g.Dose); dose != "" {
-			said = append(said, dose)
-		}
+	for _, g := range c.in.Exam.Story.Given {
+		said := []string{bare(g.What), bare(g.Dose)}
 		if !g.At.IsZero() {
 			said = append(said, c.time("report.given.", g.At, c.in.Exam.At))
 		}
 		if by := bare(g.By); by != "" {
 			said = append(said, c.say("report.given.by", "by", by))
 		}
-		if joined := strings.TrimSpace(strings.Join(said, " ")); joined != "" {
-			all = append(all, joined)
+		said = slices.DeleteFunc(said, func(s string) bool { return s == "" })
+		if len(said) > 0 {
+			all = append(all, strings.Join(said, ", "))
 		}
 	}
-	return strings.Join(all, "; ")
+	if all == nil {
+		return nil
+	}
+	return []Line{c.labelled("report.given", "report.given.ask", strings.Join(all, "; "), max(l.text, 6))}
 }

@@ -104,7 +104,7 @@ func TestDiffersInItsRoom(t *testing.T) {
 	td.Cmp(t, texts(c.nothing()), []string{"Nothing was compared."})
 	// What should be known today stands first.
 	soon := callOf(b)
-	soon.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.RespiratoryRate, Urgency: vitals.RingSoon}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}}
+	soon.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.RespiratoryRate, Urgency: vitals.RingSoon}}
 	lines, _ = soon.differs(levels[0], 100)
 	td.Cmp(t, lines[0], Line{Text: "Less urgent: breathing rate 30 a minute.", Strong: true})
 	// Then what is to be checked again, by what follows and when; and what is new after what is rare.
@@ -116,10 +116,19 @@ func TestDiffersInItsRoom(t *testing.T) {
 		Statement: baseline.FirstSeen, Basis: baseline.Basis{Exams: 8}})
 	lines, _ = soon.differs(levels[0], 100)
 	td.Cmp(t, texts(lines[1:3]), []string{
-		"Check again in 30 minutes: balance, with walk and turning; nostrils. Still so: call your vet now.",
+		"Check again in 30 minutes: balance; walk; turning; nostrils. Still so: call your vet now.",
 		"Check again in 4 hours: attitude. Still so: tell your vet today.",
 	})
 	td.Cmp(t, lines[len(lines)-2].Text, "Gum color: pale pink. None of her 8 quiet-day exams showed this.")
+	// Beside a call for now nothing softer is told, and what it rests on is only recorded; what is urgent says so again, and
+	// not how seldom it is.
+	soon.in.Comparison.Alarms = append(soon.in.Comparison.Alarms, vitals.Fired{Sign: vitals.GumColour, Urgency: vitals.RingNow})
+	soon.in.Comparison.Signs = append(soon.in.Comparison.Signs, baseline.Compared{Sign: vitals.Attitude, Chosen: []vitals.GradeID{"anxious"}, Statement: baseline.AsUsual},
+		baseline.Compared{Sign: vitals.Nostrils, Chosen: []vitals.GradeID{"clear"}, Statement: baseline.Noted})
+	lines, _ = soon.differs(levels[0], 100)
+	td.Cmp(t, lines, []Line{{Text: "Urgent: gum color: pale pink.", Strong: true}, {Text: "Breathing rate 30 a minute; usually 10 to 16."}, {Text: "Her usual is based on 0 to 11 quiet-day exams."}})
+	td.Cmp(t, texts(soon.noted(levels[0])), []string{"Attitude: anxious; nostrils: clear, watery."})
+	td.Cmp(t, texts(soon.usual(levels[0])), td.Empty())
 }
 
 // What this horse usually shows is told of an answer where it is not what most horses show.
@@ -202,8 +211,7 @@ func TestDangersInTheirRoom(t *testing.T) {
 		{0, []baseline.Compared{gut("gut-upper-right"), gut("gut-upper-left")}, "gut sounds, upper right and upper left: none in a minute"},
 		{0, []baseline.Compared{gut("gut-upper-right"), gut("gut-upper-left"), gut("gut-lower-left")}, "gut sounds: none in a minute"},
 		{leaveSites, []baseline.Compared{gut("gut-upper-right")}, "gut sounds: none in a minute"},
-		{leaveValues - 1, []baseline.Compared{gut("gut-upper-right")}, "gut sounds: none in a minute"},
-		{leaveValues, []baseline.Compared{gut("gut-upper-right")}, "gut sounds"},
+		{leaveSince, []baseline.Compared{gut("gut-upper-right")}, "gut sounds: none in a minute"},
 		{0, nil, "gut sounds"},
 		{leaveSites, nil, "gut sounds"},
 	} {
@@ -214,11 +222,24 @@ func TestDangersInTheirRoom(t *testing.T) {
 	c.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.GutSounds, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-left"}}, {Sign: vitals.GutSounds, Urgency: vitals.RingNow},
 		{Sign: vitals.HeartRate, Urgency: vitals.RingNow, Sites: []vitals.SiteID{"gut-upper-right"}}, {Sign: vitals.GumColour, Urgency: vitals.RingNow}, {Sign: vitals.Attitude, Urgency: vitals.RingSoon}}
 	td.Cmp(t, c.phrases([]vitals.Fired{{Sign: vitals.GutSounds}}, 0), []string{"gut sounds, upper left: none in a minute"})
-	for dangers, said := range map[int]string{
-		4: "Urgent: gut sounds; heart rate; gum color.", 3: "Urgent: gut sounds; heart rate; gum color.",
-		2: "Urgent: gut sounds; heart rate; and 1 more (see below).", 1: "Urgent: gut sounds; and 2 more (see below).", 0: "Urgent: 3 (see below).",
+	// So many with what was found, the others by name; in the least room one for each problem.
+	c = callOf(gut("gut-upper-right"), heart(), baseline.Compared{Sign: vitals.GumColour, Chosen: []vitals.GradeID{"white"}})
+	c.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.GutSounds, Urgency: vitals.RingNow, Problem: vitals.ProblemGut}, {Sign: vitals.HeartRate, Urgency: vitals.RingNow, Problem: vitals.ProblemGut},
+		{Sign: vitals.GumColour, Urgency: vitals.RingNow, Problem: vitals.ProblemCirculation}, {Sign: vitals.Attitude, Urgency: vitals.RingSoon}}
+	for _, x := range []struct {
+		dangers int
+		oneEach bool
+		said    string
+	}{
+		{3, false, "Urgent: gum color: white; heart rate 52 a minute; gut sounds, upper right: none in a minute."},
+		{2, false, "Urgent: gum color: white; heart rate 52 a minute; gut sounds (see below)."},
+		{1, false, "Urgent: gum color: white; heart rate and gut sounds (see below)."},
+		{0, false, "Urgent: gum color, heart rate and gut sounds (see below)."},
+		{2, true, "Urgent: gum color: white; heart rate 52 a minute; and 1 more (see below)."},
+		{1, true, "Urgent: gum color: white; heart rate; and 1 more (see below)."},
+		{0, true, "Urgent: gum color; heart rate; and 1 more (see below)."},
 	} {
-		td.Cmp(t, c.danger(opening{dangers: dangers, left: leaveValues}), []Line{{Text: said, Strong: true}})
+		td.Cmp(t, c.danger(opening{dangers: x.dangers, oneEach: x.oneEach}), []Line{{Text: x.said, Strong: true}})
 	}
 	none := callOf(gut("gut-upper-right"))
 	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now. No sign of this exam was left out."})
@@ -240,10 +261,10 @@ func TestOpeningGivesUp(t *testing.T) {
 		moved     []fact
 	}{
 		{leaveSites, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse, comes and goes.", nil},
-		{leaveBouts, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Course", "comes and goes"}}},
-		{leaveCaller, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"Caller", "Ana"}, {"Course", "comes and goes"}}},
-		{leaveCourse, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am.", []fact{{"Caller", "Ana"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
-		{leaveSince, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed.", []fact{{"Caller", "Ana"}, {"Since", "1:10 am"}, {"Course", "getting worse"}, {"Course", "comes and goes"}}},
+		{leaveBouts, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"report.course", "comes and goes"}}},
+		{leaveCaller, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am, getting worse.", []fact{{"report.by", "Ana"}, {"report.course", "comes and goes"}}},
+		{leaveCourse, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed, since 1:10 am.", []fact{{"report.by", "Ana"}, {"report.course", "getting worse"}, {"report.course", "comes and goes"}}},
+		{leaveSince, "Call back: 555 010 0142. About Juniper. Location: Aspen Row.", "Off her feed.", []fact{{"report.by", "Ana"}, {"report.since.label", "1:10 am"}, {"report.course", "getting worse"}, {"report.course", "comes and goes"}}},
 	} {
 		c.moved = nil
 		o := opening{stands: 2, noticed: 3, name: 1, left: x.left}
@@ -251,11 +272,11 @@ func TestOpeningGivesUp(t *testing.T) {
 		td.Cmp(t, c.moved, x.moved)
 	}
 	c.moved = nil
-	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen…")
-	td.Cmp(t, c.moved, []fact{{"Location", "Aspen Row"}}, "somebody has to drive there")
+	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper.")
+	td.Cmp(t, c.moved, []fact{{"report.where", "Aspen Row"}}, "somebody has to drive there")
 	c.moved = nil
 	td.Cmp(t, c.who(opening{name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper.")
-	td.Cmp(t, c.moved, []fact{{"Location", "Aspen Row"}})
+	td.Cmp(t, c.moved, []fact{{"report.where", "Aspen Row"}})
 	// The longest number that is said has sixteen words.
 	for phone, said := range map[string]string{"1234567890123456": "Call back: 1234567890123456. About Juniper.", "12345678901234567": "The number is listed below. About Juniper."} {
 		c.in.Exam = vitals.Exam{Story: &vitals.Story{Callback: phone}}
@@ -271,7 +292,7 @@ func TestOpeningGivesUp(t *testing.T) {
 	c.in.Exam.Story.Course, c.in.Exam.Story.Bouts = "", &no
 	td.Cmp(t, texts(c.what(openings[0])), []string{"Off her feed, all the time.", "Since when:"})
 	c.in.Exam.Story = &vitals.Story{Given: []vitals.Given{{}, {What: "mash", Dose: "1 kg", At: at.Add(-time.Hour), By: "Ana"}, {What: "hay"}}}
-	td.Cmp(t, c.given(c.in.Exam.Story.Given), "mash 1 kg at 1:10 am by Ana; hay")
+	td.Cmp(t, texts(c.given(levels[0])), []string{"Already given: mash, 1 kg, at 1:10 am, by Ana; hay."})
 }
 
 // What was watched is told as far as it fits, of two lines with 21 words and 12, and the rest is in the basis, once.

@@ -9,35 +9,38 @@ import (
 // phoneWords is the longest number that is read aloud: 15 digits (ITU-T E.164) and a word.
 const phoneWords = 16
 
-// opening says how much the first three parts may say: words of the place and of what was
-// noticed, findings under danger, and how many of the lesser facts are left to later parts.
-type opening struct{ stands, noticed, name, dangers, left int }
+// opening says how much the first three parts may say: words of the place and of what was noticed, how many reasons are
+// told with what was found, whether the others are left to one for each problem, and how many of the lesser facts are left
+// to later parts.
+type opening struct {
+	stands, noticed, name, dangers int
+	oneEach                        bool
+	left                           int
+}
 
-// What is left to later parts, in this order: the places of the findings, bouts, the
-// caller, course, since when, the findings' values.
+// What is left to later parts, in this order: the places of the findings, bouts, the caller, course, since when.
 const (
 	leaveSites = iota + 1
 	leaveBouts
 	leaveCaller
 	leaveCourse
 	leaveSince
-	leaveValues
 )
 
-// openings, roomiest first; each step gives up a little more.
+// openings, roomiest first; each step gives up a little more. What was noticed is told whole or below.
 var openings = []opening{
-	{14, 20, 4, 5, 0}, {14, 20, 4, 4, 0}, {14, 16, 4, 3, 0}, {12, 14, 4, 3, leaveSites}, {10, 12, 4, 3, leaveSites},
-	{10, 12, 4, 3, leaveBouts}, {8, 12, 3, 3, leaveBouts}, {8, 12, 3, 3, leaveCaller}, {7, 10, 3, 3, leaveCaller},
-	{7, 10, 3, 2, leaveCaller}, {7, 8, 3, 2, leaveCaller}, {6, 8, 3, 2, leaveCaller}, {5, 7, 3, 2, leaveCaller},
-	{5, 7, 3, 1, leaveCaller}, {5, 6, 2, 1, leaveCourse}, {4, 6, 2, 1, leaveSince}, {3, 4, 2, 1, leaveSince},
-	{3, 3, 1, 1, leaveValues}, {0, 3, 1, 0, leaveValues},
+	{14, 30, 4, 9, false, 0}, {14, 30, 4, 9, false, leaveSites}, {14, 30, 4, 6, false, leaveBouts}, {14, 30, 4, 6, false, leaveCaller},
+	{10, 30, 4, 4, false, leaveCaller}, {0, 30, 4, 9, false, leaveCaller}, {0, 30, 4, 6, false, leaveCaller}, {0, 24, 4, 4, false, leaveCaller},
+	{0, 24, 3, 3, false, leaveCourse}, {0, 20, 3, 3, true, leaveCourse}, {0, 20, 2, 2, true, leaveSince}, {0, 16, 2, 2, true, leaveSince},
+	{0, 12, 2, 3, true, leaveSince}, {0, 12, 2, 1, true, leaveSince}, {0, 8, 1, 3, true, leaveSince}, {0, 8, 1, 1, true, leaveSince},
+	{0, 4, 1, 1, true, leaveSince}, {0, 0, 1, 1, true, leaveSince}, {0, 0, 1, 0, true, leaveSince},
 }
 
 // first gives who, what and danger: together what can be read aloud in 20 seconds.
 func (c *caller) first() []Part {
 	var parts []Part
 	for _, o := range openings {
-		c.full, c.moved = nil, nil
+		c.full, c.moved, c.words = nil, nil, nil
 		parts = []Part{c.part(PartWho, c.who(o)), c.part(PartWhat, c.what(o)), c.part(PartDanger, c.danger(o))}
 		if total(parts) <= firstWords {
 			break
@@ -58,7 +61,7 @@ func (c *caller) who(o opening) []Line {
 		blank = append(blank, Line{Text: c.say("report.callback.ask"), Blank: true})
 	case aloud(phone) > phoneWords:
 		said = append(said, c.say("report.callback.low"))
-		c.cut(c.say("report.phone"), phone, 0)
+		c.below("report.phone", phone, 0)
 	default:
 		said = append(said, c.say("report.callback", "phone", phone))
 	}
@@ -66,6 +69,7 @@ func (c *caller) who(o opening) []Line {
 	if name == "" {
 		name = c.say("report.unnamed")
 	}
+	name = strings.Join(append([]string{name}, c.urgentFacts()...), ", ")
 	by := bare(c.in.Exam.By)
 	switch {
 	case by == "":
@@ -83,21 +87,17 @@ func (c *caller) who(o opening) []Line {
 	switch {
 	case stands == "":
 		blank = append(blank, Line{Text: c.say("report.stands.ask"), Blank: true})
-	case o.stands == 0:
+	case aloud(stands) > o.stands:
 		c.move("report.where", stands)
 	default:
-		short, cut := clip(stands, o.stands)
-		said = append(said, c.say("report.stands", "stands", short))
-		if cut { // the whole of it is told later: somebody has to drive there
-			c.move("report.where", stands)
-		}
+		said = append(said, c.say("report.stands", "stands", stands))
 	}
 	return append([]Line{{Text: strings.ReplaceAll(strings.Join(said, " "), "….", "…"), Strong: true}}, blank...)
 }
 
 // move puts a fact that the opening has no room for into the story.
 func (c *caller) move(label, text string) {
-	c.moved = append(c.moved, fact{c.say(label), text})
+	c.moved = append(c.moved, fact{label, text})
 }
 
 func (c *caller) what(o opening) []Line {
@@ -105,7 +105,7 @@ func (c *caller) what(o opening) []Line {
 	if s == nil || bare(s.Noticed) == "" {
 		return []Line{{Text: c.say("report.noticed.ask"), Blank: true}}
 	}
-	said := []string{upper(c.cut(c.say("report.what.full"), bare(s.Noticed), o.noticed))}
+	said := []string{upper(c.below("report.what.full", bare(s.Noticed), o.noticed))}
 	tell := func(rank int, label, text, alone string) {
 		if o.left >= rank {
 			c.move(label, alone)

@@ -11,18 +11,22 @@ import (
 // Heading gives the first words of a result, the strongest first: what is done before the call; a rule that says to
 // call now, to tell today, or to check again; then an exam unusual as a whole, signs not as usual, signs
 // new for this animal, many a little off. That all is as usual is said only where there is none of
-// these, and never of more than was compared; what was only recorded and what was not checked is
+// these and nobody thinks that something is wrong, and never of more than was compared; what was only recorded and what was not checked is
 // counted. It never says that nothing is wrong.
-func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string {
-	t := about(horse, lang)
+func Heading(in Input, lang words.Lang) string {
+	t, c := about(in.Horse, lang), in.Comparison
 	said := ""
-	for _, act := range acts(c.Alarms) {
+	for _, act := range acts(c) {
 		said += t.say("act."+string(act)) + " "
 	}
-	if level := t.level(c.Alarms); level != "" {
+	level := t.level(c.Alarms)
+	if level == "" && in.Exam.Concerned() {
+		level = t.say("report.ring.concern")
+	}
+	if level != "" {
 		said += level + " "
 	}
-	clause := t.clause(c)
+	clause := t.clause(c, level != "")
 	unchecked := missing(c)
 	switch {
 	case clause != "" && unchecked > 0:
@@ -38,10 +42,10 @@ func Heading(c baseline.Comparison, horse vitals.Horse, lang words.Lang) string 
 	return said + clause
 }
 
-// acts are what is done before the call, in the order of the problems.
-func acts(fired []vitals.Fired) []vitals.ActID {
+// acts are what is done before the call, for the gravest finding first.
+func acts(c baseline.Comparison) []vitals.ActID {
 	var out []vitals.ActID
-	for _, f := range worstFirst(fired) {
+	for _, f := range worstFirst(c) {
 		if f.First != "" && !slices.Contains(out, f.First) {
 			out = append(out, f.First)
 		}
@@ -83,8 +87,8 @@ func (t telling) minutes(n int) string {
 }
 
 // clause says how the exam lies beside what is usual; empty where only a soothing sentence would be left beside
-// a rule that fired.
-func (t telling) clause(c baseline.Comparison) string {
+// a rule that fired or what somebody saw.
+func (t telling) clause(c baseline.Comparison, called bool) string {
 	is := standingOf(c)
 	zero := func(key string) string {
 		if !is.own {
@@ -105,7 +109,7 @@ func (t telling) clause(c baseline.Comparison) string {
 		return say("heading.new", is.first)
 	case c.Overall.ManyLittle():
 		return t.say(zero("heading.many"))
-	case len(c.Alarms) > 0:
+	case called:
 		return ""
 	case is.recorded > 0:
 		return say("heading.recorded", is.recorded)

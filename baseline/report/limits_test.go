@@ -27,7 +27,7 @@ func TestAge(t *testing.T) {
 		{vitals.Date{Year: 2026, Month: 5, Day: 4}, false, "age not known"},
 		{vitals.Date{Year: 2027, Month: 5, Day: 4}, false, "age not known"},
 		{vitals.Date{Year: 1926, Month: 5, Day: 4}, false, "age not known"},
-		{vitals.Date{Year: 2026, Month: 5, Day: 3}, false, "0 days old"},
+		{vitals.Date{Year: 2026, Month: 5, Day: 3}, false, "born today"},
 		{vitals.Date{Year: 2026, Month: 5, Day: 2}, false, "1 day old"},
 		{vitals.Date{Year: 2026, Month: 4, Day: 12}, false, "21 days old"},
 		{vitals.Date{Year: 2026, Month: 4, Day: 11}, false, "1 month old"},

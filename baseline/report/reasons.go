@@ -9,32 +9,29 @@ import (
 	"whorl.example/vitals"
 )
 
-// urgentFirst is the order in which problems are told where several rules of one level fired: what takes life
-// within minutes first (assumed: bleeding, birth, breath and circulation go before all else, as in first aid).
-var urgentFirst = []vitals.Problem{
-	vitals.ProblemBleeding, vitals.ProblemFoaling, vitals.ProblemBreath, vitals.ProblemCirculation, vitals.ProblemHeat,
-	vitals.ProblemNerves, vitals.ProblemBelly, vitals.ProblemFoal, vitals.ProblemMare, vitals.ProblemSwallow, vitals.ProblemMuscle,
-	vitals.ProblemLimb, vitals.ProblemWound, vitals.ProblemEye, vitals.ProblemFeet, vitals.ProblemNose, vitals.ProblemGut,
-	vitals.ProblemHeart, vitals.ProblemFever, vitals.ProblemFeed, vitals.ProblemSkin, vitals.ProblemOther,
+// worstFirst puts the rules of a comparison in the order of what was found.
+func worstFirst(c baseline.Comparison) []vitals.Fired {
+	return vitals.WorstFirst(c.Alarms, func(id vitals.SignID) vitals.Found { return found(c.Signs, id) })
 }
 
-// worstFirst puts rules in the order of their problems; those of a clinic, which name none, come last.
-func worstFirst(fired []vitals.Fired) []vitals.Fired {
-	place := func(f vitals.Fired) int {
-		if i := slices.Index(urgentFirst, f.Problem); i >= 0 {
-			return i
+// found gives what was found of a sign at all its sites.
+func found(signs []baseline.Compared, id vitals.SignID) (out vitals.Found) {
+	for _, s := range signs {
+		if s.Sign != id {
+			continue
 		}
-		return len(urgentFirst)
+		out.Chosen = append(out.Chosen, s.Chosen...)
+		if s.Measure != nil {
+			out.Value = max(out.Value, s.Measure.Value)
+		}
 	}
-	out := slices.Clone(fired)
-	slices.SortStableFunc(out, func(a, b vitals.Fired) int { return cmp.Compare(place(a), place(b)) })
 	return out
 }
 
-// reasons are the rules of a level, worst problem first.
-func (c *caller) reasons(u vitals.Urgency) []vitals.Fired {
+// of are the rules of a level, the worst first.
+func (c *caller) of(u vitals.Urgency) []vitals.Fired {
 	var out []vitals.Fired
-	for _, f := range worstFirst(c.in.Comparison.Alarms) {
+	for _, f := range worstFirst(c.in.Comparison) {
 		if f.Urgency == u {
 			out = append(out, f)
 		}
@@ -42,46 +39,53 @@ func (c *caller) reasons(u vitals.Urgency) []vitals.Fired {
 	return out
 }
 
-// named reports whether a rule that fired rests on a finding.
-func (c *caller) named(s baseline.Compared) bool {
-	return slices.ContainsFunc(c.in.Comparison.Alarms, func(f vitals.Fired) bool {
+// reason is a sign that rules rest on, and the problems that those are about.
+type reason struct {
+	sign     vitals.SignID
+	problems []vitals.Problem
+}
+
+// reasons are the signs that rules rest on, each once, the gravest first.
+func (c *caller) reasons(fired []vitals.Fired) []reason {
+	var out []reason
+	for _, f := range fired {
+		for _, id := range append([]vitals.SignID{f.Sign}, f.With...) {
+			i := slices.IndexFunc(out, func(r reason) bool { return r.sign == id })
+			if i < 0 {
+				i = len(out)
+				out = append(out, reason{sign: id})
+			}
+			if r := &out[i]; !slices.Contains(r.problems, f.Problem) {
+				r.problems = append(r.problems, f.Problem)
+			}
+		}
+	}
+	place := func(r reason) int { return vitals.Gravity(r.sign, found(c.in.Comparison.Signs, r.sign)) }
+	slices.SortStableFunc(out, func(a, b reason) int { return cmp.Compare(place(a), place(b)) })
+	return out
+}
+
+// rests reports whether one of some rules rests on a finding.
+func rests(fired []vitals.Fired, s baseline.Compared) bool {
+	return slices.ContainsFunc(fired, func(f vitals.Fired) bool {
 		there := len(f.Sites) == 0 || s.Site == "" || slices.Contains(f.Sites, s.Site)
 		return f.Sign == s.Sign && there || slices.Contains(f.With, s.Sign)
 	})
 }
 
-// phrases says what was found of the signs that rules rest on, each once: one phrase for a combination, or where the
-// lesser facts are left to later parts, the signs at which the rules fired and after them the others.
+// named reports whether a rule that fired rests on a finding.
+func (c *caller) named(s baseline.Compared) bool { return rests(c.in.Comparison.Alarms, s) }
+
+// urgent reports whether a rule to call now rests on a finding that is told: not on a usual answer at another place.
+func (c *caller) urgent(s baseline.Compared) bool {
+	return rests(c.of(vitals.RingNow), s) && !context(s.Sign) && (s.Measure != nil || offUsual(s))
+}
+
+// phrases says what was found of the signs that rules rest on, each once.
 func (c *caller) phrases(fired []vitals.Fired, left int) []string {
 	var out []string
-	told := map[vitals.SignID]bool{}
-	tell := func(ids ...vitals.SignID) {
-		var items []string
-		for _, id := range ids {
-			if !told[id] {
-				told[id] = true
-				items = append(items, c.phrase(id, left))
-			}
-		}
-		switch len(items) {
-		case 0:
-		case 1:
-			out = append(out, items[0])
-		default:
-			out = append(out, c.say("report.with", "a", items[0], "b", c.list(items[1:])))
-		}
-	}
-	for _, f := range fired {
-		if left < leaveBouts {
-			tell(append([]vitals.SignID{f.Sign}, f.With...)...)
-		} else {
-			tell(f.Sign)
-		}
-	}
-	for _, f := range fired {
-		for _, id := range f.With {
-			tell(id)
-		}
+	for _, r := range c.reasons(fired) {
+		out = append(out, c.phrase(r.sign, left))
 	}
 	return out
 }
@@ -107,7 +111,7 @@ func (c *caller) phrase(id vitals.SignID, left int) string {
 		of = off
 	}
 	switch {
-	case left >= leaveValues || len(of) == 0:
+	case len(of) == 0:
 		return c.sign(id, "")
 	case left >= leaveSites || len(of) > 2:
 		return c.say(oneKey(of[0]), "sign", c.sign(id, ""), "value", c.value(of[0]))
@@ -121,7 +125,7 @@ func (c *caller) waiting(limit int) []Line {
 		minutes int
 		then    vitals.Urgency
 	}
-	again := c.reasons(vitals.CheckAgain)
+	again := c.of(vitals.CheckAgain)
 	var waits []wait
 	of := map[wait][]vitals.Fired{}
 	for _, f := range again {
@@ -153,28 +157,59 @@ func (c *caller) waiting(limit int) []Line {
 	return lines
 }
 
-// danger tells the rules that say to call now, each with what was found; where there is none, that, and how much was
-// not checked.
+// danger tells the rules that say to call now, the gravest finding first; where there is none, what the others say, or
+// that nobody's rule covers what was seen, and how much was not checked.
 func (c *caller) danger(o opening) []Line {
-	now := c.reasons(vitals.RingNow)
-	if len(now) == 0 {
-		if len(c.in.Comparison.Signs) == 0 {
-			return []Line{{Text: c.say("report.ring.nothing")}}
-		}
-		unchecked := c.say("report.unchecked.all")
-		if n := missing(c.in.Comparison); n > 0 {
-			unchecked = c.say("report.ring.unchecked", "n", itoa(n))
-		}
-		return []Line{{Text: c.say("report.ring.none") + " " + unchecked}}
+	if now := c.of(vitals.RingNow); len(now) > 0 {
+		return []Line{{Text: c.say("report.ring.now", "list", c.shorter(c.reasons(now), o)), Strong: true}}
 	}
-	items := c.phrases(now, o.left)
-	list := strings.Join(items, "; ")
+	var said []string
+	switch level := vitals.Strongest(c.in.Comparison.Alarms); {
+	case level != "":
+		said = append(said, c.say("report.ring.level", "level", c.say("urgency."+string(level))))
+	case c.in.Exam.Concerned():
+		said = append(said, c.say("report.ring.concern"))
+	case len(c.in.Comparison.Signs) > 0:
+		said = append(said, c.say("report.ring.none"))
+	}
+	n := missing(c.in.Comparison)
 	switch {
-	case o.dangers == 0:
-		list = c.say("report.more.only", "n", itoa(len(items)))
-	case len(items) > o.dangers:
-		list = strings.Join(items[:o.dangers], "; ") + "; " +
-			c.say("report.more", "n", itoa(len(items)-o.dangers))
+	case len(c.in.Comparison.Signs) == 0:
+		said = append(said, c.say("report.ring.nothing"))
+	case n == 0:
+		said = append(said, c.say("report.unchecked.all"))
+	default:
+		said = append(said, c.say("report.ring.unchecked", "n", itoa(n)))
 	}
-	return []Line{{Text: c.say("report.ring.now", "n", itoa(len(items)), "list", list), Strong: true}}
+	return []Line{{Text: strings.Join(said, " "), Strong: len(said) > 1 && c.in.Exam.Concerned()}}
+}
+
+// shorter says reasons in the room of the opening: the first with what was found, the others by the names of their signs, at
+// the least one for each problem.
+func (c *caller) shorter(all []reason, o opening) string {
+	var said, names []string
+	told := map[vitals.Problem]bool{}
+	left := 0
+	for i, r := range all {
+		fresh := slices.ContainsFunc(r.problems, func(p vitals.Problem) bool { return !told[p] })
+		switch {
+		case i < o.dangers:
+			said = append(said, c.phrase(r.sign, o.left))
+		case fresh || !o.oneEach:
+			names = append(names, c.sign(r.sign, ""))
+		default:
+			left++
+			continue
+		}
+		for _, p := range r.problems {
+			told[p] = true
+		}
+	}
+	switch {
+	case left > 0:
+		said = append(said, append(names, c.say("report.more", "n", itoa(left)))...)
+	case len(names) > 0:
+		said = append(said, c.say("report.below.list", "list", c.list(names)))
+	}
+	return strings.Join(said, "; ")
 }

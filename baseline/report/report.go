@@ -25,21 +25,22 @@ type PartID string
 const (
 	PartWho       PartID = "who"       // call-back number, name, horse, where it stands
 	PartWhat      PartID = "what"      // the one sentence: what, since when, which way it goes
-	PartDanger    PartID = "danger"    // fired "ring now" rules; answers that close the hands-on steps
-	PartAnimal    PartID = "animal"    // age, sex, type, in foal; the state in which it was looked at
+	PartDanger    PartID = "danger"    // how soon: what says to call now, and what else
+	PartAnimal    PartID = "animal"    // age, sex, type; the state in which it was looked at; what was given
 	PartDiffers   PartID = "differs"   // what is not as usual: number, how taken, usual, how sure
 	PartWatch     PartID = "watch"     // where the rechecks go
 	PartNoted     PartID = "noted"     // recorded without a comparison
 	PartUsual     PartID = "usual"     // what is as usual
-	PartStory     PartID = "story"     // droppings, intake, given, changed, history
+	PartStory     PartID = "story"     // droppings, intake, changed, history
 	PartUnchecked PartID = "unchecked" // what was not checked, and why
 	PartAsk       PartID = "ask"       // come, advise, ring back; read the number back
+	PartWords     PartID = "words"     // what somebody told in words that is too long for where it belongs, whole
 	PartBasis     PartID = "basis"     // every finding in full, what it rests on, and sources
 )
 
 // Parts lists the parts in the order in which they are told.
 var Parts = []PartID{PartWho, PartWhat, PartDanger, PartAnimal, PartDiffers, PartWatch, PartNoted,
-	PartUsual, PartStory, PartUnchecked, PartAsk, PartBasis}
+	PartUsual, PartStory, PartUnchecked, PartAsk, PartWords, PartBasis}
 
 // Aloud reports whether the part is read aloud on the telephone.
 func (p PartID) Aloud() bool { return p != PartBasis }

@@ -11,8 +11,8 @@ import (
 
 // Said gives the sentences that stand under a sign on the screen of the result: what is
 // usual for this animal, how seldom a reading like this is, what that rests on, what is
-// published, what would settle it, and every warning.
-func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
+// published, what would settle it, and every warning. Beside a rule that fired it does not say how seldom the reading is.
+func Said(c baseline.Compared, fired []vitals.Fired, horse vitals.Horse, lang words.Lang) []string {
 	t := about(horse, lang)
 	var said []string
 	add := func(s string) {
@@ -21,9 +21,11 @@ func Said(c baseline.Compared, horse vitals.Horse, lang words.Lang) []string {
 		}
 	}
 	add(t.own(c))
-	add(t.odds(c))
-	if c.Strong && c.Statement.Unusual() {
-		add(t.say("said.strong"))
+	if !rests(fired, c) {
+		add(t.odds(c))
+		if c.Strong && c.Statement.Unusual() {
+			add(t.say("said.strong"))
+		}
 	}
 	if c.Statement == baseline.Noted && c.Measure != nil && c.Own == nil || c.Statement == baseline.Noted && c.P == 0 {
 		add(t.say("said.noted"))

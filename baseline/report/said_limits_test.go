@@ -72,7 +72,7 @@ func TestWarningsInWords(t *testing.T) {
 	// What the sentences under a sign have said already is not said again.
 	c := heart()
 	c.Warnings = []baseline.Warning{{Key: baseline.WarnNoExams}, {Key: baseline.WarnTold}, {Key: baseline.WarnPriorMemory}}
-	said := Said(c, vitals.Horse{}, words.English)
+	said := Said(c, nil, vitals.Horse{}, words.English)
 	td.Cmp(t, said[len(said)-2:], []string{"Published ranges: 28 to 44 a minute.", "Someone reported this number. How it was measured is not known."})
 }
 
@@ -193,17 +193,17 @@ func TestOwnUsual(t *testing.T) {
 	td.Cmp(t, tell(measured(&baseline.Interval{Low: 34.4, High: 33.6})), "Usual for it: 34 a minute.", "both ends the same figure")
 	// What was only recorded has nothing that it rests on; what one exam settles is told as so many in ten.
 	noted := baseline.Compared{Sign: vitals.BodyCondition, Statement: baseline.Noted, Measure: &vitals.Measure{Value: 5, Unit: vitals.One}, P: .3}
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"Recorded only. There is no usual range to compare with."})
+	td.Cmp(t, Said(noted, nil, vitals.Horse{}, words.English), []string{"Recorded only. There is no usual range to compare with."})
 	noted.Measure, noted.P = nil, 0
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"Recorded only. There is no usual range to compare with."})
+	td.Cmp(t, Said(noted, nil, vitals.Horse{}, words.English), []string{"Recorded only. There is no usual range to compare with."})
 	noted.P, noted.Basis.Exams, noted.Seen = .3, 4, 2
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), []string{"2 of its 4 quiet-day exams showed this, or something as unusual.", "Based on 4 of its quiet-day exams."})
+	td.Cmp(t, Said(noted, nil, vitals.Horse{}, words.English), []string{"2 of its 4 quiet-day exams showed this, or something as unusual.", "Based on 4 of its quiet-day exams."})
 	noted = heart()
 	noted.Statement, noted.P = baseline.Noted, .3
-	td.Cmp(t, Said(noted, vitals.Horse{}, words.English), td.Contains("Based on 11 of its quiet-day exams."))
+	td.Cmp(t, Said(noted, nil, vitals.Horse{}, words.English), td.Contains("Based on 11 of its quiet-day exams."))
 	usual := heart()
 	usual.Statement, usual.Own, usual.Strong = baseline.AsUsual, nil, true
-	td.Cmp(t, Said(usual, vitals.Horse{}, words.English), []string{"Based on 11 of its quiet-day exams.", "Published ranges: 28 to 44 a minute."}, "what is as usual does not stand out")
+	td.Cmp(t, Said(usual, nil, vitals.Horse{}, words.English), []string{"Based on 11 of its quiet-day exams.", "Published ranges: 28 to 44 a minute."}, "what is as usual does not stand out")
 	for chance, n := range map[float64]string{.01: "1", .149: "1", .151: "2", .94: "9", .999: "9"} {
 		td.Cmp(t, telling{lang: words.English}.settle(baseline.Settle{Advice: baseline.SettleCount, Chance: chance}), "Count a full minute to be sure. There is a "+n+" in 10 chance that this changes the answer.")
 	}
@@ -211,7 +211,9 @@ func TestOwnUsual(t *testing.T) {
 
 // The heading: what fired first, what is not as usual counted by signs, and what was not checked.
 func TestHeadingAtTheLimits(t *testing.T) {
-	tell := func(c baseline.Comparison) string { return Heading(c, vitals.Horse{Sex: vitals.Mare}, words.English) }
+	tell := func(c baseline.Comparison) string {
+		return Heading(Input{Horse: vitals.Horse{Sex: vitals.Mare}, Comparison: c}, words.English)
+	}
 	own := baseline.Basis{Exams: 3}
 	td.Cmp(t, tell(baseline.Comparison{Alarms: []vitals.Fired{{Urgency: vitals.RingSoon}}, Signs: []baseline.Compared{{Sign: vitals.GutSounds, Statement: baseline.AsUsual}}}),
 		"Tell your vet today.", "nothing soothes beside a rule")

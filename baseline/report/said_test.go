@@ -22,7 +22,7 @@ func TestSaid(t *testing.T) {
 	c := heart()
 	c.Tail, c.Strong = 0.0004, true
 	c.Printed[0].Provenance = vitals.Provenance{Source: "somewhere", Mark: vitals.Memory}
-	td.Cmp(t, Said(c, mare, words.English), []string{
+	td.Cmp(t, Said(c, nil, mare, words.English), []string{
 		"Usual for her: 29 to 39 a minute.",
 		"Fewer than 1 in 1000 of her quiet-day readings would be this high.",
 		"It stands out even among this many signs.",
@@ -31,7 +31,7 @@ func TestSaid(t *testing.T) {
 	})
 	c.Basis = baseline.Basis{Prior: []vitals.Provenance{{Source: "somewhere", Mark: vitals.Assumed}}}
 	c.Statement, c.Tail, c.Strong, c.Printed = baseline.Lower, 0.021, false, nil
-	td.Cmp(t, Said(c, vitals.Horse{Sex: vitals.Gelding}, words.English), []string{
+	td.Cmp(t, Said(c, nil, vitals.Horse{Sex: vitals.Gelding}, words.English), []string{
 		"Usual for animals like him: 29 to 39 a minute.",
 		"Fewer than 1 in 40 quiet-day readings of animals like him would be this low.",
 		"Compared with published ranges. His own usual is not known yet. Part of this is our estimate; no published source was found.",
@@ -39,7 +39,7 @@ func TestSaid(t *testing.T) {
 	c.Basis = baseline.Basis{Exams: 2, Weak: true, Prior: []vitals.Provenance{{Source: "somewhere", Mark: vitals.Read}}}
 	c.Statement = baseline.AsUsual
 	c.Settle = &baseline.Settle{Advice: baseline.SettleCount, Chance: 0.32}
-	td.Cmp(t, Said(c, vitals.Horse{}, words.English), []string{
+	td.Cmp(t, Said(c, nil, vitals.Horse{}, words.English), []string{
 		"Usual for it: 29 to 39 a minute.",
 		"Based on 2 of its quiet-day exams and on published ranges.",
 		"Count a full minute to be sure. There is a 3 in 10 chance that this changes the answer.",
@@ -50,9 +50,9 @@ func TestSaidGraded(t *testing.T) {
 	mare := vitals.Horse{Sex: vitals.Mare}
 	c := baseline.Compared{Sign: vitals.GutSounds, Site: "gut-upper-right", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs,
 		Usual: []vitals.GradeID{"usual"}, UsualSeen: 10, Basis: baseline.Basis{Exams: 11}}
-	td.Cmp(t, Said(c, mare, words.English)[1:], []string{"None of her 11 quiet-day exams showed this.", "Based on 11 of her quiet-day exams."})
+	td.Cmp(t, Said(c, nil, mare, words.English)[1:], []string{"None of her 11 quiet-day exams showed this.", "Based on 11 of her quiet-day exams."})
 	c.Seen, c.Basis.Exams = 1, 1
-	td.Cmp(t, Said(c, mare, words.English)[1], "Her only quiet-day exam showed this, or something as unusual.")
+	td.Cmp(t, Said(c, nil, mare, words.English)[1], "Her only quiet-day exam showed this, or something as unusual.")
 }
 
 func TestOneIn(t *testing.T) {
@@ -66,17 +66,17 @@ func TestOneIn(t *testing.T) {
 func TestHeading(t *testing.T) {
 	in := badNight()
 	mare := in.Horse
-	td.Cmp(t, Heading(in.Comparison, mare, words.English),
+	td.Cmp(t, Heading(Input{Horse: mare, Comparison: in.Comparison}, words.English),
 		"Call your vet now. Four things are not usual for Juniper, and neither is the exam as a whole; 2 signs were not checked.")
 	in.Comparison.Alarms, in.Comparison.Overall.Unusual = nil, false
 	in.Comparison.Signs = in.Comparison.Signs[4:5]
-	td.Cmp(t, Heading(in.Comparison, mare, words.English),
+	td.Cmp(t, Heading(Input{Horse: mare, Comparison: in.Comparison}, words.English),
 		"Everything you checked is in the usual range for Juniper; 2 signs were not checked.")
 	in.Comparison.Overall.Unusual = true
-	td.Cmp(t, Heading(in.Comparison, mare, words.English), td.HasPrefix("Each finding alone is usual for Juniper, but together they are not"))
-	td.Cmp(t, Heading(baseline.Comparison{}, mare, words.English), "Nothing was compared.")
+	td.Cmp(t, Heading(Input{Horse: mare, Comparison: in.Comparison}, words.English), td.HasPrefix("Each finding alone is usual for Juniper, but together they are not"))
+	td.Cmp(t, Heading(Input{Horse: mare, Comparison: baseline.Comparison{}}, words.English), "Nothing was compared.")
 	first := baseline.Comparison{Signs: []baseline.Compared{{Statement: baseline.Higher}}}
-	td.Cmp(t, Heading(first, vitals.Horse{}, words.English),
+	td.Cmp(t, Heading(Input{Horse: vitals.Horse{}, Comparison: first}, words.English),
 		"One thing is not usual for animals like this animal. Its own usual is not known yet.")
 }
 
@@ -131,6 +131,9 @@ func TestWords(t *testing.T) {
 	for _, x := range vitals.Absences {
 		all("report.absent.", string(x))
 		all("absence.", string(x))
+	}
+	for _, x := range vitals.Types {
+		all("report.type.", string(x))
 	}
 	for _, x := range Parts {
 		all("report.", string(x))

@@ -227,6 +227,9 @@ func (s *speller) isUnit(text string) bool { return words.Has(words.English, "sp
 // a word as well.
 func (s *speller) unit() string {
 	next := s.peek(1)
+	if s.at+1 < len(s.tokens) && !strings.HasPrefix(s.tokens[s.at+1], next) {
+		return "" // a mark stands before it
+	}
 	if !s.isUnit(next) || next == "in" && (s.peek(2) == "" || s.peek(2)[0] >= '0' && s.peek(2)[0] <= '9') {
 		return ""
 	}

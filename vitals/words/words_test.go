@@ -54,6 +54,8 @@ var field = regexp.MustCompile(`\{([^{}]*)\}`)
 // beside are facts that the code gives and English has no use for.
 var beside = map[string][]string{
 	"report.since.today": {"h"}, "report.since.week": {"h"}, "report.given.today": {"h"}, "report.given.week": {"h"},
+	"report.age.today": {"sex"}, "report.age.old": {"sex"},
+	"kinds.horse": {"sex"}, "kinds.pony": {"sex"}, "kinds.draft": {"sex"}, "kinds.donkey": {"sex"}, "kinds.mule": {"sex"},
 	"spell.year": {"whole"}, "spell.unit.°C": {"n"}, "spell.unit.°F": {"n"},
 }
 

@@ -25,7 +25,7 @@ type advice struct {
 	Said string `json:"said"`
 }
 
-// alarming is what the rules say of an exam. Said goes with Fired, one for one; it is empty for a
+// alarming is what the rules say of an exam, the worst first. Said goes with Fired, one for one; it is empty for a
 // rule of a clinic's own, which has no words here. Waits and First are of what is called for now or told today.
 type alarming struct {
 	Fired []vitals.Fired `json:"fired"`
@@ -45,10 +45,8 @@ func alarms(q alarmsRequest) (any, error) {
 			fired = c.Alarms
 		}
 	}
+	fired = vitals.WorstFirst(fired, q.Exam.Found)
 	out := alarming{Fired: fired, Level: vitals.Strongest(fired), Said: []string{}, Waits: []advice{}, First: []advice{}}
-	if fired == nil {
-		out.Fired = []vitals.Fired{}
-	}
 	add := func(list []advice, family, id string) []advice {
 		if id == "" || slices.ContainsFunc(list, func(a advice) bool { return a.ID == id }) {
 			return list

@@ -111,7 +111,7 @@ func compare(q recordRequest) (any, error) {
 func present(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison, lang words.Lang) compared {
 	out := compared{
 		Comparison: c,
-		Heading:    report.Heading(c, horse, lang),
+		Heading:    report.Heading(report.Input{Horse: horse, Exam: exam, Comparison: c}, lang),
 		Remarks:    report.Remarks(c, horse, lang),
 		Said:       make(map[string][]string, len(c.Signs)),
 		Rulers:     map[string]string{},
@@ -131,7 +131,7 @@ func present(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison, lang w
 		if one.Site != "" {
 			key += "/" + string(one.Site)
 		}
-		out.Said[key] = report.Said(one, horse, lang)
+		out.Said[key] = report.Said(one, c.Alarms, horse, lang)
 		if one.Measure != nil {
 			out.Rulers[key] = report.Ruler(one, lang)
 		}

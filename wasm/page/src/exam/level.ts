@@ -28,6 +28,10 @@ export async function levelOf(horse: Horse, exam: Exam, fired: Fired[]): Promise
   }
 }
 
+/** Somebody thinks that something is wrong: the exam was begun for that, or its story says so. The core decides the same way. */
+const concerned = ({ purpose, wellness, story }: Exam): boolean =>
+  purpose === 'concern' || wellness === 'unwell' || !!story?.noticed?.trim() || story?.course === 'worse' || story?.ask === 'come';
+
 interface Level { title: string; mark: Child; body: Child; bar: BarItem[] }
 
 /** At most three reasons; the others are one touch away. */
@@ -70,13 +74,16 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Le
         title: say('page.level.again.title'), mark: clockMark(), body: again(draft, fired, said),
         bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
       };
-    default:
+    default: {
+      // What somebody saw is a reason by itself, whether a rule covers it or not.
+      const title = say(concerned(exam) ? 'page.level.none.concern' : 'page.level.none');
       return {
-        title: say('page.level.none'), mark: null,
-        body: h('section', { class: 'level none', id: 'level', 'aria-label': say('page.level.none') },
+        title, mark: null,
+        body: h('section', { class: 'level none', id: 'level', 'aria-label': title },
           para(say('page.level.none.unchecked', { n: unchecked })), h('p', {}, h('strong', {}, say('page.worried')))),
         bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
       };
+    }
   }
 }
 
