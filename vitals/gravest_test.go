@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
+	"github.com/shopspring/decimal"
 )
 
 // The order of the reasons as it was asked for by a veterinarian who read the reports: of each pair, what stands first takes
@@ -83,7 +84,7 @@ func TestConcernedHotAndAge(t *testing.T) {
 		}
 	}
 	air := func(value string, unit Unit) *Exam {
-		return &Exam{Air: &Air{Temperature: &Reading{Value: number(value).Decimal, Unit: unit}}}
+		return &Exam{Air: &Air{Temperature: &Reading{Value: decimal.RequireFromString(value), Unit: unit}}}
 	}
 	td.Cmp(t, []bool{air("30", Celsius).Hot(), air("86", Fahrenheit).Hot(), air("29.9", Celsius).Hot(), (&Exam{}).Hot()}, []bool{true, true, false, false})
 	h := Horse{BornAt: hoursBefore(6)}

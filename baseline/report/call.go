@@ -128,7 +128,7 @@ func (c *caller) parts(l level) (parts []Part, whole bool) {
 		c.part(PartStory, c.story(l)),
 		c.part(PartUnchecked, c.unchecked(l)),
 		c.part(PartAsk, c.ask()))
-	room := allWords - total(parts)
+	room := allWords - reserve - total(parts)
 	lines, whole := c.differs(l, room)
 	parts[4] = c.part(PartDiffers, lines)
 	return parts, whole || room >= l.enough

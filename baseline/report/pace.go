@@ -13,6 +13,7 @@ import (
 const (
 	firstWords = 50  // 20 s: who, what, danger
 	allWords   = 300 // 2 minutes: every part that is read aloud
+	reserve    = 10  // of those for hours, which are said with more words than are counted ("at night")
 )
 
 // aloud counts the words of a text as they are spoken: a number of more than two digits
