@@ -1,7 +1,6 @@
 package vitals
 
 import (
-	_ "embed" // the rules, as text: less than a third of what they weigh as code, and a veterinarian can read them
 	"slices"
 	"strconv"
 	"strings"
@@ -9,29 +8,11 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// The rules, by problem. Where two sources speak of one threshold the one that was read stands. A row of common practice has no
-// published number behind it.
-var (
-	//go:embed rules/groups.txt
-	groupsText string
-	//go:embed rules/behaviour.txt
-	behaviourText string
-	//go:embed rules/circulation.txt
-	circulationText string
-	//go:embed rules/breath.txt
-	breathText string
-	//go:embed rules/heat.txt
-	heatText string
-	//go:embed rules/limbs.txt
-	limbsText string
-	//go:embed rules/foal.txt
-	foalText string
-)
+// alarms are the rules, by problem, in the order of their files. Where two sources speak of one threshold the one that was
+// read stands. A row of common practice has no published number behind it.
+var alarms = readRules(ruleGroups, behaviourRules, circulationRules, breathRules, heatRules, limbsRules, foalRules)
 
-// alarms are the rules in the order of their files.
-var alarms = readRules(groupsText, behaviourText, circulationText, breathText, heatText, limbsText, foalText)
-
-// ruleReader reads rules as they are written in the folder rules; how is said in its file of groups. What cannot be read is a
+// ruleReader reads rules as they are written; how is said in rules_groups.go. What cannot be read is a
 // mistake of ours, so that it panics, as a regular expression does.
 type ruleReader struct {
 	groups map[string]Group

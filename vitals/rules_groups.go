@@ -1,11 +1,15 @@
-# How a rule is written. The first line: how soon (now, soon, or again after so many minutes, and what it is if still so), the
-# rule's name, its problem, and after a colon the test at whose sign it fires. Then, each on a line of its own: of which animals;
-# with what all must hold beside it; unless what; beside which one (or "2 of") several; calm, where an excited horse is counted
-# again first; first, what is done before the call. Last, whose word it is: the mark, the source, and after a colon a note.
-#
-# A test is a fact ("in-pain"), minutes of a clock ("since-work 30..60"), a number of a sign ("heart-rate >= 48 /min"), or any of
-# its answers ("attitude dull quiet"), "at 2 of" so many places, or "everywhere".
+package vitals
 
+// How a rule is written. The first line: how soon (now, soon, or again after so many minutes, and what it is if still so), the
+// rule's name, its problem, and after a colon the test at whose sign it fires. Then, each on a line of its own: of which animals;
+// with what all must hold beside it; unless what; beside which one (or "2 of") several; calm, where an excited horse is counted
+// again first; first, what is done before the call. Last, whose word it is: the mark, the source, and after a colon a note.
+//
+// A test is a fact ("in-pain"), minutes of a clock ("since-work 30..60"), a number of a sign ("heart-rate >= 48 /min"), or any of
+// its answers ("attitude dull quiet"), "at 2 of" so many places, or "everywhere".
+//
+// ruleGroups are the animals that rules are narrowed to.
+const ruleGroups = `
 group other-than-donkeys-or-mules: horse pony draft / weanling yearling two-year-old adult senior
 group donkeys: donkey /
 group older-mules: mule / weanling yearling two-year-old adult senior
@@ -34,3 +38,4 @@ group past-a-week: / foal weanling yearling two-year-old adult senior
 group first-week: / newborn neonate
 group young-horses: horse pony draft mule / weanling yearling
 group past-first-day: / neonate foal weanling yearling two-year-old adult senior
+`

@@ -1,5 +1,7 @@
-# Weight, stance, walk and feet, hard muscle, wounds, swellings, skin and eyes, swallowing.
+package vitals
 
+// limbsRules are on: weight, stance, walk and feet, hard muscle, wounds, swellings, skin and eyes, swallowing.
+const limbsRules = `
 now no-weight limb: limb-load no-weight
 	read devereux: p. 146; unable to bear any weight
 soon pointing limb: limb-load pointing
@@ -155,3 +157,4 @@ again 10 now coughs-stretched swallow: head-carriage stretched
 	with cough few often
 	first feed-water-away
 	derived devereux: pp. 744-745; stretched neck and cough
+`

@@ -1,5 +1,7 @@
-# Breathing, cough, lungs, and what comes from the nostrils.
+package vitals
 
+// breathRules are on: breathing, cough, lungs, and what comes from the nostrils.
+const breathRules = `
 now struggling-breath breath: respiratory-effort struggling
 	read aaep-when-to-call: difficulty breathing
 now pushing-breath breath: respiratory-effort pushing
@@ -171,3 +173,4 @@ now nose-coloured-foal foal: nostrils coloured
 	of foals
 	beside rectal-temperature > 102 [degF], respiratory-rate > 60 /min, off-colour, off-feed
 	derived tennessee-foal-pneumonia: with a fever or fast breath
+`

@@ -1,5 +1,7 @@
-# Temperature at rest, and during and after work, with the minutes since it ended.
+package vitals
 
+// heatRules are on: temperature at rest, and during and after work, with the minutes since it ended.
+const heatRules = `
 now fever fever: rectal-temperature >= 102.5 [degF]
 	of past-a-week
 	unless working
@@ -215,3 +217,4 @@ now cooling-not heat: cooling not-recovering
 again 15 soon flared-work-late heat: respiratory-effort flared
 	with worked, since-work 30..60
 	common-practice
+`

@@ -1,5 +1,7 @@
-# How the animal seems, its nerves, belly pain, and what goes in and out.
+package vitals
 
+// behaviourRules are on: how the animal seems, its nerves, belly pain, and what goes in and out.
+const behaviourRules = `
 now down-not-rising other: attitude down-not-rising
 	read lightfoot-2020: recumbency, the sign receptionists most often named critical
 now down-thrashing belly: attitude down-thrashing
@@ -317,3 +319,4 @@ now urine-none-pain other: urine none strains
 now urine-none-foal foal: urine none
 	of foals
 	derived walker-2023: over 12 hours; watched for hours in a foal is taken so
+`

@@ -1,5 +1,7 @@
-# Gums, pulse, limbs, how fast colour and water come back, the heart's rate and rhythm.
+package vitals
 
+// circulationRules are on: gums, pulse, limbs, how fast colour and water come back, the heart's rate and rhythm.
+const circulationRules = `
 now gum-colour circulation: gum-colour white brick-red blue
 	read ucdavis-vmth: red, white or blue
 now gum-purple circulation: gum-colour purple
@@ -228,3 +230,4 @@ now rhythm-fast heart: heart-rhythm irregular
 	unless working
 	beside heart-rate >= 60 /min, respiratory-rate > 24 /min
 	derived mcgurrin-2015: irregular with a fast heart or breath
+`
