@@ -2,6 +2,8 @@ package vitals
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -212,13 +214,29 @@ func with(n Need, sites []Site) []Site {
 	return sites
 }
 
-func answer(id GradeID, rank int) Grade { return Grade{ID: id, Rank: rank} }
+// answers reads a sign's answers with their ranks: "usual 0, less 1". One marked "only" excludes every other, one marked
+// "closing" closes the hands-on steps. As text they are a fraction of the code that a list would be.
+func answers(text string) []Grade {
+	var out []Grade
+	for _, part := range strings.Split(text, ", ") {
+		words := strings.Fields(part)
+		rank, err := strconv.Atoi(words[len(words)-1])
+		if err != nil || len(words) < 2 || len(words) == 3 && words[0] != "only" && words[0] != "closing" || len(words) > 3 {
+			panic("vitals: answers cannot be read: " + part)
+		}
+		out = append(out, Grade{ID: GradeID(words[len(words)-2]), Rank: rank, Alone: len(words) > 2 && words[0] == "only",
+			Closes: len(words) > 2 && words[0] == "closing"})
+	}
+	return out
+}
 
-// only is an answer that excludes every other.
-func only(id GradeID, rank int) Grade { return Grade{ID: id, Rank: rank, Alone: true} }
-
-// closing is an answer that closes the hands-on steps.
-func closing(id GradeID, rank int) Grade { return Grade{ID: id, Rank: rank, Closes: true} }
+// list reads names with spaces between.
+func list[T ~string](names string) (out []T) {
+	for _, name := range strings.Fields(names) {
+		out = append(out, T(name))
+	}
+	return out
+}
 
 func span(low, high, note string) *Span {
 	return &Span{decimal.RequireFromString(low), decimal.RequireFromString(high), Provenance{Mark: Assumed, Note: note}}
