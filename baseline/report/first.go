@@ -30,10 +30,10 @@ const (
 // openings, roomiest first; each step gives up a little more. What was noticed is told whole or below.
 var openings = []opening{
 	{14, 30, 4, 9, false, 0}, {14, 30, 4, 9, false, leaveSites}, {14, 30, 4, 6, false, leaveBouts}, {14, 30, 4, 6, false, leaveCaller},
-	{10, 30, 4, 4, false, leaveCaller}, {0, 30, 4, 9, false, leaveCaller}, {0, 30, 4, 6, false, leaveCaller}, {0, 24, 4, 4, false, leaveCaller},
-	{0, 24, 3, 3, false, leaveCourse}, {0, 20, 3, 3, true, leaveCourse}, {0, 20, 2, 2, true, leaveSince}, {0, 16, 2, 2, true, leaveSince},
-	{0, 12, 2, 3, true, leaveSince}, {0, 12, 2, 1, true, leaveSince}, {0, 8, 1, 3, true, leaveSince}, {0, 8, 1, 1, true, leaveSince},
-	{0, 4, 1, 1, true, leaveSince}, {0, 0, 1, 1, true, leaveSince}, {0, 0, 1, 0, true, leaveSince},
+	{14, 30, 4, 4, false, leaveCaller}, {14, 30, 4, 3, false, leaveCaller}, {10, 30, 4, 3, true, leaveCaller}, {0, 30, 4, 6, false, leaveCaller},
+	{0, 24, 4, 4, false, leaveCaller}, {0, 24, 3, 3, false, leaveCourse}, {0, 20, 3, 3, true, leaveCourse}, {0, 20, 2, 2, true, leaveSince},
+	{0, 16, 2, 2, true, leaveSince}, {0, 12, 2, 3, true, leaveSince}, {0, 12, 2, 1, true, leaveSince}, {0, 8, 1, 3, true, leaveSince},
+	{0, 8, 1, 1, true, leaveSince}, {0, 4, 1, 1, true, leaveSince}, {0, 0, 1, 1, true, leaveSince}, {0, 0, 1, 0, true, leaveSince},
 }
 
 // first gives who, what and danger: together what can be read aloud in 20 seconds.

@@ -7,6 +7,7 @@ import (
 
 	"whorl.example/baseline"
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 )
 
 // worstFirst puts the rules of a comparison in the order of what was found.
@@ -39,30 +40,67 @@ func (c *caller) of(u vitals.Urgency) []vitals.Fired {
 	return out
 }
 
-// reason is a sign that rules rest on, and the problems that those are about.
+// reason is a sign that rules rest on, and the problems that those are about; or a rule in its own words, where it rests
+// on what the story says and what was found is a usual answer.
 type reason struct {
 	sign     vitals.SignID
+	said     string
 	problems []vitals.Problem
 }
 
-// reasons are the signs that rules rest on, each once, the gravest first.
+// reasons are the signs that rules rest on, each once, the gravest first. A rule to call now of which only usual answers were found, since it
+// adds up others or the story, rests on the signs of those.
 func (c *caller) reasons(fired []vitals.Fired) []reason {
 	var out []reason
+	add := func(r reason, p vitals.Problem) {
+		i := slices.IndexFunc(out, func(o reason) bool { return o.sign == r.sign && o.said == r.said })
+		if i < 0 {
+			i = len(out)
+			out = append(out, r)
+		}
+		if !slices.Contains(out[i].problems, p) {
+			out[i].problems = append(out[i].problems, p)
+		}
+	}
 	for _, f := range fired {
-		for _, id := range append([]vitals.SignID{f.Sign}, f.With...) {
-			i := slices.IndexFunc(out, func(r reason) bool { return r.sign == id })
-			if i < 0 {
-				i = len(out)
-				out = append(out, reason{sign: id})
+		ids := c.signsOf(f)
+		for _, id := range ids {
+			add(reason{sign: id}, f.Problem)
+		}
+		if len(ids) > 0 {
+			continue
+		}
+		for _, o := range c.in.Comparison.Alarms {
+			if f.Urgency == vitals.RingNow {
+				ids = append(ids, c.signsOf(o)...)
 			}
-			if r := &out[i]; !slices.Contains(r.problems, f.Problem) {
-				r.problems = append(r.problems, f.Problem)
-			}
+		}
+		for _, id := range ids {
+			add(reason{sign: id}, f.Problem)
+		}
+		if alarm := "alarm." + string(f.Alarm); len(ids) == 0 && words.Has(c.lang, alarm) {
+			add(reason{said: lowerFirst(strings.TrimRight(c.say(alarm), "."))}, f.Problem)
+		} else if len(ids) == 0 {
+			add(reason{sign: f.Sign}, f.Problem)
 		}
 	}
 	place := func(r reason) int { return vitals.Gravity(r.sign, found(c.in.Comparison.Signs, r.sign)) }
 	slices.SortStableFunc(out, func(a, b reason) int { return cmp.Compare(place(a), place(b)) })
 	return out
+}
+
+// signsOf are the signs of a rule of which anything was found but a usual answer.
+func (c *caller) signsOf(f vitals.Fired) []vitals.SignID {
+	ids := append([]vitals.SignID{f.Sign}, f.With...)
+	return slices.DeleteFunc(ids, func(id vitals.SignID) bool {
+		seen, off := false, false
+		for _, s := range c.in.Comparison.Signs {
+			if s.Sign == id {
+				seen, off = true, off || s.Measure != nil || offUsual(s)
+			}
+		}
+		return seen && !off
+	})
 }
 
 // rests reports whether one of some rules rests on a finding.
@@ -78,14 +116,19 @@ func (c *caller) named(s baseline.Compared) bool { return rests(c.in.Comparison.
 
 // urgent reports whether a rule to call now rests on a finding that is told: not on a usual answer at another place.
 func (c *caller) urgent(s baseline.Compared) bool {
-	return rests(c.of(vitals.RingNow), s) && !context(s.Sign) && (s.Measure != nil || offUsual(s))
+	now := c.of(vitals.RingNow)
+	borrowed := func() bool {
+		return c.named(s) && slices.ContainsFunc(c.reasons(now), func(r reason) bool { return r.sign == s.Sign }) &&
+			!slices.ContainsFunc(now, func(f vitals.Fired) bool { return f.Sign == s.Sign || slices.Contains(f.With, s.Sign) })
+	}
+	return !context(s.Sign) && (s.Measure != nil || offUsual(s)) && (rests(now, s) || borrowed())
 }
 
 // phrases says what was found of the signs that rules rest on, each once.
 func (c *caller) phrases(fired []vitals.Fired, left int) []string {
 	var out []string
 	for _, r := range c.reasons(fired) {
-		out = append(out, c.phrase(r.sign, left))
+		out = append(out, cmp.Or(r.said, c.phrase(r.sign, left)))
 	}
 	return out
 }
@@ -194,9 +237,9 @@ func (c *caller) shorter(all []reason, o opening) string {
 		fresh := slices.ContainsFunc(r.problems, func(p vitals.Problem) bool { return !told[p] })
 		switch {
 		case i < o.dangers:
-			said = append(said, c.phrase(r.sign, o.left))
+			said = append(said, cmp.Or(r.said, c.phrase(r.sign, o.left)))
 		case fresh || !o.oneEach:
-			names = append(names, c.sign(r.sign, ""))
+			names = append(names, cmp.Or(r.said, c.sign(r.sign, "")))
 		default:
 			left++
 			continue

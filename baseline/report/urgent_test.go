@@ -130,8 +130,15 @@ func TestUrgentOfThePresentations(t *testing.T) {
 				if f.Urgency != vitals.RingNow {
 					continue
 				}
+				// A rule that adds up others is told by what those rest on.
+				adds := true
+				for _, x := range in.Comparison.Signs {
+					if x.Sign == f.Sign || slices.Contains(f.With, x.Sign) {
+						adds = adds && x.Measure == nil && !offUsual(x)
+					}
+				}
 				there := func(o vitals.Fired) bool {
-					return o.Urgency == vitals.RingNow && o.Problem == f.Problem && slices.ContainsFunc(append([]vitals.SignID{o.Sign}, o.With...), func(s vitals.SignID) bool {
+					return (adds || o.Urgency == vitals.RingNow && o.Problem == f.Problem) && slices.ContainsFunc(append([]vitals.SignID{o.Sign}, o.With...), func(s vitals.SignID) bool {
 						return strings.Contains(said, c.sign(s, ""))
 					})
 				}
@@ -197,7 +204,7 @@ func TestHeadlinesOfWorst(t *testing.T) {
 		said, rest string
 		of         []vitals.Finding
 	}{
-		{"Urgent: gum color: brick red; signs of pain: rolls; what the horse is doing: rolling; heart rate 68 a minute", "attitude", []vitals.Finding{answer(vitals.Attitude, "dull"), answer(vitals.PainSigns, "rolls"), answer(vitals.Doing, "rolling"),
+		{"Urgent: gum color: brick red; signs of pain: rolls; heart rate 68 a minute", "attitude", []vitals.Finding{answer(vitals.Attitude, "dull"), answer(vitals.PainSigns, "rolls"),
 			measuredAs(vitals.HeartRate, "68"), answer(vitals.GumColour, "brick-red"), {Sign: vitals.CapillaryRefill, Timed: &vitals.Timed{CentiSeconds: []int{320}}}, measuredAs(vitals.RespiratoryRate, "36")}},
 		{"Urgent: attitude: down, does not get up; wounds or bleeding: heavy: running or spurting; gum color: white", "", []vitals.Finding{answer(vitals.Attitude, "down-not-rising"), answer(vitals.Wounds, "heavy"), answer(vitals.GumColour, "white")}},
 		{"Urgent: rectal temperature 41.2 °C; ", "breathing rate", []vitals.Finding{measuredAs(vitals.RectalTemperature, "41.2"), measuredAs(vitals.RespiratoryRate, "70"), answer(vitals.Attitude, "dull")}},
@@ -216,7 +223,7 @@ func TestWorriedIsReasonEnough(t *testing.T) {
 	for _, lang := range words.Langs {
 		reason := words.Say(lang, "report.ring.concern")
 		for name, in := range map[string]Input{
-			"grain": examOf(horse, &vitals.Story{Noticed: "ate about 10 kg of grain"}, quiet...), "a concern": examOf(horse, nil, quiet...), "nothing found": examOf(horse, &vitals.Story{Ask: vitals.AskCome}),
+			"grain": examOf(horse, &vitals.Story{Noticed: "ate about 10 kg of grain"}, quiet...), "a concern": examOf(horse, nil, quiet...), "nothing found": examOf(horse, &vitals.Story{Course: vitals.Worse}),
 		} {
 			td.Require(t).Cmp(in.Comparison.Alarms, td.Empty(), name)
 			in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.GutSounds, Reason: vitals.NotTried}}
@@ -231,6 +238,31 @@ func TestWorriedIsReasonEnough(t *testing.T) {
 		routine := examOf(horse, nil, quiet...)
 		routine.Exam.Purpose = vitals.Routine
 		td.Cmp(t, part(Call(routine, lang), PartDanger).Lines[0].Text, td.HasPrefix(words.Say(lang, "report.ring.none")))
+	}
+}
+
+// A rule that rests on what the story says is told in its own words and with what else was found, never by a usual answer.
+func TestRulesOfTheStory(t *testing.T) {
+	horse := vitals.Horse{Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare, Born: vitals.Date{Year: 2016, Month: 4, Day: 2}}
+	for _, lang := range words.Langs {
+		for name, in := range map[string]Input{
+			"come":  examOf(horse, &vitals.Story{Noticed: "ate about 10 kg of grain", Ask: vitals.AskCome}, answer(vitals.Attitude, "bright")),
+			"worse": examOf(horse, &vitals.Story{Course: vitals.Worse}, answer(vitals.Attitude, "bright"), answer(vitals.Cough, "often")),
+		} {
+			td.Require(t).Cmp(in.Comparison.Alarms, td.NotEmpty(), name)
+			c := &caller{telling: about(horse, lang), in: in}
+			c.index()
+			r := Call(in, lang)
+			said := strings.Join(append(texts(part(r, PartDanger).Lines), texts(part(r, PartDiffers).Lines)...), " ")
+			td.Cmp(t, said, td.Not(td.Contains(c.answers(vitals.Attitude, []vitals.GradeID{"bright"}, nil))), name)
+			if name == "worse" {
+				cough := c.sign(vitals.Cough, "") + ": "
+				td.Cmp(t, part(r, PartDanger).Lines[0].Text, td.Contains(cough))
+				td.Cmp(t, texts(part(r, PartDiffers).Lines), td.Contains(td.All(td.HasPrefix(strings.Split(words.Say(lang, "report.ring.now"), "{")[0]), td.Contains(cough))))
+			} else {
+				td.Cmp(t, said, td.Contains(lowerFirst(strings.TrimSuffix(words.Say(lang, "alarm.asked-to-come"), "."))))
+			}
+		}
 	}
 }
 
