@@ -36,7 +36,7 @@ func Call(in Input, lang words.Lang) Report {
 	parts = append(parts, c.part(PartWords, c.words), c.part(PartBasis, c.basis()))
 	out := Report{Lang: lang, Title: title}
 	for _, act := range acts(in.Comparison) {
-		out.First = append(out.First, c.say("act."+string(act)))
+		out.First = append(out.First, c.act(act, in.Comparison))
 	}
 	for _, p := range parts {
 		if len(p.Lines) > 0 {

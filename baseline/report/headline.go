@@ -17,7 +17,7 @@ func Heading(in Input, lang words.Lang) string {
 	t, c := about(in.Horse, lang), in.Comparison
 	said := ""
 	for _, act := range acts(c) {
-		said += t.say("act."+string(act)) + " "
+		said += t.act(act, c) + " "
 	}
 	level := t.level(c.Alarms)
 	if level == "" && in.Exam.Concerned() {
@@ -51,6 +51,11 @@ func acts(c baseline.Comparison) []vitals.ActID {
 		}
 	}
 	return out
+}
+
+// act says it with the call behind it where the rules say to call now.
+func (t telling) act(act vitals.ActID, c baseline.Comparison) string {
+	return words.Act(t.lang, string(act), vitals.Strongest(c.Alarms) == vitals.RingNow)
 }
 
 // level says what the strongest rule says to do.

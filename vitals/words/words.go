@@ -49,6 +49,14 @@ func Page(l Lang) map[string]string {
 // Known reports whether the language has a file.
 func Known(l Lang) bool { _, ok := messages(l); return ok }
 
+// Act says what is done first: before the call, or by itself where nobody calls yet.
+func Act(l Lang, act string, calls bool) string {
+	if key := "act." + act + ".again"; !calls && Has(l, key) {
+		return Say(l, key)
+	}
+	return Say(l, "act."+act)
+}
+
 // Has reports whether a key exists in a language.
 func Has(l Lang, key string) bool {
 	t, _ := messages(l)

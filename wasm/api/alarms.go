@@ -26,7 +26,8 @@ type advice struct {
 }
 
 // alarming is what the rules say of an exam, the worst first. Said goes with Fired, one for one; it is empty for a
-// rule of a clinic's own, which has no words here. Waits and First are of what is called for now or told today.
+// rule of a clinic's own, which has no words here. Waits are of what is called for now or told today; First of every rule
+// that fired, without the call where none is called for.
 type alarming struct {
 	Fired []vitals.Fired `json:"fired"`
 	// Level is the most urgent; "" where no rule fired.
@@ -62,10 +63,12 @@ func alarms(q alarmsRequest) (any, error) {
 			said = words.Say(q.in(), key)
 		}
 		out.Said = append(out.Said, said)
+		if a := string(f.First); a != "" && !slices.ContainsFunc(out.First, func(x advice) bool { return x.ID == a }) {
+			out.First = append(out.First, advice{a, words.Act(q.in(), a, out.Level == vitals.RingNow)})
+		}
 		if f.Urgency == vitals.CheckAgain {
 			continue
 		}
-		out.First = add(out.First, "act.", string(f.First))
 		for _, w := range vitals.WhileWaiting(q.Horse, q.Exam.At, f.Problem) {
 			if !always(w) {
 				out.Waits = add(out.Waits, "wait.", string(w.ID))

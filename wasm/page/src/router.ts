@@ -38,7 +38,7 @@ export interface LazyScreens {
   lessonRoute(book: Book, id?: ID, sign?: string, exam?: ID): Promise<void>;
   openScreen(book: Book, part: string): Promise<void>;
   pasteScreen(): void;
-  numberScreen(): void;
+  numberScreen(): Promise<void>;
   outcomeScreen(book: Book, id: ID, preset?: string): Promise<void>;
   alarmText(id: string): string;
   compareScreen(book: Book, horse: Horse, a?: ID, b?: ID): Promise<void>;

@@ -18,8 +18,17 @@ export const redFlagsOf = (book: Book, horse: Horse, exam: Exam): RedFlag[] => b
 /** What the rules say of an exam by itself, whatever else is known. */
 export const alarmsOf = async (horse: Horse, exam: Exam): Promise<Alarming> => core.call<Alarming>('alarms', { horse, exam, ...await withPack() });
 
-/** By exam, what comes before the call, as the core said it last. */
+/** By exam, what comes before the call, as the core said it last; and what to do first and when to look again, where nobody calls yet. */
 const acts = new Map<ID, string[]>();
+const orders = new Map<ID, string>();
+export const orderOf = (exam: Exam): string => orders.get(exam.id) ?? '';
+
+/** What is done first, and then: one order. */
+export function orderText(got: Alarming): string {
+  if (got.level === 'now' || got.first.length === 0) return '';
+  const again = got.fired.filter(f => f.urgency === 'again' && f.minutes).sort((a, b) => (a.then === b.then ? a.minutes! - b.minutes! : a.then === 'now' ? -1 : 1))[0];
+  return [...got.first.map(f => f.said), got.level === 'soon' ? say('page.ring.soon') : again && say('page.level.again.to.' + (again.then ?? 'soon'), { n: again.minutes! })].filter(Boolean).join(' ');
+}
 
 /** What is to be done before the call, by the answers of the exam. */
 export const actionsBeforeCall = (book: Book, horse: Horse | undefined, exam: Exam, flags: RedFlag[] = horse ? redFlagsOf(book, horse, exam) : []): string[] =>
@@ -47,6 +56,7 @@ export async function checkAlarms(draft: OpenExam): Promise<void> {
       const { findings } = d.exam;
       const got = await alarmsOf(d.horse, d.exam);
       acts.set(id, got.first.map(f => f.id));
+      orders.set(id, orderText(got));
       const now = urgent(got.fired);
       if (got.level === 'now') await rememberCall(d, now.map(f => f.alarm));
       if (callOf(d.exam)) await noteRules(d, now.map(({ alarm, sign }) => ({ alarm, sign })));

@@ -5,13 +5,14 @@ import type { Book, Exam, Horse, ID } from '../core/types';
 import { say } from '../core/words';
 import { dateTimeShort } from '../text/dates';
 import { editCall, isAtTop, isOpen, reopenCall, tellVet, type UnnamedExam, unmarkTold, unnamedExams } from '../store/calls';
-import { numbersOf } from '../store/pack';
+import { allNumbers, numbersOf, type Whom } from '../store/pack';
 import * as store from '../store/store';
 import { type Child, fill, h, link } from '../ui/dom';
 import { octagon } from '../ui/icons';
 import { go } from '../ui/route';
 import { announce } from '../ui/screen';
 import { reasonsOf, redFlagsOf, withAlarmWords } from './alarms';
+import { dial } from './callstrip';
 
 /** When it was said and when the vet was told; what became of it. */
 export const callText = ({ call }: Exam): string => [
@@ -19,43 +20,45 @@ export const callText = ({ call }: Exam): string => [
 ].filter(Boolean).join(' ');
 
 /** A call of which nobody has said what became of it; of an animal that nobody has named, ticked are its flags. */
-export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again: () => void, ticked: string[] = []): HTMLElement {
+export function callBox(book: Book, exam: Exam, horse: Horse | undefined, again: () => void, of: { ticked?: string[]; whom?: Whom } = {}): HTMLElement {
   const call = exam.call!;
   const change = async (changed: Promise<boolean>, done: string): Promise<void> => {
     if (!(await changed)) return;
     again();
     announce(done);
   };
-  const flags = horse ? redFlagsOf(book, horse, exam) : book.redFlags.filter(f => ticked.includes(f.id));
+  const flags = horse ? redFlagsOf(book, horse, exam) : book.redFlags.filter(f => of.ticked?.includes(f.id));
+  const whom = of.whom ?? horse;
   const why = reasonsOf(book, exam, flags);
   const told = call.toldAt && !why.fresh;
   const reason = h('p');
   withAlarmWords(() => fill(reason, why.gone ? say('page.call.gone', { what: why.goneText() }) : why.text(),
     !told && why.fresh && h('strong', {}, ' ', say('page.call.new', { what: why.freshText() }))));
   const name = horse?.name ?? say('page.wrong.unnamed');
-  const of = (label: string): Record<string, string> => ({ 'aria-label': `${label}: ${name}` });
+  const named = (label: string): Record<string, string> => ({ 'aria-label': `${label}: ${name}` });
   return h('section', { class: 'called' + (told ? ' told' : ''), id: 'called-' + exam.id },
     octagon(!told),
     h('div', {},
       h('p', {}, h('b', { class: 'name' }, name), callText(exam)),
       reason,
-      why.gone && h('p', { class: 'acts' }, h('button', { type: 'button', id: 'mistake-' + exam.id, ...of(say('page.call.mistake')), click: () => go('outcome', exam.id, 'mistake') }, say('page.call.mistake'))),
+      !told && !why.gone && h('div', { class: 'strip-call' }, h('div', {}, dial(whom, say('page.level.call'), null))),
+      why.gone && h('p', { class: 'acts' }, h('button', { type: 'button', id: 'mistake-' + exam.id, ...named(say('page.call.mistake')), click: () => go('outcome', exam.id, 'mistake') }, say('page.call.mistake'))),
       h('p', { class: 'acts' },
         told
-          ? link(say('page.call.undo'), () => void change(editCall(exam, unmarkTold), say('page.call.undone')), { id: 'untold-' + exam.id, ...of(say('page.call.undo')) })
-          : h('button', { type: 'button', id: 'told-' + exam.id, ...of(say('page.call.told')), click: () => void change(tellVet(exam, flags.map(f => f.id), numbersOf(horse)[0]?.name), say('page.call.told.done')) }, say('page.call.told')),
-        h('button', { type: 'button', id: 'outcome-' + exam.id, ...of(say('page.call.outcome')), click: () => go('outcome', exam.id) }, say('page.call.outcome'))),
+          ? link(say('page.call.undo'), () => void change(editCall(exam, unmarkTold), say('page.call.undone')), { id: 'untold-' + exam.id, ...named(say('page.call.undo')) })
+          : h('button', { type: 'button', id: 'told-' + exam.id, ...named(say('page.call.told')), click: () => void change(tellVet(exam, flags.map(f => f.id), numbersOf(whom)[0]?.name), say('page.call.told.done')) }, say('page.call.told')),
+        h('button', { type: 'button', id: 'outcome-' + exam.id, ...named(say('page.call.outcome')), click: () => go('outcome', exam.id) }, say('page.call.outcome'))),
       h('p', { class: 'marks' },
-        link(say('page.say'), () => go('say', exam.id), { id: 'say-' + exam.id, ...of(say('page.say')) }),
+        link(say('page.say'), () => go('say', exam.id), { id: 'say-' + exam.id, ...named(say('page.say')) }),
         !horse && link(say('page.wrong.name'), () => go('unnamed', exam.id), { id: 'name-' + exam.id }),
-        horse && exam.status === 'draft' && link(say('page.draft.on'), async () => go('exam', exam.id, ...((await store.place(exam.id)) ?? 'start').split('/')), of(say('page.draft.on'))),
-        horse && exam.status === 'finished' && link(say('page.call.result'), () => go('exam', exam.id, 'result'), of(say('page.call.result'))))));
+        horse && exam.status === 'draft' && link(say('page.draft.on'), async () => go('exam', exam.id, ...((await store.place(exam.id)) ?? 'start').split('/')), named(say('page.draft.on'))),
+        horse && exam.status === 'finished' && link(say('page.call.result'), () => go('exam', exam.id, 'result'), named(say('page.call.result'))))));
 }
 
 /** The open calls of the last day, and those of which nobody has said whose they are: at the top of the list. */
 export async function callBoxes(book: Book, exams: Exam[], horses: Map<ID, Horse>, again: () => void): Promise<Child[]> {
   const all: UnnamedExam[] = [...exams.filter(e => horses.has(e.horse) && isAtTop(e)).map(exam => ({ exam, flags: [] })), ...(await unnamedExams()).filter(w => isOpen(w.exam))];
-  return all.sort((a, b) => Date.parse(b.exam.call!.saidAt) - Date.parse(a.exam.call!.saidAt)).map(w => callBox(book, w.exam, horses.get(w.exam.horse), again, w.flags));
+  return all.sort((a, b) => Date.parse(b.exam.call!.saidAt) - Date.parse(a.exam.call!.saidAt)).map(w => callBox(book, w.exam, horses.get(w.exam.horse), again, { ticked: w.flags, ...(w.exam.horse ? {} : { whom: allNumbers([...horses.values()]) }) }));
 }
 
 /** The line under an exam whose call is closed, or older than a day. */

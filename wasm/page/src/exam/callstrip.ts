@@ -4,27 +4,28 @@
 import type { Book, Exam, Horse } from '../core/types';
 import { say } from '../core/words';
 import { dateTimeShort } from '../text/dates';
-import { numbersOf, telOf, type Whom } from '../store/pack';
+import { numbersOf, phoneText, telOf, type Whom } from '../store/pack';
 import { type Child, fill, h } from '../ui/dom';
 import { handset, octagon } from '../ui/icons';
 import { address, route } from '../ui/route';
-import { actionsBeforeCall, callOf, reasonsOf, redFlagsOf, withAlarmWords } from './alarms';
+import { actionsBeforeCall, callOf, orderOf, reasonsOf, redFlagsOf, withAlarmWords } from './alarms';
 
 /** The time of a moment of today; the day too for an earlier one. */
 const at = (t: string): string => dateTimeShort(t);
 
 /** The number as a link, or the way to enter one. */
-function dial(horse: Whom, head: string, mark: Child): HTMLElement {
+export function dial(horse: Whom, head: string, mark: Child): HTMLElement {
   const to = numbersOf(horse)[0];
   return to
-    ? h('a', { class: 'dial', href: telOf(to.phone) }, mark, h('span', {}, h('b', {}, head), h('span', { class: 'n' }, to.phone)), handset())
+    ? h('a', { class: 'dial', href: telOf(to.phone) }, mark, h('span', {}, h('b', {}, head), h('span', { class: 'n' }, phoneText(to.phone))), handset())
     : h('a', { class: 'dial', href: address('number') }, mark, h('span', {}, h('b', {}, head), h('span', {}, say('page.number.none'))));
 }
 
 /** "Call your vet now", with what comes before the call; white once the vet was told, until there is something new. */
 export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, flags = horse ? redFlagsOf(book, horse, exam) : [], whom: Whom = horse): Child {
   const call = callOf(exam);
-  if (!call || call.closedAt) return null;
+  const order = orderOf(exam);
+  if (!call || call.closedAt) return order !== '' && h('section', { class: 'strip-call', id: 'order' }, h('p', { class: 'act' }, order));
   const why = reasonsOf(book, exam, flags);
   const told = call.toldAt && !why.fresh;
   const here = route()[0] === 'say';
@@ -42,6 +43,6 @@ export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, flag
 }
 
 /** Before anything is ticked: whoever is worried calls. */
-export const worryStrip = (horse: Whom): HTMLElement =>
-  h('section', { class: 'strip-call worry', 'aria-label': say('page.worried') }, h('div', {}, dial(horse, say('page.worried'), null)));
+export const worryStrip = (horse: Whom, head = say('page.worried')): HTMLElement =>
+  h('section', { class: 'strip-call worry', 'aria-label': head }, h('div', {}, dial(horse, head, null)));
 

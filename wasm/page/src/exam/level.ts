@@ -5,13 +5,14 @@ import { list, say } from '../core/words';
 import { dateTimeShort, rfc3339 } from '../text/dates';
 import { signName } from '../text/names';
 import { isDemo } from '../store/demo';
-import { numbersOf, telOf } from '../store/pack';
+import { numbersOf, phoneText, telOf } from '../store/pack';
 import { type Child, h, para } from '../ui/dom';
 import { clockMark, diamond, handset, octagon } from '../ui/icons';
 import { go } from '../ui/route';
 import type { BarItem } from '../ui/screen';
-import { alarmsOf } from './alarms';
+import { alarmsOf, orderText } from './alarms';
 import { alarmText } from './alarmtext';
+import { callStrip, worryStrip } from './callstrip';
 import type { Draft } from './draft';
 import { putWatch } from './watches';
 
@@ -32,7 +33,7 @@ export async function levelOf(horse: Horse, exam: Exam, fired: Fired[]): Promise
 const concerned = ({ purpose, wellness, story }: Exam): boolean =>
   purpose === 'concern' || wellness === 'unwell' || !!story?.noticed?.trim() || story?.course === 'worse' || story?.ask === 'come';
 
-interface Level { title: string; mark: Child; body: Child; bar: BarItem[] }
+interface Level { title: string; mark: Child; body: Child; bar: BarItem[]; calling?: Child }
 
 /** At most three reasons; the others are one touch away. */
 function reasons(all: Fired[], said: string[], urgency: string): Child {
@@ -43,19 +44,21 @@ function reasons(all: Fired[], said: string[], urgency: string): Child {
 }
 
 export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Level {
-  const { exam, horse } = draft;
+  const { book, exam, horse } = draft;
   const { fired, said } = heard;
   const block = (look: string, urgency: string, ...more: Child[]): HTMLElement =>
     h('section', { class: 'level ' + look, id: 'level', 'aria-label': say('page.level.' + urgency) }, reasons(fired, said, urgency), more);
   const to = numbersOf(horse)[0];
   const words: BarItem = { label: say('page.say'), go: () => go('say', exam.id), id: 'say' };
   const dial = (label: string, look?: 'dial'): BarItem => (to
-    ? { label: `${label} ${to.phone}`, go: () => undefined, href: telOf(to.phone), main: true, mark: handset(), look }
+    ? { label: `${label} ${phoneText(to.phone)}`, go: () => undefined, href: telOf(to.phone), main: true, mark: handset(), look }
     : { label: say('page.number.enter'), go: () => go('number'), main: true, look });
   const waits = heard.waits.length > 0 && h('details', { class: 'more', id: 'waits' }, h('summary', {}, say('page.say.wait')),
     h('ul', { class: 'waits' }, heard.waits.map(w => h('li', {}, w.said))));
   const rule = para(say('page.ring.rule'), 'sub');
   const today = (): Child => fired.some(f => f.urgency === 'soon') && [h('h2', {}, say('page.ring.soon')), reasons(fired, said, 'soon')];
+  // Whoever is worried calls, whatever the level; a call that is open stands first.
+  const call = callStrip(book, exam, horse) || worryStrip(horse);
   switch (heard.level) {
     case 'now':
       return {
@@ -66,19 +69,19 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Le
     case 'soon':
       return {
         title: say('page.ring.soon'), mark: diamond(),
-        body: [block('soon', 'soon', rule), again(draft, fired, said), waits],
+        body: [block('soon', 'soon', heard.first.map(a => h('p', { class: 'act' }, a.said)), rule), again(draft, fired, said), waits],
         bar: [words, dial(say('page.level.call.today'))],
       };
     case 'again':
       return {
-        title: say('page.level.again.title'), mark: clockMark(), body: again(draft, fired, said),
+        title: orderText(heard) || say('page.level.again.title'), calling: call, mark: clockMark(), body: again(draft, fired, said),
         bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
       };
     default: {
       // What somebody saw is a reason by itself, whether a rule covers it or not.
       const title = say(concerned(exam) ? 'page.level.none.concern' : 'page.level.none');
       return {
-        title, mark: null,
+        title, calling: call, mark: null,
         body: h('section', { class: 'level none', id: 'level', 'aria-label': title },
           para(say('page.level.none.unchecked', { n: unchecked })), h('p', {}, h('strong', {}, say('page.worried')))),
         bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],

@@ -5,6 +5,7 @@ import * as core from '../core/core';
 import type { Fault, Horse, Pack } from '../core/types';
 import { languages, say } from '../core/words';
 import { reportLang } from './preferences';
+import { isDemo } from './demo';
 import * as store from './store';
 
 let mine: Pack | undefined;
@@ -116,10 +117,15 @@ export function loadPack(): Promise<void> {
   })().finally(() => { loading = undefined; }));
 }
 
+/** A number as it is shown: on one line. */
+export const phoneText = (phone: string): string => phone.replace(/ /g, '\u00a0').replace(/-/g, '\u2011');
 export const telOf = (phone: string): string => 'tel:' + phone.replace(/[^+0-9*#]/g, '');
 
 /** Whose card says whom to call; of an animal that nobody named, the cards of all. */
 export type Whom = Pick<Horse, 'contacts'> | undefined;
+
+/** The cards of all horses but the demo's: of an animal that nobody named, and where its own has no number. */
+export const allNumbers = (horses: Horse[]): Whom => ({ contacts: horses.filter(x => !isDemo(x)).flatMap(x => x.contacts ?? []) });
 
 /** Whom to call: the clinic's numbers with their hours, those on the horse's card, the one typed in. */
 export function numbersOf(horse: Whom): store.Callable[] {

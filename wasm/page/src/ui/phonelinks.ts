@@ -1,11 +1,11 @@
 // Telephone numbers to call in one touch.
 
 import { say } from '../core/words';
-import { numbersOf, telOf, type Whom } from '../store/pack';
-import { type Child, h } from './dom';
+import { numbersOf, phoneText, telOf, type Whom } from '../store/pack';
+import { h } from './dom';
 
 /** The numbers as large links. */
-export function phoneLinks(horse: Whom): Child {
+export function phoneLinks(horse: Whom): HTMLElement[] {
   return numbersOf(horse).map(n => h('a', { class: 'ring', href: telOf(n.phone) },
-    h('span', { class: 'answer' }, say('page.call.ring.at', { name: n.name })), h('span', { class: 'note' }, [n.phone, n.hours].filter(Boolean).join(' · '))));
+    h('span', { class: 'answer' }, say('page.call.ring.at', { name: n.name })), h('span', { class: 'note' }, [phoneText(n.phone), n.hours].filter(Boolean).join(' · '))));
 }

@@ -6,7 +6,7 @@ import { ago, dateTime } from '../../text/dates';
 import { horseText, stateName } from '../../text/names';
 import { isAtTop, isOpen, reloadCallNotes } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
-import { telOf } from '../../store/pack';
+import { phoneText, telOf } from '../../store/pack';
 import * as store from '../../store/store';
 import { caution, fill, h, link, para, svgElement } from '../../ui/dom';
 import { go } from '../../ui/route';
@@ -149,7 +149,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
       horse.notes && para(horse.notes),
       horse.stands && para(say('page.horse.stands.at', { stands: horse.stands })),
       (horse.contacts ?? []).map(c => (c.phone
-        ? h('a', { class: 'ring', href: telOf(c.phone) }, h('span', { class: 'answer' }, say('page.call.ring.at', { name: c.name })), h('span', { class: 'note' }, [c.phone, c.role].filter(Boolean).join(' · ')))
+        ? h('a', { class: 'ring', href: telOf(c.phone) }, h('span', { class: 'answer' }, say('page.call.ring.at', { name: c.name })), h('span', { class: 'note' }, [phoneText(c.phone), c.role].filter(Boolean).join(' · ')))
         : para([c.name, c.role].filter(Boolean).join(' · ')))),
       h('h2', {}, say('page.horse.exams')),
       rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),

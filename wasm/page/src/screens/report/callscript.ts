@@ -6,9 +6,8 @@ import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../co
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
-import { editCall, examOf, markTold, tellVet, unmarkTold } from '../../store/calls';
-import { isDemo } from '../../store/demo';
-import { numbersOf, vetLanguage, withPack } from '../../store/pack';
+import { editCall, examOf, isOpen, markTold, tellVet, unmarkTold } from '../../store/calls';
+import { allNumbers, numbersOf, phoneText, vetLanguage, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
 import { phoneLinks } from '../../ui/phonelinks';
@@ -16,7 +15,7 @@ import { go, goInstead } from '../../ui/route';
 import { announce, show } from '../../ui/screen';
 import { actionsBeforeCall, alarmsOf, checkAlarms, reasonsOf, redFlagsOf } from '../../exam/alarms';
 import { callText } from '../../exam/callbox';
-import { callStrip } from '../../exam/callstrip';
+import { callStrip, worryStrip } from '../../exam/callstrip';
 import { Draft } from '../../exam/draft';
 import { adviceWhileWaiting, unique } from '../../exam/waiting';
 import { reportSections } from './report';
@@ -57,7 +56,7 @@ async function script(book: Book, exam: Exam, horse: Horse | undefined, flags: R
   return [
     part('page.say.who',
       by ? para(say('page.say.by', { by })) : blank('page.say.by.ask'),
-      phone ? para(say('page.say.phone', { phone })) : blank('page.say.phone.ask'),
+      phone ? para(say('page.say.phone', { phone: phoneText(phone) })) : blank('page.say.phone.ask'),
       horse ? para(say('page.say.horse', { name: horse.name, about: horseText(horse) })) : blank('page.say.horse.ask'),
       stands ? para(say('page.say.stands', { stands })) : blank('page.say.stands.ask')),
     part('page.say.what', flags.length > 0 && h('p', {}, h('strong', {}, flags.map(f => say('flag.' + f.id)).join('. ') + '.')),
@@ -92,11 +91,10 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   const fired = heard?.fired.map((f, i) => ({ ...f, said: heard.said[i]! })).filter(f => f.urgency !== 'again') ?? [];
   const problems = unique([flags.map(f => f.problem), fired.map(f => f.problem ?? 'other')]);
   const rules = fired.filter(f => f.urgency === 'now' && f.said && !flags.some(x => x.sign === f.sign)).map(f => f.said);
-  const horses = horse ? [] : (await store.horses()).filter(x => !isDemo(x));
-  const whom = horse ?? { contacts: horses.flatMap(x => x.contacts ?? []) };
+  const whom = horse ?? allNumbers(await store.horses());
   const body = h('div', { class: 'report' }, await script(book, exam, horse, flags, rules));
   const strip = h('div');
-  const drawn = (): void => fill(strip, callStrip(book, exam, horse, flags, whom));
+  const drawn = (): void => fill(strip, (isOpen(exam) && callStrip(book, exam, horse, flags, whom)) || worryStrip(whom, heard?.level === 'soon' ? say('page.ring.soon') : undefined));
   const whole = draft && exam.status === 'finished' ? await soon(report(draft)) : undefined;
   if (whole) fill(body, reportSections(whole));
   const more = h('p', { class: 'screened' }, draft && !whole && link(say('page.say.report'), async () => {

@@ -4,9 +4,11 @@ import type { Book, ID } from '../../core/types';
 import { say } from '../../core/words';
 import { heading } from '../../text/names';
 import { closeCall, coverReasons, dropUnnamed, editCall, examOf } from '../../store/calls';
-import { keepNumbers } from '../../store/pack';
+import { allNumbers, keepNumbers } from '../../store/pack';
+import * as store from '../../store/store';
 import { h, para } from '../../ui/dom';
 import { field, showFaults } from '../../ui/form';
+import { phoneLinks } from '../../ui/phonelinks';
 import { go, goInstead } from '../../ui/route';
 import { announce, show } from '../../ui/screen';
 import { redFlagsOf } from '../../exam/alarms';
@@ -55,7 +57,8 @@ export async function outcomeScreen(book: Book, id: ID, preset?: string): Promis
 }
 
 /** The number to call, where none is known; it stays on this device. */
-export function numberScreen(): void {
+export async function numberScreen(): Promise<void> {
+  const others = phoneLinks(allNumbers(await store.horses()));
   let phone = '';
   const save = async (): Promise<void> => {
     if (!NUMBER.test(phone.trim())) return showFaults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
@@ -63,7 +66,7 @@ export function numberScreen(): void {
   };
   show({
     title: say('page.number.title'), head: say('page.barn'), whereGo: () => go(),
-    body: [para(say('page.number.how'), 'how'), field({ id: 'vet', label: say('page.number'), type: 'tel', fill: 'tel', input: v => { phone = v; } })],
+    body: [others.length > 0 && [h('h2', {}, say('page.number.known')), others], para(say('page.number.how'), 'how'), field({ id: 'vet', label: say('page.number'), type: 'tel', fill: 'tel', input: v => { phone = v; } })],
     bar: [{ label: say('page.back'), go: () => history.back() }, { label: say('page.save'), go: () => void save(), main: true }],
   });
 }

@@ -71,7 +71,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
     out: { label: say('page.barn'), go: () => go() },
     kind: 'told level-' + (heard.level || 'none'),
     mark: level.mark,
-    calling: heard.level === 'now' ? [] : undefined,
+    calling: heard.level === 'now' ? [] : level.calling,
     body: [
       level.body,
       h('h2', {}, got.heading),

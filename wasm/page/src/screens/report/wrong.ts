@@ -5,8 +5,7 @@ import type { Book, Exam, Finding, Horse, ID, RedFlag } from '../../core/types';
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { dropUnnamed, examOf, isOpen, putUnnamed, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
-import { isDemo } from '../../store/demo';
-import type { Whom } from '../../store/pack';
+import { allNumbers, type Whom } from '../../store/pack';
 import * as store from '../../store/store';
 import { caution, type Child, fill, h, link, para } from '../../ui/dom';
 import { choiceField, showFaults } from '../../ui/form';
@@ -151,7 +150,7 @@ function putAddress(w: Ticked): void {
 function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
   now = w;
   const at = w.exam.at;
-  const whom = (): Whom => w.horse ?? { contacts: horses.filter(x => !isDemo(x)).flatMap(x => x.contacts ?? []) };
+  const whom = (): Whom => w.horse ?? allNumbers(horses);
   const offered = (): RedFlag[] => book.redFlags.filter(f => flagApplies(f, w.horse, at));
   const ticked = (): RedFlag[] => book.redFlags.filter(f => w.flags.includes(f.id));
   const safety = h('div');
