@@ -100,6 +100,7 @@ func TestChromiumOneOrder(t *testing.T) {
 		p.ends(exam)
 		td.Cmp(t, eval[string](p, "document.querySelector('h1').textContent"), want)
 		td.Cmp(t, p.text(), td.Not(td.Contains(words.Say(lang, "act.feed-water-away"))), "no second order")
+		td.CmpTrue(t, eval[bool](p, "!!document.querySelector('.foot a[href^=\"tel:\"]')"), "and the number")
 		p.look("result")
 	}
 }

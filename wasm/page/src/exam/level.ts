@@ -4,6 +4,7 @@ import type { Alarming, Exam, Fired, Horse } from '../core/types';
 import { list, say } from '../core/words';
 import { dateTimeShort, rfc3339 } from '../text/dates';
 import { signName } from '../text/names';
+import { isOpen } from '../store/calls';
 import { isDemo } from '../store/demo';
 import { numbersOf, phoneText, telOf } from '../store/pack';
 import { type Child, h, para } from '../ui/dom';
@@ -58,7 +59,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Le
   const rule = para(say('page.ring.rule'), 'sub');
   const today = (): Child => fired.some(f => f.urgency === 'soon') && [h('h2', {}, say('page.ring.soon')), reasons(fired, said, 'soon')];
   // Whoever is worried calls, whatever the level; a call that is open stands first.
-  const call = callStrip(book, exam, horse) || worryStrip(horse);
+  const call = (isOpen(exam) && callStrip(book, exam, horse)) || worryStrip(horse);
   switch (heard.level) {
     case 'now':
       return {
