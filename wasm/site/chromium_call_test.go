@@ -172,3 +172,21 @@ func TestChromiumARollingHorseIsNeverUsual(t *testing.T) {
 		td.Cmp(t, p.text(), td.All(td.Not(td.Contains(said(lang, "page.level.none"))), td.Contains(said(lang, "alarm.colic-behaviour"))))
 	}
 }
+
+// Every flag in every language: what is said of it, asked and to be done, how the exam goes on, and what became of it are in words.
+func TestChromiumEveryFlagHasItsWords(t *testing.T) {
+	for _, lang := range words.Langs {
+		p := newPhone(t, browser(t), "about:blank")
+		p.speaks(string(lang))
+		p.open(serve(t))
+		p.until("document.querySelector('.face') && !document.querySelector('.face:empty')")
+		for _, f := range vitals.RedFlags() {
+			id := "words-" + string(f.ID)
+			exam := anExam(p, vitals.ID(id), vitals.ID(flagged(f)), vitals.Finding{Sign: f.Sign, Chosen: []vitals.GradeID{f.Grade}})
+			for _, at := range []string{exam + "/start", "#/say/" + id, "#/outcome/" + id, "#/wrong/" + flagged(f), "#/"} {
+				p.show(at)
+				td.Cmp(t, keysShown(p), td.Empty(), "%s %s", lang, at)
+			}
+		}
+	}
+}

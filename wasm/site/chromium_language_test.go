@@ -211,6 +211,9 @@ func everyScreen(t *testing.T, p *phone, url string, lang words.Lang) {
 	running(p, done[0], "demo-juniper", "demo-corporal")
 	for _, at := range screens(id, done[len(done)-1], done[0], "demo-juniper") {
 		p.show(at)
+		for _, key := range keysShown(p) {
+			t.Errorf("%s: a key in the place of words: %s", at, key)
+		}
 		name := strings.NewReplacer("#/", "", "/", "-", id, "draft", done[len(done)-1], "finished").Replace(at)
 		for _, wrong := range eval[[]string](p, cut) {
 			t.Errorf("%s: %s", name, wrong)

@@ -143,6 +143,9 @@ function stateOf(exam: Exam, typed: Typed): { list: FieldFault[]; state: State; 
   return { list: [...list, ...wrong], state, air };
 }
 
+/** By value what it is called; family is what the keys of its words begin with. */
+const labelled = (values: string[], family: string): Record<string, string> => Object.fromEntries(values.map(v => [v, say(family + v)]));
+
 /** Changes how a draft was begun. */
 export function changeStart(draft: Draft): void {
   const { horse, book } = draft;
@@ -152,9 +155,9 @@ export function changeStart(draft: Draft): void {
   };
   const more = h('div');
   const stateMore = (): void => fill(more, stateFields(exam, typed));
-  const named = (id: string, values: string[], chosen: string, change: (v: string) => void): HTMLElement => choiceField({
+  const named = (id: string, labels: Record<string, string>, chosen: string, change: (v: string) => void): HTMLElement => choiceField({
     id, legend: say('page.start.' + id), chosen: [chosen],
-    options: values.map(v => ({ value: v, label: say(`${id}.${v}`), note: optional(`page.choice.${id}.${v}`) })),
+    options: Object.entries(labels).map(([v, label]) => ({ value: v, label, note: optional(`page.choice.${id}.${v}`) })),
     change: ([v]) => change(v ?? ''),
   });
   stateMore();
@@ -174,13 +177,13 @@ export function changeStart(draft: Draft): void {
     head: heading(horse, say('page.start.head')),
     out: { label: say('page.leave'), go: () => go() },
     body: [
-      named('purpose', book.purposes, exam.purpose, v => { exam.purpose = v; }),
-      named('depth', book.depths, exam.depth, v => { exam.depth = v; }),
+      named('purpose', labelled(book.purposes, 'purpose.'), exam.purpose, v => { exam.purpose = v; }),
+      named('depth', labelled(book.depths, 'depth.'), exam.depth, v => { exam.depth = v; }),
       choiceField({
         id: 'condition', legend: say('page.start.condition'), many: true, alone: ['rest'], chosen: typed.chosen,
         options: book.conditions.map(c => ({ value: c, label: say('condition.' + c) })), change: values => { typed.chosen = values; stateMore(); },
       }), more,
-      named('holder', ['held', 'not-held'], exam.holder ?? '', v => { exam.holder = v; }),
+      named('holder', labelled(['held', 'not-held'], 'page.holder.'), exam.holder ?? '', v => { exam.holder = v; }),
       field({ id: 'by', label: say('page.start.by'), value: exam.by ?? '', fill: 'name', input: v => { exam.by = v; } }),
     ],
     bar: [{ label: say('page.back'), go: () => go('exam', exam.id, 'all') }, { label: say('page.next'), go: () => void ready(), main: true }],
