@@ -113,6 +113,8 @@ func TestWorkChangesTheRulesForAnHour(t *testing.T) {
 	e.State.SinceMinutes = 59
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-stays-64"})
 	e.State.SinceMinutes = 60
+	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-settled-64", "fever"})
+	e.State.SinceMinutes = 120
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-high", "fever"})
 }
 

@@ -36,10 +36,11 @@ again 30 soon anxious other: attitude anxious
 soon quiet-and-more other: attitude quiet
 	of older-horses
 	with any-rule
+	unless since-foaling ..120
 	assumed: quieter than bright, with another rule
 now quiet-and-two other: attitude quiet
 	of older-horses
-	with two-rules
+	with two-rules, worried
 	assumed: quieter than bright, with two other rules
 now donkey-quiet-and-more feed: attitude quiet
 	of older-donkeys
@@ -51,25 +52,25 @@ now in-foal-dull mare: attitude dull
 	common-practice
 now in-foal-quiet-and-more mare: attitude quiet
 	of older-horses
-	with in-foal, any-rule
+	with in-foal, any-rule, worried
 	common-practice
 now after-foaling-quiet mare: attitude quiet
 	of older-horses
-	with since-foaling 0..14400, other-rule
+	with since-foaling 120..14400, other-rule
 	derived devereux: p. 962; dull after foaling; quiet with another sign, and ten days, are ours
 soon two-signs other
 	of older
 	with two-rules
-	unless other-rule, foaling restless waters white-bag feet-and-nose
+	unless other-rule, since-work ..120, foaling restless waters white-bag feet-and-nose
 	assumed: two little signs at once
 now three-signs other
 	of older
-	with three-rules
-	unless now-rule
+	with three-rules, worried
+	unless now-rule, working
 	assumed: three little signs at once
 now donkey-two-signs feed
 	of older-donkeys
-	with two-rules
+	with two-rules, worried
 	unless now-rule
 	derived ukvet-donkey: donkeys hide illness; two signs at once are not left for the day
 soon worse other: attitude bright quiet anxious
@@ -172,7 +173,7 @@ soon masked-worried belly: attitude bright quiet anxious
 	derived equus-2018-colic: painkillers mask how severe it is; that it is told the same day is ours
 now masked-heart belly: heart-rate >= 48 /min
 	of grown-horses
-	with medicine-given
+	with medicine-given, worried
 	unless working
 	derived equus-2014-painkillers: the count is Newcastle Equine's for a suspected colic
 soon masked-warm fever: rectal-temperature >= 101 [degF]
@@ -196,7 +197,7 @@ again 60 soon gut-less belly: gut-sounds less none everywhere
 	common-practice
 soon eats-less feed: feed less none
 	of older-horses
-	unless foaling restless waters white-bag feet-and-nose
+	unless since-work ..30, foaling restless waters white-bag feet-and-nose
 	read react: eating less
 now off-feed-few-droppings belly: feed less none
 	of older
@@ -319,4 +320,33 @@ now urine-none-pain other: urine none strains
 now urine-none-foal foal: urine none
 	of foals
 	derived walker-2023: over 12 hours; watched for hours in a foal is taken so
+again 60 soon quiet-worried other: attitude quiet
+	of older-horses
+	with worried
+	derived react: any change in behaviour; counted where the handler is worried
+again 60 soon head-low-worried other: head-carriage low
+	with worried
+	assumed: a low head alone, where the handler is worried
+now foal-quiet-worried foal: attitude quiet
+	of first-week
+	with worried
+	derived gerros-osu: any foal that looks ill; in its first week, and somebody is worried
+soon loose-dry gut: droppings loose
+	of older-horses
+	beside gum-moisture tacky, water less
+	derived devereux: p. 779; loose with the first sign of drying out
+now sweating-hot-and-more belly: coat sweating
+	with hot-day
+	unless since-work ..120
+	beside off-feed, stance tucked-up, droppings few none
+	common-practice: sweat on a hot day does not explain an animal that is off its feed
+now heart-work-and-more belly: heart-rate >= 64 /min
+	of grown-horses
+	with working, since-work 5..
+	beside droppings few none, gut-sounds none, early-pain, stance tucked-up
+	assumed: a heart that stays over 64 with a sign of the belly is not taken for work
+soon journey-and-more other: lately journey
+	of older-horses
+	beside attitude quiet, rectal-temperature >= 38.6 Cel, cough few often, off-feed, gait stiff
+	derived the-horse-shipping: a fever is watched for after a long journey; with a first sign the vet is told
 `

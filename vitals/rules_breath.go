@@ -70,7 +70,7 @@ again 15 soon weanling-breathing-raised breath: respiratory-rate > 30 /min
 	assumed: over the printed top of 25
 now breathing-raised-and-more breath: respiratory-rate > 24 /min
 	of grown-horses
-	unless working, hot-day, excited
+	unless working, since-work ..120, hot-day, excited
 	beside rectal-temperature >= 38.6 Cel, in-pain, lung-sounds wheeze crackle, off-colour, cough often
 	derived horse-hound-breathing: raised at rest, with effort, fever or pain
 again 15 now donkey-breathing breath: respiratory-rate > 44 /min
@@ -91,12 +91,11 @@ again 15 now newborn-breathing-unknown foal: respiratory-rate > 90 /min
 	unless since-birth 60.., hot-day
 	derived tennessee-foal-pneumonia: 60 to 90 at birth
 again 15 now foal-breathing foal: respiratory-rate > 60 /min
-	of horse-foals-past-a-day
+	of neonates-and-foals
 	unless hot-day
 	read the-horse-foal-breath: 60 to 80 only in heat
 now foal-breathing-and-more foal: respiratory-rate > 60 /min
-	of horse-foals-past-a-day
-	unless hot-day
+	of neonates-and-foals
 	beside attitude quiet dull, off-feed, cough few often, nostrils coloured
 	derived the-horse-foal-breath: 60 to 80 only in heat; that a foal with another sign is not counted again is ours
 now foal-breathing-fever foal: respiratory-rate > 40 /min
@@ -123,6 +122,7 @@ soon foal-cough foal: cough few often
 	derived the-horse-foal-breath: a cough in a foal is told
 now cough-and-fever breath: cough few often
 	with rectal-temperature >= 38.6 Cel
+	unless working
 	beside off-colour, off-feed, respiratory-rate > 24 /min, lately journey
 	derived the-horse-foal-breath: printed for foals; in others with dullness or a fast breath
 now foal-cough-fever foal: cough few often
@@ -131,6 +131,7 @@ now foal-cough-fever foal: cough few often
 	read the-horse-foal-breath: cough with a fever
 soon cough-fever breath: cough few often
 	with rectal-temperature >= 38.6 Cel
+	unless working
 	read uk-welfare-2005: within 48 hours
 soon lungs breath: lung-sounds wheeze crackle quieter
 	common-practice
@@ -173,4 +174,8 @@ now nose-coloured-foal foal: nostrils coloured
 	of foals
 	beside rectal-temperature > 102 [degF], respiratory-rate > 60 /min, off-colour, off-feed
 	derived tennessee-foal-pneumonia: with a fever or fast breath
+again 10 now young-donkey-breathing-fast breath: respiratory-rate >= 72 /min
+	of young-donkeys
+	unless working, hot-day
+	derived donkey-sanctuary-older: under two years to 48; half as fast again is ours
 `

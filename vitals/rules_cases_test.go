@@ -73,6 +73,10 @@ func (c *ruleCase) animal(t *testing.T, words []string) {
 			if name == "after-work" {
 				c.e.State.SinceMinutes = n
 			}
+		case "routine":
+			c.e.Purpose = Routine
+		case "after-easy-work":
+			c.e.State = State{Condition: AfterWork, SinceMinutes: n, Effort: Easy}
 		case "worse":
 			c.e.Story = &Story{Course: Worse}
 		case "come":

@@ -85,8 +85,13 @@ again 30 soon limbs-cold circulation: limb-warmth cold
 	common-practice
 now circulation circulation
 	unless cold-day
-	beside 2 of pulse-strength weak, coat cold-sweat, gum-colour pale-pink yellow, capillary-refill > 2.5 s, limb-warmth cool cold, gum-moisture dry
+	beside 2 of pulse-strength weak, coat cold-sweat, gum-colour pale-pink yellow, capillary-refill > 2.5 s, limb-warmth cold, gum-moisture dry
 	common-practice: two signs of failing circulation together
+now circulation-worried circulation: limb-warmth cool
+	with worried
+	unless cold-day
+	beside pulse-strength weak, coat cold-sweat, gum-colour pale-pink yellow, capillary-refill > 2.5 s, gum-moisture dry
+	common-practice: cool legs count where something is wrong; on a quiet day they may only be cool
 now circulation-heart circulation
 	of grown-horses
 	with heart-rate >= 56 /min
@@ -96,11 +101,11 @@ now circulation-heart circulation
 again 10 now cold-sweat circulation: coat cold-sweat
 	common-practice
 now sweating-and-more belly: coat sweating
-	unless worked, hot-day, excited, foaling restless
+	unless since-work ..120, hot-day, excited, foaling restless
 	beside attitude anxious dull, off-feed, stance tucked-up, droppings few none, doing-usual unusual
 	common-practice: sweat at rest in cool air, with another sign of distress
 again 15 soon sweating-rest other: coat sweating
-	unless worked, hot-day, excited, foaling restless
+	unless since-work ..120, hot-day, excited, foaling restless waters white-bag feet-and-nose
 	common-practice
 now heart-pain belly: heart-rate >= 45 /min
 	of grown-horses
@@ -109,7 +114,7 @@ now heart-pain belly: heart-rate >= 45 /min
 	read malone-2012: over 45 to 50, with signs of colic; fired at the lower edge
 now heart-high heart: heart-rate >= 60 /min
 	of grown-horses
-	unless working
+	unless working, since-work ..120, since-foaling ..120, foaling restless waters white-bag feet-and-nose
 	calm
 	read devereux: p. 760; stays above 60 between bouts; one practice's page says over 60 at rest
 now heart-very-high heart: heart-rate >= 120 /min
@@ -140,7 +145,7 @@ again 10 soon pony-heart-raised heart: heart-rate > 52 /min
 	assumed: ponies' own usual is printed up to 48
 now heart-raised-and-more belly: heart-rate >= 48 /min
 	of grown-horses
-	unless working, excited
+	unless working, excited, since-work ..120, foaling restless waters white-bag feet-and-nose
 	beside off-feed, droppings few none, off-colour, attitude anxious, coat sweating cold-sweat
 	derived newcastle-equine: over 48 where colic is suspected; one practice's page
 now young-heart-raised-and-more belly: heart-rate >= 64 /min
@@ -222,7 +227,7 @@ now heart-low-weak heart: heart-rate < 24 /min
 	derived uci-colic-1989: 20 to 25 in athletes, who are neither weak nor dull
 soon rhythm-irregular heart: heart-rhythm irregular
 	read mcgurrin-2015: irregular without pattern at a usual rate; not ridden until checked
-now rhythm-and-more heart: heart-rhythm irregular pauses
+now rhythm-and-more heart: heart-rhythm irregular
 	beside pulse-strength weak not-felt, off-colour, sway sways falls, respiratory-effort flared pushing struggling
 	read latitude36: a weak or irregular rhythm; one practice's page
 now rhythm-fast heart: heart-rhythm irregular
@@ -230,4 +235,61 @@ now rhythm-fast heart: heart-rhythm irregular
 	unless working
 	beside heart-rate >= 60 /min, respiratory-rate > 24 /min
 	derived mcgurrin-2015: irregular with a fast heart or breath
+now foal-limbs-cold foal: limb-warmth cold
+	of first-week
+	common-practice
+now foal-pulse-weak foal: pulse-strength weak not-felt
+	of foals
+	common-practice
+soon foal-gum-dry foal: gum-moisture dry
+	of foals
+	common-practice
+now newborn-heart-and-more foal: heart-rate > 120 /min
+	of newborns
+	with since-birth 60..
+	beside rectal-temperature >= 38.9 Cel, attitude quiet, off-feed, gum-moisture tacky dry
+	derived foaltimevet: 80 to 120 in the first week; beside another sign it is not counted again
+now young-donkey-heart-high heart: heart-rate >= 110 /min
+	of young-donkeys
+	unless working
+	calm
+	derived wvs-donkey: young donkeys are printed up to 80; thirty over it is ours
+now donkey-heart-and-more circulation
+	of grown-donkeys
+	with heart-rate >= 64 /min
+	unless working
+	beside pulse-strength weak, coat cold-sweat, capillary-refill > 2.5 s, limb-warmth cold, droppings few none
+	derived wvs-donkey: sustained above 60 to 80; beside another sign it is not counted again
+now young-circulation-heart circulation
+	of young-horses
+	with heart-rate >= 80 /min
+	unless working
+	beside pulse-strength weak, coat cold-sweat, capillary-refill > 2.5 s, limb-warmth cold
+	common-practice: a fast heart with a sign of failing circulation
+now heart-settled-72 heart: heart-rate >= 72 /min
+	of grown-horses
+	with since-work ..60
+	unless working
+	assumed: in the hour after easy work a heart is counted twice under 72
+now heart-settled-64 heart: heart-rate >= 64 /min
+	of grown-horses
+	with since-work 60..120
+	derived fei-2019: 64 within 20 to 30 minutes; an hour after work it should be long under
+again 10 now heart-settling heart: heart-rate >= 60 /min
+	of grown-horses
+	with since-work ..120
+	unless working
+	derived devereux: p. 760; over 60 at rest; in the two hours after work it is counted twice
+again 15 now foaling-heart mare: heart-rate >= 60 /min
+	of grown-horses
+	with since-foaling ..120
+	unless working
+	common-practice: after foaling a heart settles within the hour
+again 10 now labour-heart mare: heart-rate >= 80 /min
+	of grown-horses
+	with foaling restless waters white-bag feet-and-nose
+	common-practice
+now rhythm-pauses-and-more heart: heart-rhythm pauses
+	beside pulse-strength weak not-felt, off-colour, sway sways falls, respiratory-effort pushing struggling
+	derived latitude36: a weak or irregular rhythm; one practice's page; pauses alone are common at rest
 `

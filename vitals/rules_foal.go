@@ -147,6 +147,6 @@ soon operation-and-more other: lately operation
 	with any-rule
 	common-practice
 now operation-and-ill other: lately operation
-	beside off-feed, in-pain, off-colour, rectal-temperature >= 38.6 Cel, wounds heavy, swelling hot-large, gait stiff will-not-walk
+	beside off-feed, in-pain, off-colour, rectal-temperature >= 38.6 Cel, wounds heavy, swelling hot-large, gait will-not-walk
 	common-practice
 `

@@ -47,6 +47,7 @@ now fever-journey fever: rectal-temperature >= 38.6 Cel
 	read the-horse-shipping: fever after a long journey, with other signs
 now fever-contact fever: rectal-temperature >= 38.6 Cel
 	with lately contact
+	unless since-work ..60
 	second-hand cdfa-2019: 101.5 F once after contact; isolate
 now fever-contact-masked fever: rectal-temperature >= 101 [degF]
 	with lately contact, medicine-given
@@ -115,7 +116,7 @@ again 30 soon fever-mild-work heat: rectal-temperature > 101.5 [degF]
 	derived verdegaal-2021: core temperature is back by 60 minutes in one discipline, still over 39 C in a third of another; two hours are ours
 now heat-nerves heat: rectal-temperature >= 40.0 Cel
 	with worked
-	beside attitude dull anxious odd down-not-rising, head-carriage low, gait staggers will-not-walk, sway sways falls
+	beside attitude dull anxious odd down-not-rising, gait staggers will-not-walk, sway sways falls
 	first cool
 	read brownlow-2023: signs of the brain are the main criterion
 now heat-behaviour heat: attitude dull
@@ -171,7 +172,7 @@ now heart-64-dull heat: heart-rate > 64 /min
 	derived fei-2019: 64 within 20 to 30 minutes; that a dull horse does not wait for another count is ours
 now breath-60-low heat: respiratory-rate >= 60 /min
 	with worked
-	beside head-carriage low, attitude dull odd
+	beside attitude dull odd
 	first cool
 	read equus-2022-heat: 60 to 80 with head low and blank
 now breath-60 heat: respiratory-rate >= 60 /min
@@ -217,4 +218,25 @@ now cooling-not heat: cooling not-recovering
 again 15 soon flared-work-late heat: respiratory-effort flared
 	with worked, since-work 30..60
 	common-practice
+again 30 soon warm-after-work fever: rectal-temperature >= 39.2 Cel
+	of older
+	with working
+	beside attitude quiet dull, off-feed, cough often, nostrils coloured, swelling hot hot-large
+	assumed: work warms, and so does an illness beside it
+again 30 soon donkey-fever-hot fever: rectal-temperature > 38.4 Cel
+	of grown-donkeys
+	with hot-day
+	unless working
+	derived wvs-donkey: healthy to 37.8 C, another table to 38.4 C; on a hot day in the shade first
+again 60 now fever-contact-work fever: rectal-temperature >= 38.6 Cel
+	with lately contact, since-work ..60
+	second-hand cdfa-2019: 101.5 F once after contact; after work it is read again
+now heat-head-low heat: head-carriage low
+	with worked, since-work 10..
+	beside rectal-temperature >= 40.0 Cel, respiratory-rate >= 60 /min
+	first cool
+	read equus-2022-heat: 60 to 80 with head low and blank
+again 10 now donkey-foal-cold foal: rectal-temperature < 36.2 Cel
+	of donkey-foals
+	derived wvs-donkey: young donkeys are printed from 36.2 C; a thermometer that is not in far enough reads low
 `

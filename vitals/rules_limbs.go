@@ -115,7 +115,7 @@ now foal-swelling foal: swelling hot
 again 60 soon bumps skin: coat bumps
 	common-practice: bumps alone; they may come before a swollen face or hard breathing
 now bumps-and-more skin: coat bumps
-	beside swelling cool hot hot-large at 1 of face throat, respiratory-effort flared pushing struggling, in-pain, off-colour, respiratory-rate >= 30 /min, attitude anxious quiet dull, lately vaccine
+	beside swelling cool hot hot-large at 1 of face throat, respiratory-effort flared pushing struggling, in-pain, off-colour, respiratory-rate >= 30 /min, attitude anxious dull, lately vaccine
 	read mwv-vaccine: hives with a swollen face, hard breathing, pain or collapse; one practice's page
 now after-injection skin: lately vaccine
 	beside respiratory-effort pushing struggling, in-pain, swelling cool hot hot-large at 1 of face throat, attitude down-not-rising
@@ -157,4 +157,12 @@ again 10 now coughs-stretched swallow: head-carriage stretched
 	with cough few often
 	first feed-water-away
 	derived devereux: pp. 744-745; stretched neck and cough
+now foal-swelling-limb foal: swelling cool at 1 of fore-left fore-right hind-left hind-right
+	of foals
+	derived devereux: p. 387; a swelling of a foal's leg that is not hot
+now drools-cough swallow: swallowing drools drops-feed
+	of older-horses
+	beside cough few often, head-carriage stretched, nostrils coloured
+	first feed-water-away
+	derived devereux: pp. 744-745; stretched neck, cough and slobber
 `
