@@ -2,8 +2,8 @@ package baseline
 
 import (
 	"slices"
-	"time"
 
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -54,7 +54,7 @@ var assumedFigures = []vitals.Figure{
 	{ID: "rhythm-days", Figure: rhythmDays, Provenance: rhythmNeeds},
 	{ID: "grown-years", Figure: grownDays / 365.25, Provenance: assumed("growth plates of the legs close by then; from memory")},
 	{ID: "stale-share", Figure: stale, Provenance: assumed("the figures of the young halve within months")},
-	{ID: "grade-weight", Figure: gradeWeight, Provenance: assumed("how many quiet exams the usual answer is worth before the first")},
+	{ID: "grade-weight", Figure: grade.Weight, Provenance: assumed("how many quiet exams the usual answer is worth before the first")},
 	{ID: "bad-day-shift", Figure: level.BadDayShift, Provenance: assumed("a sick day moves a reading by four of the animal's own SDs; how many days are sick is left open")},
 	{ID: "bad-day-spread", Figure: level.BadDaySpread, Provenance: assumed("sick days are not all alike; one in ten is taken to be far worse, by eight own SDs, give or take four")},
 	{ID: "together", Figure: farCorrelation, Provenance: assumed("how far signs of one well animal move together; no study was found")},
@@ -68,12 +68,6 @@ var assumedFigures = []vitals.Figure{
 	{ID: "new-usual-each", Figure: askEach, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
 	{ID: "new-usual-together", Figure: askTogether, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
 	{ID: "new-usual-renewed", Figure: level.Renewed, Provenance: assumed("variance of the new level over that between animals, so that the old one hardly counts")},
-	{ID: "watch-gap", Figure: float64(watchGap) / float64(time.Hour), Provenance: assumed("a sick horse that is watched is looked at more often than twice a day")},
-	{ID: "watch-least", Figure: watchLeast, Provenance: assumed("two readings always have a direction")},
-	{ID: "watch-in", Figure: watchLevel, Provenance: assumed("one false direction in twenty series of rechecks")},
-	{ID: "watch-uneven", Figure: watchUneven, Provenance: assumed("a series that goes no one way, yet is no chance, is told rarely")},
-	{ID: "watch-power", Figure: watchPower, Provenance: vitals.Provenance{Mark: vitals.CommonPractice, Note: "the usual power of a planned study"}},
-	{ID: "robust-from", Figure: robustLeast, Provenance: derived("with five readings no order of them is rarer than one in sixty")},
 	{ID: "own-fever", Figure: ownFeverAbove, Provenance: ownFeverFrom},
 	{ID: "own-fever-exams", Figure: ownFeverExams, Provenance: assumed("with fewer exams the middle of what is usual is not known to half a degree")},
 	{ID: "own-fever-minutes", Figure: ownFeverMinutes, Provenance: assumed("as long as the published rules wait on a hot day")},

@@ -82,3 +82,24 @@ func hasWarning(ws []Warning, key string) bool {
 	}
 	return false
 }
+func beats(perMinute int) vitals.Finding {
+	return vitals.Finding{Sign: vitals.HeartRate, Count: &vitals.Count{Events: perMinute, Seconds: 60, Start: vitals.Anywhere}}
+}
+
+// recheck is an exam so many minutes into the night.
+func recheck(minutes int, findings ...vitals.Finding) vitals.Exam {
+	return vitals.Exam{
+		ID: vitals.ID(fmt.Sprint("night-", minutes)), Horse: "juniper", At: watchNight.Add(time.Duration(minutes) * time.Minute), Status: vitals.Finished,
+		Purpose: vitals.Recheck, Wellness: vitals.Unwell, State: vitals.State{Condition: vitals.AtRest}, Depth: vitals.Full, Findings: findings,
+	}
+}
+
+func warm(reading string) vitals.Finding {
+	return vitals.Finding{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.RequireFromString(reading), Unit: vitals.Celsius, Device: vitals.Digital}}
+}
+
+func showing(sign vitals.SignID, g ...vitals.GradeID) vitals.Finding {
+	return vitals.Finding{Sign: sign, Chosen: g}
+}
+
+var watchNight = time.Date(2025, 6, 2, 1, 40, 0, 0, time.UTC)

@@ -1,13 +1,13 @@
 package baseline
 
 import (
-	"math"
 	"slices"
 	"testing"
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/fingerprint"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -75,14 +75,14 @@ func TestTheButsOfAReading(t *testing.T) {
 func TestOneExamUnderTwoNames(t *testing.T) {
 	now := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
 	twice := func(change func(o *note), compared vitals.ID) bool {
-		o := &note{id: "a", at: now, print: print{1, 2}}
+		o := &note{id: "a", at: now, print: fingerprint.Hash{1, 2}}
 		change(o)
-		b := &Baseline{notes: []*note{o, {id: "b", at: now, print: print{1, 2}}}}
+		b := &Baseline{notes: []*note{o, {id: "b", at: now, print: fingerprint.Hash{1, 2}}}}
 		return b.twice(1, compared)
 	}
 	td.Cmp(t, twice(func(*note) {}, ""), true)
 	td.Cmp(t, twice(func(o *note) { o.at = now.Add(-time.Second) }, ""), false)
-	td.Cmp(t, twice(func(o *note) { o.print = print{1, 3} }, ""), false)
+	td.Cmp(t, twice(func(o *note) { o.print = fingerprint.Hash{1, 3} }, ""), false)
 	td.Cmp(t, twice(func(o *note) { o.reason = "sick" }, ""), false)
 	td.Cmp(t, twice(func(*note) {}, "a"), false)
 }
@@ -102,43 +102,4 @@ func TestUncheckedByPlace(t *testing.T) {
 		}
 	}
 	td.Cmp(t, got, []Unchecked{{vitals.GutSounds, "upper-left", vitals.NotTried}, {vitals.GutSounds, "upper-right", vitals.CouldNot}})
-}
-
-// Thirty readings are still worked out exactly: by the number of permutations with so many inversions (OEIS A008302),
-// by its recurrence.
-func TestKendallAtThirty(t *testing.T) {
-	inversions := []float64{1}
-	n := 1
-	p := func(s int) float64 {
-		pairs := n * (n - 1) / 2
-		far, all := 0., 0.
-		for k, count := range inversions {
-			all += count
-			if d := pairs - 2*k; d >= s || -d >= s {
-				far += count
-			}
-		}
-		return far / all
-	}
-	rising := func(n int) (y []float64) {
-		for i := range n {
-			y = append(y, float64(i))
-		}
-		return y
-	}
-	for n < 30 {
-		n++
-		next := make([]float64, len(inversions)+n-1)
-		for k, count := range inversions {
-			for j := range n {
-				next[k+j] += count / float64(n)
-			}
-		}
-		inversions = next
-	}
-	for _, s := range []int{1, 45, 111, 145, 201, 435} {
-		td.Cmp(t, kendallP(s, rising(30)), td.Between(p(s)*(1-1e-9), p(s)*(1+1e-9)), "%d", s)
-	}
-	// At 145, where p is about .01, the approximation is off by more than a thousandth of it.
-	td.CmpGt(t, math.Abs(math.Erfc(144/math.Sqrt(2*30.*29*65/18))/p(145)-1), 1e-3)
 }

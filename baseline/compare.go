@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"whorl.example/baseline/internal/catalogue"
 	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
@@ -58,14 +59,14 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	c.Signs = make([]Compared, 0, len(exam.Findings))
 	all := evidence{make([]piece, 0, len(exam.Findings))}
 	room := newShelf(len(exam.Findings))
-	signs, place := catalogue(), 0
+	signs, place := catalogue.Signs(), 0
 	for i := range exam.Findings {
 		f := &exam.Findings[i]
 		if f.Absent != "" {
 			continue
 		}
 		var ok bool
-		if place, ok = indexFrom(signs, place, f.Sign); !ok {
+		if place, ok = catalogue.IndexFrom(signs, place, f.Sign); !ok {
 			faults = append(faults, fault(vitals.FaultUnknownSign, "/findings/"+itoa(i)+"/sign", "sign", string(f.Sign))...)
 			continue
 		}

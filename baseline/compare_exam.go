@@ -9,6 +9,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/catalogue"
 	"whorl.example/baseline/internal/normal"
 	"whorl.example/vitals"
 )
@@ -123,12 +124,12 @@ func unchecked(horse vitals.Horse, exam vitals.Exam) []Unchecked {
 		}
 	}
 	// The findings of a sign, from the last to the first, each as its place plus one.
-	signs := catalogue()
+	signs := catalogue.Signs()
 	last := append(make([]int32, 0, 128), make([]int32, len(signs))...)
 	before := append(make([]int32, 0, 64), make([]int32, len(exam.Findings))...)
 	k, ok := 0, false
 	for i := range exam.Findings {
-		if k, ok = indexFrom(signs, k, exam.Findings[i].Sign); ok {
+		if k, ok = catalogue.IndexFrom(signs, k, exam.Findings[i].Sign); ok {
 			before[i], last[k] = last[k], int32(i+1)
 		}
 	}
@@ -187,11 +188,11 @@ func wantedIn(exam vitals.Exam) []wanted {
 	}
 	var out []wanted
 	for _, step := range vitals.Steps(exam.Depth, exam.Holder, key.closed) {
-		i, ok := catalogueIndex()[step.Sign]
+		i, ok := catalogue.Index()[step.Sign]
 		if !ok {
 			continue
 		}
-		if sign := &catalogue()[i]; !sign.PerSite || sign.AnySite {
+		if sign := &catalogue.Signs()[i]; !sign.PerSite || sign.AnySite {
 			out = append(out, wanted{place{step.Sign, ""}, i})
 			continue
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -54,7 +55,7 @@ func (h herd) findings(n nature) []vitals.Finding {
 	for _, id := range herdGrades {
 		sign, _ := vitals.Lookup(id)
 		rank, u := 0, h.Float64()
-		for k, tail := range gradeTail {
+		for k, tail := range grade.PriorTail {
 			if u < tail {
 				rank = k
 			}

@@ -10,7 +10,8 @@
 //
 // Further: [Baseline.Normal] for the interval of one sign, [Baseline.Known] for how well a
 // horse is known, [Baseline.Merge] for two phones that examined the same horse,
-// [Baseline.Watch] for the direction over rechecks, [Recoveries] for the time after work.
+// package whorl.example/baseline/watch for the direction over rechecks, whorl.example/baseline/recovery for the time
+// after work.
 //
 // The same exams give the same answer, bytes for bytes through whorl.example/schema,
 // whatever the order in which they were learned and whatever the processor. The package

@@ -7,6 +7,8 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/catalogue"
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/vitals"
 )
 
@@ -82,44 +84,13 @@ func TestUsualAnswerOfATie(t *testing.T) {
 		{[][]vitals.GradeID{second, first, second}, second, 2}, {[][]vitals.GradeID{first, second, second}, second, 2},
 		{[][]vitals.GradeID{second, second, first, first}, nil, 0}, {nil, nil, 0},
 	} {
-		var own []answer
+		var own []grade.Answer
 		for _, g := range c.own {
-			own = append(own, answer{chosen: g})
+			own = append(own, grade.Answer{Chosen: g})
 		}
-		chosen, n := usual(own)
+		chosen, n := grade.Usual(own)
 		td.Cmp(t, []any{chosen, n}, []any{c.want, c.n}, "%v", c.own)
 	}
-}
-
-// A series leaves its line where the sum of squares about it is beyond what is left of one in a hundred: of four readings, two
-// degrees of freedom, where chi² is beyond -2 ln p with the probability p.
-func TestUnevenByHand(t *testing.T) {
-	p := .01 / 4 * .75
-	q := -2 * math.Log(p)
-	for share, want := range map[float64]bool{.99: false, 1.01: true} {
-		a := math.Sqrt(share*q/4) * 3 // each of the four is off by this, in a pattern that has no slope
-		rs := []watchReading{{0, 40 + a, 0}, {1, 41 - a, 0}, {2, 42 - a, 0}, {3, 43 + a, 0}}
-		d, ok := slopeOf(rs, watchSpread{{3, 1}})
-		td.CmpTrue(t, ok)
-		near(t, "slope", d.slope, 1, 1e-12)
-		near(t, "its SD", d.se, 3/math.Sqrt(5), 1e-12)
-		td.Cmp(t, d.uneven, want, "%g", share)
-	}
-}
-
-// Between two counts the rate is better known than at either: there it may be surely below a limit that neither end is surely
-// below. Both ends 1.6 of their SDs below it: the line is 1.96 of its own where (1-f)²+f² is (1.6/1.96)².
-func TestSureBetweenTwoCounts(t *testing.T) {
-	c := recoveryCurve{{t: 10, y: 4 - .16, sd: .1}, {t: 20, y: 4 - .16, sd: .1}}
-	at, ok := c.first(4, .975)
-	td.CmpTrue(t, ok)
-	near(t, "first", at, 10+10*(1-math.Sqrt(2*(1.6/1.959964)*(1.6/1.959964)-1))/2, 1e-4)
-	_, ok = c.first(4, .99)
-	td.CmpFalse(t, ok) // 2.26 of its SDs in the middle
-	at, ok = c.first(4, .94)
-	td.Cmp(t, []any{at, ok}, []any{10., true})
-	_, ok = recoveryCurve(nil).first(4, .5)
-	td.CmpFalse(t, ok)
 }
 
 // A reading of a young animal counts by how far it is from what is expected at its age: a foal of one day and of two.
@@ -140,49 +111,9 @@ func TestReadingsOfTheFirstDays(t *testing.T) {
 	}
 }
 
-// A finding that gives no number is missing in a series of rechecks, not a reading of nought.
-func TestNoNumberIsMissing(t *testing.T) {
-	exams := hearts(10, 44, 46, 48)
-	e := recheck(40, vitals.Finding{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 20}})
-	w := watchHeart(t, juniper(nil), append(exams, e))
-	td.Cmp(t, w.Points, td.Len(3))
-	td.Cmp(t, w.Missing, 1)
-}
-
-// Small things by hand: the hour of a time, sin x / x beside nought (its series' second term is x²/6), the chance that a
-// difference of 4 with an SD of 1.1314 is truly above nought (R's pnorm(3.5355) = .99980).
+// The hour of a time, by hand.
 func TestSmallThingsByHand(t *testing.T) {
 	near(t, "hour", hour(time.Date(2026, 5, 3, 17, 45, 36, 0, time.UTC)), 17.76, 1e-12)
-	m := func(v float64) vitals.Measure { return vitals.Measure{Value: v, SD: .8, Unit: vitals.PerMinute} }
-	a, ok := TrotOut{HR0: m(60), HR1: m(64), OutMetres: 38.1, Clock: FromTrotStart, Seconds: 60}.Answer()
-	td.CmpTrue(t, ok)
-	td.Require(t).Cmp(a.Fits, td.Len(1))
-	near(t, "chance", *a.Fits[0].Chance, .99980, 1e-5)
-	exact := vitals.Measure{Value: 60, Unit: vitals.PerMinute}
-	a, _ = TrotOut{HR0: exact, HR1: exact, OutMetres: 38.1, Clock: FromTrotStart, Seconds: 60}.Answer()
-	td.Cmp(t, a.Fits[0].Chance, (*float64)(nil), "of exact counts none")
-	curve := recoveryCurve{{0, 5, .1}, {10, 4, .2}, {20, 4.5, .3}}
-	for at, want := range map[float64][2]float64{0: {5, .1}, 10: {4, .2}, 20: {4.5, .3}, 5: {4.5, math.Hypot(.05, .1)}, 12.5: {4.125, math.Hypot(.15, .075)}} {
-		y, sd, ok := curve.at(at)
-		td.CmpTrue(t, ok)
-		near(t, "rate", y, want[0], 1e-12)
-		near(t, "its SD", sd, want[1], 1e-12)
-	}
-	for _, at := range []float64{-.1, 20.1} {
-		_, _, ok := curve.at(at)
-		td.CmpFalse(t, ok)
-	}
-}
-
-// What stands behind a recovery is said of what there is.
-func TestWhyOfARecoveryInParts(t *testing.T) {
-	keys := func(r Recovery) int { return len(r.Why("en")) }
-	td.Cmp(t, keys(Recovery{}), 0)
-	td.Cmp(t, keys(Recovery{Heart: heartAfter(2, 90)}), 1)
-	td.Cmp(t, keys(Recovery{Trots: []TrotAnswer{{}}}), 1)
-	td.Cmp(t, keys(Recovery{Heart: heartAfter(2, 90), Trots: []TrotAnswer{{}, {}}}), 2)
-	td.Cmp(t, keys(Recovery{Own: []RecoveryCompared{{}, {Basis: Basis{Exams: 3}}, {Basis: Basis{Exams: 2}}}}), 1)
-	td.Cmp(t, keys(Recovery{Own: []RecoveryCompared{{}}}), 0)
 }
 
 // How a finding could be measured better: a shorter count as one over a minute, tries too few or counted aloud as three, another
@@ -253,7 +184,7 @@ func TestWhatAFindingAdds(t *testing.T) {
 		for _, p := range all.pieces {
 			s := c.Signs[p.index]
 			want := s.P
-			if sign := catalogue()[p.sign]; sign.Bad == vitals.Upward {
+			if sign := catalogue.Signs()[p.sign]; sign.Bad == vitals.Upward {
 				want = s.Tail
 				if s.Measure.Value < s.Own.Mid {
 					want = 1 - s.Tail

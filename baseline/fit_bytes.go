@@ -7,6 +7,8 @@ import (
 	"sync"
 	"time"
 
+	"whorl.example/baseline/internal/catalogue"
+	"whorl.example/baseline/internal/fingerprint"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -45,8 +47,8 @@ func (f *Fit) Encode(at time.Time) []byte {
 	for _, m := range models {
 		w.model(m)
 	}
-	sum := print{}
-	sum.text(string(w.out))
+	sum := fingerprint.Hash{}
+	sum.Text(string(w.out))
 	w.print(sum)
 	return w.out
 }
@@ -63,8 +65,8 @@ func OpenFit(horse vitals.Horse, data []byte) (*Fit, error) {
 	if r.print() != f.b.rules() {
 		return nil, fault(FaultStaleFit, "")
 	}
-	sum := print{}
-	sum.text(string(data[:max(0, len(data)-16)]))
+	sum := fingerprint.Hash{}
+	sum.Text(string(data[:max(0, len(data)-16)]))
 	if end := (&fitReader{in: data[max(0, len(data)-16):]}); end.print() != sum {
 		return nil, fault(FaultBadFit, "")
 	}
@@ -109,7 +111,7 @@ func (m model) stored() bool { return m.odd || m.n > 24 }
 func (b *Baseline) models(at time.Time) []model {
 	v, _ := b.taught(at, "")
 	var out []model
-	for _, sign := range catalogue() {
+	for _, sign := range catalogue.Signs() {
 		p, ok := priorOf(sign.ID, b.horse.Type)
 		if !ok || p.grown && growing(b.horse, at) {
 			continue
@@ -138,7 +140,7 @@ func (b *Baseline) models(at time.Time) []model {
 func (b *Baseline) restore(at time.Time, r *fitReader, seen map[place]bool) {
 	var m model
 	m.sign, m.site, m.n, m.odd = vitals.SignID(r.text()), vitals.SiteID(r.text()), r.int(), r.bool()
-	sign, ok := lookup(m.sign)
+	sign, ok := catalogue.Lookup(m.sign)
 	p, known := priorOf(m.sign, b.horse.Type)
 	if !ok || !known || seen[m.place] || !slices.Contains(sites(sign), m.site) {
 		r.bad = true
@@ -179,131 +181,80 @@ func (b *Baseline) restore(at time.Time, r *fitReader, seen map[place]bool) {
 }
 
 // rules is the fingerprint of all that a fit depends on besides the exams.
-func (b *Baseline) rules() print {
+func (b *Baseline) rules() fingerprint.Hash {
 	p := rules()
 	h := b.horse
-	p.text(string(h.ID))
-	p.text(string(h.Type))
-	p.text(h.Born.String())
-	p.bool(h.BornYearOnly)
-	p.bool(h.InFoal)
-	p.moment(h.BornAt)
-	p.moment(h.FoaledAt)
-	p.num(len(h.NewUsual))
+	p.Text(string(h.ID))
+	p.Text(string(h.Type))
+	p.Text(h.Born.String())
+	p.Bool(h.BornYearOnly)
+	p.Bool(h.InFoal)
+	p.Time(h.BornAt)
+	p.Time(h.FoaledAt)
+	p.Int(len(h.NewUsual))
 	for _, u := range h.NewUsual {
-		p.text(string(u.Sign))
-		p.text(string(u.Site))
-		p.word(uint64(u.From.UnixNano()))
-		p.word(uint64(u.Said.UnixNano()))
-		p.text(u.By)
-		p.bool(u.Not)
-		p.bool(u.Back)
+		p.Text(string(u.Sign))
+		p.Text(string(u.Site))
+		p.Word(uint64(u.From.UnixNano()))
+		p.Word(uint64(u.Said.UnixNano()))
+		p.Text(u.By)
+		p.Bool(u.Not)
+		p.Bool(u.Back)
 	}
 	return p
 }
 
 // rules is the part of it that is the same for every horse: grid, priors, constants, alarms.
-var rules = sync.OnceValue(func() (p print) {
-	p.text(fitMagic)
-	p.num(fitRule)
-	p.floats(level.GridStep, level.GridReach, level.LogNegligible, level.Omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
+var rules = sync.OnceValue(func() (p fingerprint.Hash) {
+	p.Text(fitMagic)
+	p.Int(fitRule)
+	p.Floats(level.GridStep, level.GridReach, level.LogNegligible, level.Omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
 		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, level.Early, level.EarlyDays, level.Renewed, level.BadDayShift, level.BadDaySpread, level.FarShare, level.FarShift, level.FarSpread, level.StillBelow, level.LogConverged,
 		askDays, askMost, askBase, askEach, askTogether, level.TrendOver, level.TrendLeast)
-	p.floats(level.BadDayRates[:]...)
-	p.floats(level.BadDayPrior[:]...)
+	p.Floats(level.BadDayRates[:]...)
+	p.Floats(level.BadDayPrior[:]...)
 	for _, b := range level.Drifts(true) {
-		p.floats(b.Share, b.Days, b.Weight)
+		p.Floats(b.Share, b.Days, b.Weight)
 	}
 	for _, x := range priors {
-		p.text(string(x.sign))
-		p.num(len(x.types))
+		p.Text(string(x.sign))
+		p.Int(len(x.types))
 		for _, t := range x.types {
-			p.text(string(t))
+			p.Text(string(t))
 		}
 		for _, y := range []bool{x.log, x.rhythm, x.drift, x.grown, x.own, x.odd} {
-			p.bool(y)
+			p.Bool(y)
 		}
-		p.floats(x.ratio)
+		p.Floats(x.ratio)
 		for _, s := range x.spans {
-			p.floats(s.days, s.low, s.high)
+			p.Floats(s.days, s.low, s.high)
 		}
 	}
-	for _, s := range catalogue() {
-		p.text(string(s.ID))
-		p.text(string(s.Kind))
-		p.bool(s.PerSite)
+	for _, s := range catalogue.Signs() {
+		p.Text(string(s.ID))
+		p.Text(string(s.Kind))
+		p.Bool(s.PerSite)
 		for _, g := range s.Grades {
-			p.text(string(g.ID))
-			p.num(g.Rank)
+			p.Text(string(g.ID))
+			p.Int(g.Rank)
 		}
 	}
 	for _, a := range vitals.Alarms() {
-		p.rule(&a)
+		p.Alarm(&a)
 	}
 	return p
 })
-
-// rule takes in whatever decides whether a rule fires.
-func (p *print) rule(a *vitals.Alarm) {
-	p.text(string(a.ID))
-	p.text(string(a.Urgency))
-	p.text(string(a.Then))
-	p.bool(a.Calm)
-	p.lengths(len(a.Types), len(a.Stages), len(a.With), len(a.Unless), len(a.Any), a.Need)
-	for _, t := range a.Types {
-		p.text(string(t))
-	}
-	for _, s := range a.Stages {
-		p.text(string(s))
-	}
-	for _, t := range slices.Concat([]vitals.Test{a.Test}, a.With, a.Unless, a.Any) {
-		for _, s := range [...]string{string(t.Sign), string(t.Unit), string(t.Fact), string(t.Clock), t.Above.Decimal.String(), t.Below.Decimal.String()} {
-			p.text(s)
-		}
-		for _, y := range [...]bool{t.Above.Valid, t.Below.Valid, t.AndEqual, t.AllSites} {
-			p.bool(y)
-		}
-		p.lengths(len(t.Grades), len(t.Sites), t.AtLeast, t.From, t.To)
-		for _, g := range t.Grades {
-			p.text(string(g))
-		}
-		for _, s := range t.Sites {
-			p.text(string(s))
-		}
-	}
-}
-
-func (p *print) bool(b bool) {
-	if b {
-		p.word(1)
-	} else {
-		p.word(0)
-	}
-}
-
-// moment takes in a time, if there is one.
-func (p *print) moment(t time.Time) {
-	if p.bool(!t.IsZero()); !t.IsZero() {
-		p.word(uint64(t.UnixNano()))
-	}
-}
-
-func (p *print) floats(xs ...float64) {
-	for _, x := range xs {
-		p.word(math.Float64bits(x))
-	}
-}
 
 type fitWriter struct {
 	out  []byte
 	told map[string]int // texts written before, which are then written as their place
 }
 
-func (w *fitWriter) raw(s string)  { w.out = append(w.out, s...) }
-func (w *fitWriter) num(n int)     { w.out = binary.AppendUvarint(w.out, uint64(n)) }
-func (w *fitWriter) word(x uint64) { w.out = binary.LittleEndian.AppendUint64(w.out, x) }
-func (w *fitWriter) print(p print) { w.word(p[0]); w.word(p[1]) }
-func (w *fitWriter) bool(b bool)   { w.out = append(w.out, map[bool]byte{true: 1}[b]) }
+func (w *fitWriter) raw(s string)             { w.out = append(w.out, s...) }
+func (w *fitWriter) num(n int)                { w.out = binary.AppendUvarint(w.out, uint64(n)) }
+func (w *fitWriter) word(x uint64)            { w.out = binary.LittleEndian.AppendUint64(w.out, x) }
+func (w *fitWriter) print(p fingerprint.Hash) { w.word(p[0]); w.word(p[1]) }
+func (w *fitWriter) bool(b bool)              { w.out = append(w.out, map[bool]byte{true: 1}[b]) }
 func (w *fitWriter) time(t time.Time) {
 	_, offset := t.Zone()
 	w.word(uint64(t.Unix()))
@@ -359,9 +310,9 @@ func (w *fitWriter) note(n *note) {
 		g := &n.answers[i]
 		w.text(string(g.sign))
 		w.text(string(g.site))
-		w.num(g.rank)
-		w.num(len(g.chosen))
-		for _, c := range g.chosen {
+		w.num(g.Rank)
+		w.num(len(g.Chosen))
+		for _, c := range g.Chosen {
 			w.text(string(c))
 		}
 	}
@@ -472,7 +423,7 @@ func (r *fitReader) word() uint64 {
 	return x
 }
 
-func (r *fitReader) print() print { return print{r.word(), r.word()} }
+func (r *fitReader) print() fingerprint.Hash { return fingerprint.Hash{r.word(), r.word()} }
 
 func (r *fitReader) float() float64 {
 	x := math.Float64frombits(r.word())
@@ -523,9 +474,9 @@ func (r *fitReader) note() *note {
 	}
 	for range r.count(4) {
 		g := graded{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}}
-		g.rank = r.int()
+		g.Rank = r.int()
 		for range r.count(1) {
-			g.chosen = append(g.chosen, vitals.GradeID(r.text()))
+			g.Chosen = append(g.Chosen, vitals.GradeID(r.text()))
 		}
 		n.answers = append(n.answers, g)
 	}
@@ -570,3 +521,5 @@ func (r *fitReader) question() *Question {
 	r.floats(&q.Low, &q.High, &q.Before.Low, &q.Before.Mid, &q.Before.High)
 	return q
 }
+
+func isNumber(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/fingerprint"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -17,8 +18,8 @@ func sealed(middle []byte) []byte {
 	w.raw(fitMagic)
 	w.print(New(aHorse()).rules())
 	w.out = append(w.out, middle...)
-	sum := print{}
-	sum.text(string(w.out))
+	sum := fingerprint.Hash{}
+	sum.Text(string(w.out))
 	w.print(sum)
 	return w.out
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/vitals"
 )
 
@@ -14,11 +15,11 @@ func TestGradeTails(t *testing.T) {
 	sign := vitals.Sign{ID: "s", Kind: vitals.KindGrade, Grades: []vitals.Grade{
 		{ID: "0", Rank: 0}, {ID: "1", Rank: 1}, {ID: "2", Rank: 2}, {ID: "3", Rank: 3},
 	}}
-	own := make([]answer, 5)
+	own := make([]grade.Answer, 5)
 	for i := range own {
-		own[i] = answer{chosen: []vitals.GradeID{"0"}}
+		own[i] = grade.Answer{Chosen: []vitals.GradeID{"0"}}
 	}
-	own[3] = answer{chosen: []vitals.GradeID{"1"}, rank: 1}
+	own[3] = grade.Answer{Chosen: []vitals.GradeID{"1"}, Rank: 1}
 	for _, c := range []struct {
 		rank    int
 		want    float64
@@ -31,7 +32,7 @@ func TestGradeTails(t *testing.T) {
 		{3, .0022222222, .004 / 9, 0},
 	} {
 		g := vitals.GradeID(rune('0' + c.rank))
-		atLeast, beyond, seen := tails(sign, answer{chosen: []vitals.GradeID{g}, rank: c.rank}, own)
+		atLeast, beyond, seen := grade.Tails(sign, grade.Answer{Chosen: []vitals.GradeID{g}, Rank: c.rank}, own)
 		td.Cmp(t, atLeast, td.Between(c.want-1e-9, c.want+1e-9), "P(>=%d)", c.rank)
 		td.Cmp(t, beyond, td.Between(c.beyond-1e-9, c.beyond+1e-9), "P(>%d)", c.rank)
 		td.Cmp(t, seen, c.wantHad)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"whorl.example/baseline/internal/catalogue"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -62,7 +63,7 @@ func (b *Baseline) Known(at time.Time) Known {
 	if n := len(exams.notes); n > 0 {
 		k.LastAt = exams.notes[n-1].at
 	}
-	for _, sign := range catalogue() {
+	for _, sign := range catalogue.Signs() {
 		p, ok := priorOf(sign.ID, b.horse.Type)
 		if !ok || p.grown && growing(b.horse, at) {
 			continue

@@ -2,14 +2,14 @@ package baseline
 
 import (
 	"cmp"
-	"math/bits"
 	"slices"
 	"strings"
 	"sync"
 	"time"
 
-	"github.com/shopspring/decimal"
-
+	"whorl.example/baseline/internal/catalogue"
+	"whorl.example/baseline/internal/fingerprint"
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/vitals"
 )
 
@@ -21,10 +21,10 @@ type note struct {
 	reason   string // why it teaches nothing by itself, or ""
 	finished bool
 	findings int
-	told     sync.Once    // print holds
-	print    print        // of what the exam says
-	exam     *vitals.Exam // until then
-	age      float64      // of the animal then, in days, as ageDays
+	told     sync.Once        // print holds
+	print    fingerprint.Hash // of what the exam says
+	exam     *vitals.Exam     // until then
+	age      float64          // of the animal then, in days, as ageDays
 	readings []taken
 	answers  []graded
 }
@@ -52,7 +52,7 @@ func (t *taken) way() way {
 // graded is the answer of a graded sign in an exam that is farthest from usual.
 type graded struct {
 	place
-	answer
+	grade.Answer
 }
 
 // place is a sign, and of a sign with a normal for each site the site.
@@ -79,43 +79,11 @@ type way struct {
 
 func (w way) sameSite(site vitals.SiteID) bool { return w.site == site || w.site == "" }
 
-// catalogue is the package's own copy of the signs.
-var catalogue = sync.OnceValue(vitals.Catalogue)
-
-var catalogueIndex = sync.OnceValue(func() map[vitals.SignID]int {
-	m := make(map[vitals.SignID]int)
-	for i, s := range catalogue() {
-		m[s.ID] = i
-	}
-	return m
-})
-
-// indexFrom gives the place of a sign in the catalogue. Findings mostly stand in its order: from the place of the one
-// before, the next few are looked at first.
-func indexFrom(signs []vitals.Sign, from int, id vitals.SignID) (i int, ok bool) {
-	for i = from; i < min(from+8, len(signs)); i++ {
-		if signs[i].ID == id {
-			return i, true
-		}
-	}
-	i, ok = catalogueIndex()[id]
-	return i, ok
-}
-
-// lookup is vitals.Lookup, whose answer shares its lists with every other.
-func lookup(id vitals.SignID) (sign vitals.Sign, ok bool) {
-	i, ok := catalogueIndex()[id]
-	if !ok {
-		return vitals.Sign{}, false
-	}
-	return catalogue()[i], true
-}
-
 // fingerprint is worked out when it is first asked for: hardly ever, since few exams are of one moment or one ID.
-func (n *note) fingerprint() print {
+func (n *note) fingerprint() fingerprint.Hash {
 	n.told.Do(func() {
 		if n.exam != nil {
-			n.print, n.exam = fingerprint(n.exam), nil
+			n.print, n.exam = fingerprint.Exam(n.exam), nil
 		}
 	})
 	return n.print
@@ -139,12 +107,12 @@ func (b *Baseline) note(e *vitals.Exam) *note {
 		}
 	}
 	n.readings, n.answers = carve(&b.readings, measured), carve(&b.answers, len(e.Findings)-measured)
-	signs := catalogue()
+	signs := catalogue.Signs()
 	again := append(make([]bool, 0, 128), make([]bool, len(signs))...) // signs that were met
 	k, ok := 0, false
 	for i := range e.Findings {
 		f := &e.Findings[i]
-		if k, ok = indexFrom(signs, k, f.Sign); !ok || f.Absent != "" {
+		if k, ok = catalogue.IndexFrom(signs, k, f.Sign); !ok || f.Absent != "" {
 			continue
 		}
 		sign := &signs[k]
@@ -153,7 +121,7 @@ func (b *Baseline) note(e *vitals.Exam) *note {
 		}
 		at := placeOf(sign, f.Site)
 		if !sign.Kind.Measured() {
-			if a, ok := answerOf(sign, f); ok {
+			if a, ok := grade.AnswerOf(sign, f); ok {
 				n.show(graded{at, a}, again[k])
 				again[k] = true
 			}
@@ -206,7 +174,7 @@ func (n *note) shows(sign vitals.SignID) bool {
 func (n *note) show(s graded, again bool) {
 	for i := 0; again && i < len(n.answers); i++ {
 		if old := &n.answers[i]; old.place == s.place {
-			if s.rank > old.rank {
+			if s.Rank > old.Rank {
 				*old = s
 			}
 			return
@@ -231,156 +199,5 @@ func (n *note) prefer(o *note) bool {
 	if c := cmp.Or(cmp.Compare(n.findings, o.findings), n.at.Compare(o.at)); c != 0 {
 		return c > 0
 	}
-	return n.fingerprint().compare(o.fingerprint()) >= 0
-}
-
-// print is a fingerprint of what an exam says, without its ID: two exams that agree in it are one
-// exam entered or brought in twice.
-type print [2]uint64
-
-func (p print) compare(q print) int {
-	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
-}
-
-// mix takes a number into both halves, each by a multiplication of its own. A product of 128 bits would be better, and costs a
-// browser four.
-func mix(a, b, x uint64) (uint64, uint64) {
-	a = (a^x)*0x9fb21c651e98df25 + 0x9e3779b97f4a7c15
-	b = (b^bits.RotateLeft64(x, 32))*0xd6e8feb86659fd93 + 0xe7037ed1a0b428db
-	return a ^ a>>32 ^ b, b ^ b>>29
-}
-
-func (p *print) word(x uint64) { p[0], p[1] = mix(p[0], p[1], x) }
-
-func (p *print) num(n int) { p.word(uint64(n)) }
-
-// text takes in the length and then the letters.
-func (p *print) text(s string) {
-	p.num(len(s))
-	p.letters(s)
-}
-
-// letters takes in eight letters at a time; at the end some of them twice. The length is the caller's to tell.
-func (p *print) letters(s string) {
-	at := func(i int) uint64 { return uint64(s[i]) }
-	four := func(i int) uint64 { return at(i) | at(i+1)<<8 | at(i+2)<<16 | at(i+3)<<24 }
-	for ; len(s) >= 8; s = s[8:] {
-		p.word(uint64(s[0]) | uint64(s[1])<<8 | uint64(s[2])<<16 | uint64(s[3])<<24 |
-			uint64(s[4])<<32 | uint64(s[5])<<40 | uint64(s[6])<<48 | uint64(s[7])<<56)
-	}
-	switch n := len(s); {
-	case n >= 4:
-		p.word(four(0) | four(n-4)<<32)
-	case n > 0:
-		p.word(at(0) | at(n/2)<<8 | at(n-1)<<16)
-	}
-}
-
-// number takes in a decimal: 38.40 as 38.4.
-func (p *print) number(d decimal.Decimal) {
-	if d.NumDigits() > 15 {
-		p.text(d.String())
-		return
-	}
-	n, exponent := d.CoefficientInt64(), d.Exponent()
-	for n != 0 && n%10 == 0 {
-		n, exponent = n/10, exponent+1
-	}
-	p.lengths(int(n), int(exponent))
-}
-
-// lengths takes in several small numbers at once.
-func (p *print) lengths(numbers ...int) {
-	x := uint64(0)
-	for _, n := range numbers {
-		x = x*0x9fb21c651e98df25 + uint64(n)
-	}
-	p.word(x)
-}
-
-func fingerprint(e *vitals.Exam) (p print) {
-	p.word(uint64(e.At.UnixNano()))
-	p.text(string(e.Status))
-	p.text(string(e.Wellness))
-	p.text(string(e.State.Condition))
-	for _, c := range e.State.Also {
-		p.text(string(c))
-	}
-	p.text(e.State.With)
-	// What the rules ask for besides: a rule that fires decides whether the exam teaches.
-	p.text(string(e.Purpose))
-	p.bool(e.RecheckOf != "")
-	p.bool(e.Masked())
-	p.num(e.State.SinceMinutes)
-	p.moment(e.State.Ended)
-	if e.Air != nil {
-		for _, r := range [...]*vitals.Reading{e.Air.Temperature, e.Air.Humidity} {
-			if p.bool(r != nil); r != nil {
-				p.number(r.Value)
-				p.text(string(r.Unit))
-			}
-		}
-	}
-	k, known := 0, false
-	signs := catalogue()
-	for i := range e.Findings {
-		f := &e.Findings[i]
-		if k, known = indexFrom(signs, k, f.Sign); known {
-			p.num(k)
-		} else {
-			p.text(string(f.Sign))
-		}
-		p.finding(f)
-	}
-	return p
-}
-
-func (p *print) finding(f *vitals.Finding) {
-	way := 0
-	for i, there := range [...]bool{f.Count != nil, f.Taps != nil, f.Reading != nil, f.Timed != nil, f.Girth != nil, f.Minutes != 0 || f.Note != ""} {
-		if there {
-			way |= 1 << i
-		}
-	}
-	p.lengths(way, len(f.Site), len(f.Absent), len(f.Chosen), len(f.Where))
-	p.letters(string(f.Site))
-	p.letters(string(f.Absent))
-	if f.Minutes != 0 || f.Note != "" {
-		p.num(f.Minutes)
-		p.text(f.Note)
-	}
-	if c := f.Count; c != nil {
-		p.lengths(c.Events, c.Seconds, len(c.Start))
-		p.letters(string(c.Start))
-	}
-	if t := f.Taps; t != nil {
-		p.num(len(t.AtMS))
-		for _, ms := range t.AtMS {
-			p.num(ms)
-		}
-	}
-	if r := f.Reading; r != nil {
-		p.number(r.Value)
-		p.text(string(r.Unit))
-		p.text(string(r.Device))
-		p.text(r.Label)
-	}
-	if t := f.Timed; t != nil {
-		p.bool(t.Aloud)
-		p.num(len(t.CentiSeconds))
-		for _, cs := range t.CentiSeconds {
-			p.num(cs)
-		}
-	}
-	if g := f.Girth; g != nil {
-		p.number(g.Girth)
-		p.number(g.Length)
-		p.text(string(g.Unit))
-	}
-	for _, c := range f.Chosen {
-		p.text(string(c))
-	}
-	for _, w := range f.Where {
-		p.text(string(w))
-	}
+	return n.fingerprint().Compare(o.fingerprint()) >= 0
 }

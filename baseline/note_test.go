@@ -6,6 +6,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/fingerprint"
 	"whorl.example/vitals"
 )
 
@@ -21,11 +22,11 @@ func TestNoNoteOfWhatNobodyKnows(t *testing.T) {
 
 // An exam keeps to what it says: whatever differs in it makes another fingerprint, and how its numbers are written does not.
 func TestFingerprintsDiffer(t *testing.T) {
-	seen := map[print]string{}
+	seen := map[fingerprint.Hash]string{}
 	at := func(name string, change func(e *vitals.Exam)) {
 		e := quiet(0, heart(34), degrees("37.6"), shown(vitals.GumColour, "", "pink"), timed(vitals.SkinTent, "eyelid", 90, 100))
 		change(&e)
-		p := fingerprint(&e)
+		p := fingerprint.Exam(&e)
 		if before, ok := seen[p]; ok {
 			t.Errorf("%s and %s have one fingerprint", name, before)
 		}
@@ -62,5 +63,5 @@ func TestFingerprintsDiffer(t *testing.T) {
 		e.Findings[0].Count, e.Findings[0].Girth = nil, &vitals.Girth{Girth: decimal.New(180, 0), Length: decimal.New(160, 0), Unit: vitals.Centimetre}
 	})
 	one, two := quiet(0, degrees("37.6")), quiet(0, degrees("37.600"))
-	td.Cmp(t, fingerprint(&one), fingerprint(&two))
+	td.Cmp(t, fingerprint.Exam(&one), fingerprint.Exam(&two))
 }

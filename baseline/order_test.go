@@ -101,140 +101,6 @@ func TestAgesThatTellOfEachOther(t *testing.T) {
 	td.CmpTrue(t, s.setting(spring).Rhythm != nil)
 }
 
-// normalEquations is the weighted line by Cramer's rule from sums that are not centred.
-func normalEquations(rs []watchReading, sd float64) (f watchFit) {
-	var w, t, tt, y, ty float64
-	for _, r := range rs {
-		v := 1 / (sd*sd + r.s*r.s)
-		w, t, tt, y, ty = w+v, t+v*r.t, tt+v*r.t*r.t, y+v*r.y, ty+v*r.t*r.y
-	}
-	det := w*tt - t*t
-	f.slope, f.se = (w*ty-t*y)/det, math.Sqrt(w/det)
-	f.mid, f.level = t/w, y/w
-	at0 := (tt*y - t*ty) / det
-	for _, r := range rs {
-		e := r.y - at0 - f.slope*r.t
-		f.q += e * e / (sd*sd + r.s*r.s)
-	}
-	return f
-}
-
-// The weighted line of rechecks is that of the normal equations; a mixture of two SDs has the moments of a mixture.
-func TestLineOfUnequalCounts(t *testing.T) {
-	rs := []watchReading{{0, 44, 1.6}, {1, 47, .4}, {3, 45, .8}, {4, 52, 2}}
-	for _, sd := range []float64{.2, 3} {
-		f, g := fitLine(rs, sd), normalEquations(rs, sd)
-		near(t, "slope", f.slope, g.slope, 1e-12)
-		near(t, "its SD", f.se, g.se, 1e-12)
-		near(t, "middle", f.mid, g.mid, 1e-12)
-		near(t, "level", f.level, g.level, 1e-12)
-		near(t, "rest", f.q, g.q, 1e-9)
-	}
-	// Counts of one moment are one, with the SD of their weighted mean: of 3 and 4 that is 2.4.
-	pooled := poolReadings([]watchReading{{1, 50, 4}, {0, 44, 1}, {1, 50, 3}})
-	td.Cmp(t, pooled, td.Len(2))
-	near(t, "pooled", pooled[1].s, 2.4, 1e-9)
-	near(t, "pooled", pooled[1].y, 50, 1e-9)
-	d, ok := slopeOf(rs, watchSpread{{.2, .25}, {3, .75}})
-	td.CmpTrue(t, ok)
-	a, b := fitLine(rs, .2), fitLine(rs, 3)
-	mean := .25*a.slope + .75*b.slope
-	second := .25*(a.se*a.se+a.slope*a.slope) + .75*(b.se*b.se+b.slope*b.slope)
-	near(t, "slope", d.slope, mean, 1e-12)
-	near(t, "its SD", d.se, math.Sqrt(second-mean*mean), 1e-9)
-}
-
-// Rechecks of a temperature that goes with the hour of the day as it is expected to have no slope, and the line through them is
-// that course.
-func TestWatchGoesWithTheDay(t *testing.T) {
-	sign, _ := vitals.Lookup(vitals.RectalTemperature)
-	b := learned(aHorse(), quiet(0, degrees("37.6")), quiet(7, degrees("37.7")), quiet(14, degrees("37.6")))
-	from := spring.AddDate(0, 0, 20)
-	k, ok := b.watchKnown(sign, "", from)
-	td.CmpTrue(t, ok)
-	near(t, "at the first", k.course(from), 0, 1e-12)
-	now, _ := b.Normal(vitals.RectalTemperature, "", from)
-	w := Watched{Sign: sign.ID, Unit: sign.Unit}
-	swing := 0.0
-	for i := range 5 {
-		at := from.Add(time.Duration(150*i) * time.Minute)
-		n, _ := b.Normal(vitals.RectalTemperature, "", at)
-		near(t, "course", k.course(at), n.Own.Mid-now.Own.Mid, .02)
-		swing = max(swing, math.Abs(k.course(at)))
-		w.Points = append(w.Points, WatchedPoint{At: at, Minutes: float64(150 * i), Measure: vitals.Measure{Value: 38 + k.course(at), SD: .1, Unit: vitals.Celsius}})
-	}
-	td.CmpTrue(t, swing > .15)
-	w.From, w.To = from, w.Points[4].At
-	w.direct(sign, k)
-	near(t, "slope", w.Slope.PerHour, 0, 1e-9)
-	for _, p := range w.Points {
-		near(t, "line", p.Line, p.Value, 1e-9)
-	}
-}
-
-// A series that begins with an exam of any purpose takes it in.
-func TestWatchFromAQuietExam(t *testing.T) {
-	for _, purpose := range []vitals.Purpose{vitals.Learning, vitals.Concern, vitals.Recheck} {
-		exams := hearts(10, 44, 46, 48)
-		exams[0].Purpose = purpose
-		td.Cmp(t, watchedSign(juniper(nil).WatchFrom(exams[0].ID, exams), vitals.HeartRate).Points, td.Len(3), string(purpose))
-	}
-	exams := hearts(10, 44, 46, 48)
-	exams[0].Purpose = vitals.Learning
-	td.Cmp(t, juniper(nil).WatchFrom("none", exams), td.Empty())
-	td.Cmp(t, watchHeart(t, juniper(nil), exams).Points, td.Len(2), "not of itself")
-}
-
-// Which exams are bouts of work: the horse's own, finished, after work, with a time; each of the four is needed.
-func TestWhatIsABoutOfWork(t *testing.T) {
-	bout := quiet(0, heart(80))
-	bout.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: 5}
-	td.Cmp(t, Recoveries("h1", []vitals.Exam{bout}), td.Len(1))
-	for name, change := range map[string]func(*vitals.Exam){
-		"another horse": func(e *vitals.Exam) { e.Horse = "h2" }, "draft": func(e *vitals.Exam) { e.Status = vitals.Draft },
-		"at rest": func(e *vitals.Exam) { e.State = vitals.State{Condition: vitals.AtRest} }, "no time": func(e *vitals.Exam) { e.At = time.Time{} },
-	} {
-		e := bout
-		change(&e)
-		td.Cmp(t, Recoveries("h1", []vitals.Exam{e}), td.Empty(), name)
-	}
-	// Counts of one moment are pooled by their weights, in any order: two with SDs of 3 and 4 in 100 as one with 2.4.
-	for _, points := range [][]RecoveryPoint{{{2, 100, 3}, {2, 100, 4}}, {{2, 100, 4}, {2, 100, 3}}} {
-		c := newRecoveryCurve(points)
-		td.Require(t).Cmp(c, td.Len(1))
-		near(t, "SD", c[0].sd, .024, 1e-6)
-		near(t, "rate", c[0].y, math.Log(100), 1e-9)
-	}
-	// A later count of exactly the limit has not risen above it, one more has.
-	td.CmpFalse(t, TimeTo(64, heartAfter(2, 96, 10, 60, 14, 64)).RoseAgain)
-	td.CmpTrue(t, TimeTo(64, heartAfter(2, 96, 10, 60, 14, 65)).RoseAgain)
-	a, b := newRecoveryCurve([]RecoveryPoint{{2, 90, 3}, {2, 100, 4}}), newRecoveryCurve([]RecoveryPoint{{2, 100, 4}, {2, 90, 3}})
-	td.Cmp(t, a, b)
-}
-
-// Kendall's S over many readings by its normal, with the variance n(n-1)(2n+5)/18 that he gives (1938), less the same of equal ones.
-func TestKendallOfManyReadings(t *testing.T) {
-	var y []float64
-	for i := range kendallExact + 1 {
-		y = append(y, float64(i))
-	}
-	n := float64(len(y))
-	for _, s := range []int{0, 40, 200, 400} {
-		v := n * (n - 1) * (2*n + 5) / 18
-		near(t, "p", kendallP(s, y), min(1, math.Erfc(max(0, float64(s)-1)/math.Sqrt(2*v))), 1e-12)
-	}
-	// Three of one value take their part away.
-	y[1], y[2] = y[0], y[0]
-	v := (n*(n-1)*(2*n+5) - 3*2*11) / 18
-	near(t, "p with three alike", kendallP(200, y), math.Erfc(199/math.Sqrt(2*v)), 1e-12)
-	for i := range y {
-		y[i] = 1
-	}
-	td.Cmp(t, kendallP(0, y), 1.)
-	// Equal readings neither rise nor fall: of 4, 4, 5, 3 one pair rises twice, three fall.
-	td.Cmp(t, watchRobust([]float64{0, 1, 2, 3}, []float64{4, 4, 5, 3}).S, 2-3)
-}
-
 // Of a sign answered twice in one exam the answer farther from usual counts, whichever comes first.
 func TestTheFartherAnswerTeaches(t *testing.T) {
 	sign, _ := vitals.Lookup(vitals.GumColour)
@@ -251,7 +117,7 @@ func TestTheFartherAnswerTeaches(t *testing.T) {
 		e := quiet(0, shown(vitals.GumColour, "", order[0]), shown(vitals.GumColour, "", order[1]))
 		n := New(aHorse()).note(&e)
 		td.Require(t).Cmp(n.answers, td.Len(1))
-		td.Cmp(t, n.answers[0].chosen, []vitals.GradeID{far})
+		td.Cmp(t, n.answers[0].Chosen, []vitals.GradeID{far})
 	}
 }
 

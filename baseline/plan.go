@@ -1,10 +1,13 @@
 package baseline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
+	"whorl.example/baseline/internal/stable"
 
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -179,7 +182,7 @@ func (p plannedSign) needs(span float64) int {
 // a probability under [level]: Dirichlet with gradeWeight exams' worth of prior.
 func gradedExams() int {
 	for n := 0; ; n++ {
-		if gradeWeight*gradeTail[1]/(gradeWeight+float64(n)) < alpha {
+		if grade.Weight*grade.PriorTail[1]/(grade.Weight+float64(n)) < alpha {
 			return n
 		}
 	}
@@ -246,4 +249,11 @@ func (b *Baseline) NextTeaches(at time.Time) []Teaching {
 		out = append(out, t)
 	}
 	return out
+}
+
+// sortByGain puts the sign first whose interval narrows by the greatest share.
+func sortByGain(signs []PlannedSign) {
+	stable.Sort(signs, func(a, b PlannedSign) int {
+		return cmp.Compare(a.After/a.Before, b.After/b.Before)
+	})
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/catalogue"
 	"whorl.example/vitals"
 )
 
@@ -54,7 +55,7 @@ func (b *Baseline) Due(at time.Time) Due {
 		d.At = d.LastAt.Add(every)
 		d.Now = !at.Before(d.At)
 	}
-	for _, sign := range catalogue() {
+	for _, sign := range catalogue.Signs() {
 		if b.practised(sign, at) && !slices.ContainsFunc(exams.notes, func(n *note) bool { return n.shows(sign.ID) }) {
 			d.Unknown = append(d.Unknown, sign.ID)
 		}

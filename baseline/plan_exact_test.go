@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -120,7 +121,7 @@ func TestPlanIsTheLeast(t *testing.T) {
 		td.Cmp(t, s.needs(180), want, fmt.Sprint(days))
 	}
 	n := gradedExams()
-	share := func(n int) float64 { return gradeWeight * gradeTail[1] / (gradeWeight + float64(n)) }
+	share := func(n int) float64 { return grade.Weight * grade.PriorTail[1] / (grade.Weight + float64(n)) }
 	td.CmpTrue(t, share(n) < alpha && share(n-1) >= alpha)
 	for _, s := range juniper(nil).plannedSigns(planDay) {
 		near(t, "a width in the unit", s.wide(.4), s.prior.unscale(s.row.m0+.2)-s.prior.unscale(s.row.m0-.2), 1e-12)

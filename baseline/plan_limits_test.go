@@ -1,14 +1,12 @@
 package baseline
 
 import (
-	"strings"
 	"testing"
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
-	"whorl.example/vitals/words"
 )
 
 // What no exam has measured yet: of a new horse every sign of which something usual is known, and the graded ones but those of the
@@ -49,29 +47,6 @@ func contains(ids []vitals.SignID, id vitals.SignID) bool {
 		}
 	}
 	return false
-}
-
-// What the next exam teaches is said as next to nothing below half a percent, and the week's advantage only where the
-// rounded numbers show it.
-func TestTeachingSaid(t *testing.T) {
-	say := func(today, tomorrow, week float64) string {
-		return strings.Join(Teaching{Sign: vitals.HeartRate, Next: []NextExam{{InDays: 0, Narrower: today}, {InDays: 1, Narrower: tomorrow}, {InDays: 7, Narrower: week}}}.Say(words.English), "\n")
-	}
-	little := func(said string) int {
-		n := 0
-		for _, when := range []string{"0", "1", "7"} {
-			n += strings.Count(said, words.Say(words.English, "plan.next-little", "sign", words.Say(words.English, "sign.heart-rate"), "when", words.Say(words.English, "plan.when."+when), "share", "0"))
-		}
-		return n
-	}
-	week := words.Say(words.English, "plan.week")
-	td.Cmp(t, little(say(.004, .0049, .0049)), 3)
-	td.Cmp(t, little(say(.005, .03, .04)), 0)
-	td.Cmp(t, little(say(-.2, .03, .04)), 1, "an exam that would widen it")
-	td.Cmp(t, strings.Contains(say(.02, .03, .0349), week), false)
-	td.Cmp(t, strings.Contains(say(.02, .03, .0351), week), true)
-	td.Cmp(t, strings.Contains(say(.02, .03, .02), week), false)
-	td.Cmp(t, strings.Contains(say(.02, 0, .005), week), false)
 }
 
 // Nothing stands behind a sign of which nothing is usual: neither a number nor answers.

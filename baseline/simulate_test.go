@@ -140,3 +140,10 @@ func oddHistory(odd, rhythmic, renew bool) (*level.Model, []level.Reading) {
 	l.Fit(ps)
 	return l, ps
 }
+
+func nearTo(t *testing.T, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}

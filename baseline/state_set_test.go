@@ -7,6 +7,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 	"github.com/shopspring/decimal"
 
+	"whorl.example/baseline/internal/fingerprint"
 	"whorl.example/vitals"
 )
 
@@ -53,7 +54,7 @@ func TestTheStateIsASet(t *testing.T) {
 	}
 
 	a, z := with(worked(vitals.Excited)), with(worked(vitals.Medicated))
-	td.Cmp(t, fingerprint(&a) == fingerprint(&z), false)
+	td.Cmp(t, fingerprint.Exam(&a) == fingerprint.Exam(&z), false)
 	// Two versions of an exam that differ in what a rule asks for are not one.
 	for name, change := range map[string]func(*vitals.Exam){
 		"given": func(e *vitals.Exam) { e.Story = given.Story; e.Story.Given[0].At = time.Time{} }, "purpose": func(e *vitals.Exam) { e.Purpose = vitals.Concern },
@@ -64,19 +65,8 @@ func TestTheStateIsASet(t *testing.T) {
 	} {
 		other := a
 		change(&other)
-		td.Cmp(t, fingerprint(&a) == fingerprint(&other), false, name)
+		td.Cmp(t, fingerprint.Exam(&a) == fingerprint.Exam(&other), false, name)
 	}
-
-	// The state as it stands second: a bout of work, and no recheck of a sick horse.
-	second := with(vitals.State{Condition: vitals.Excited, Also: []vitals.Condition{vitals.AfterWork}, SinceMinutes: 10})
-	td.Cmp(t, Recoveries("juniper", []vitals.Exam{second}), td.Len(1))
-	second.Purpose = vitals.Recheck
-	td.Cmp(t, b.Watch([]vitals.Exam{second}), td.Empty())
-
-	looks := hearts(10, 44, 49, 52, 57)
-	looks[1].State = vitals.State{Condition: vitals.Excited, Also: []vitals.Condition{vitals.Medicated}}
-	w := watchHeart(t, b, looks)
-	td.Cmp(t, w.Warnings, td.SuperBagOf(Warning{Key: WarnWatchMedicated}, Warning{Key: WarnWatchExcited}))
 }
 
 // What is told of the days before is kept, and neither compared nor learned.
@@ -107,7 +97,7 @@ func TestFitsKnowTheHorseOfTheRules(t *testing.T) {
 		change(&h)
 		td.Cmp(t, New(h).rules() == plain, false, "%+v", h)
 	}
-	of := func(a vitals.Alarm) (p print) { p.rule(&a); return p }
+	of := func(a vitals.Alarm) (p fingerprint.Hash) { p.Alarm(&a); return p }
 	for _, a := range vitals.Alarms() {
 		rule := of(a)
 		for name, change := range map[string]func(*vitals.Alarm){

@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -149,7 +150,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 
 // grades is what the exams showed of a graded sign.
 type grades struct {
-	own   []answer
+	own   []grade.Answer
 	usual []vitals.GradeID // shown most often
 	seen  int              // in so many exams
 }
@@ -162,7 +163,7 @@ func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	if g := v.graded[where]; g != nil {
 		return g
 	}
-	g := &grades{own: make([]answer, 0, len(v.notes))}
+	g := &grades{own: make([]grade.Answer, 0, len(v.notes))}
 	i := 0
 	for _, n := range v.notes {
 		// Mostly where it was in the exam before.
@@ -170,10 +171,10 @@ func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 			i = slices.IndexFunc(n.answers, func(s graded) bool { return s.place == where })
 		}
 		if i >= 0 {
-			g.own = append(g.own, n.answers[i].answer)
+			g.own = append(g.own, n.answers[i].Answer)
 		}
 	}
-	g.usual, g.seen = usual(g.own)
+	g.usual, g.seen = grade.Usual(g.own)
 	if v.graded == nil {
 		v.graded = make(map[place]*grades)
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"time"
 
+	"whorl.example/baseline/internal/catalogue"
+	"whorl.example/baseline/internal/grade"
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
 )
@@ -232,10 +234,10 @@ func (s *series) shares(own *level.Model, at time.Time, sd float64) []float64 {
 }
 
 func whyGraded(c Compared, sign vitals.Sign, f vitals.Finding) *WhyGraded {
-	now, _ := answerOf(&sign, &f)
+	now, _ := grade.AnswerOf(&sign, &f)
 	return &WhyGraded{
 		Chosen: c.Chosen, Exams: c.Basis.Exams, Seen: c.Seen, Usual: c.Usual, UsualSeen: c.UsualSeen,
-		Assumed: gradeTail[min(now.rank, len(gradeTail)-1)], Worth: gradeWeight, Prior: c.Basis.Prior, P: c.P, Level: alpha,
+		Assumed: grade.PriorTail[min(now.Rank, len(grade.PriorTail)-1)], Worth: grade.Weight, Prior: c.Basis.Prior, P: c.P, Level: alpha,
 	}
 }
 
@@ -252,7 +254,7 @@ func (e evidence) why(o Overall) WhyExam {
 				ps = append(ps, q.p)
 			}
 		}
-		part := WhyPart{Sign: catalogue()[p.sign].ID, P: cauchy(ps)}
+		part := WhyPart{Sign: catalogue.Signs()[p.sign].ID, P: cauchy(ps)}
 		if len(ps) > 1 {
 			part.Sites = len(ps)
 		}

@@ -2,16 +2,12 @@ package baseline
 
 import (
 	"math"
-	"strconv"
-	"strings"
 	"testing"
-	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
-	"whorl.example/vitals/words"
 )
 
 // The weights against what is known without the model: one reading and the assumptions share as
@@ -102,36 +98,4 @@ func TestExplanationIsOfTheComparison(t *testing.T) {
 	near(t, "the parts give the whole", cauchy(ps), c.Overall.P, 1e-12)
 	_, err = b.Explain(tonight(0, vitals.Finding{Sign: "no-such-sign"}))
 	td.CmpError(t, err)
-}
-
-// Rechecks and recoveries answer why as well.
-func TestWhyOfWatchAndRecovery(t *testing.T) {
-	whole := func(said []string) string {
-		t.Helper()
-		text := strings.Join(said, "\n")
-		td.Cmp(t, text, td.All(td.Not(td.Contains("{")), td.Not(td.Contains("why.")), td.Not("")))
-		t.Log(text)
-		return text
-	}
-	b := juniper(quietHeart(6, 34, 37, 35))
-	for _, lang := range words.Langs {
-		for _, w := range b.Watch(hearts(15, 44, 48, 52, 57)) {
-			whole(w.Why(lang))
-		}
-		for _, w := range juniper(nil).Watch(append(hearts(15, 44, 44), recheck(90, gut("upper-left", "less")))) {
-			whole(w.Why(lang))
-		}
-	}
-	rising := b.Watch(hearts(15, 44, 48, 52, 57))[0]
-	td.Cmp(t, whole(rising.Why(words.English)), td.Contains("comes from 6 of this horse’s own quiet-day exams"))
-	var after []vitals.Exam
-	for i, n := range []int{90, 70, 60} {
-		e := recheck(0, beats(n))
-		e.ID, e.At = vitals.ID("after-"+strconv.Itoa(i)), watchNight.Add(time.Duration(10*i)*time.Minute)
-		e.Purpose, e.State = vitals.Recovery, vitals.State{Condition: vitals.AfterWork, SinceMinutes: 2 + 10*i, Effort: vitals.Moderate}
-		after = append(after, e)
-	}
-	for _, r := range Recoveries("juniper", after) {
-		td.Cmp(t, whole(r.Why(words.English)), td.Contains("counts (of 3)"))
-	}
 }

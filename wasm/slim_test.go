@@ -24,7 +24,8 @@ func TestTheCoresOwnTestsPassSlimmed(t *testing.T) {
 	}
 	goroot := strings.TrimSpace(run(t, exec.Command("go", "env", "GOROOT")))
 	version := strings.TrimSpace(run(t, exec.Command("go", "env", "GOVERSION")))
-	for _, name := range []string{"vitals", "vitals/words", "baseline", "baseline/internal/level", "baseline/internal/normal", "baseline/report", "schema", "schema/internal/lex",
+	for _, name := range []string{"vitals", "vitals/words", "baseline", "baseline/internal/level", "baseline/internal/normal", "baseline/recovery", "baseline/watch",
+		"baseline/report", "schema", "schema/internal/lex",
 		"schema/link", "schema/pack", "schema/sheet", "schema/calendar", "wasm/api"} {
 		t.Run(name, func(t *testing.T) {
 			module := filepath.Join(t.TempDir(), "test.wasm")

@@ -16,7 +16,9 @@ import (
 
 	"github.com/maxatome/go-testdeep/td"
 	"pgregory.net/rapid"
+
 	"whorl.example/baseline"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -125,18 +127,18 @@ func TestCallOrder(t *testing.T) {
 }
 
 // watchedNight is the course of three looks.
-func watchedNight(at time.Time) []baseline.Watched {
+func watchedNight(at time.Time) []watch.Watched {
 	from := at.Add(-30 * time.Minute)
-	heart := baseline.Watched{Sign: vitals.HeartRate, From: from, To: at, Unit: vitals.PerMinute, Trend: baseline.Rising,
-		Slope: &baseline.Slope{PerHour: 24, Low: 12, High: 36, WouldShow: 10, EveryMinutes: 10}}
+	heart := watch.Watched{Sign: vitals.HeartRate, From: from, To: at, Unit: vitals.PerMinute, Trend: watch.Rising,
+		Slope: &watch.Slope{PerHour: 24, Low: 12, High: 36, WouldShow: 10, EveryMinutes: 10}}
 	for i, v := range []float64{52, 57, 64} {
-		heart.Points = append(heart.Points, baseline.WatchedPoint{At: from.Add(time.Duration(i) * 15 * time.Minute), Measure: vitals.Measure{Value: v, SD: 1, Unit: vitals.PerMinute}})
+		heart.Points = append(heart.Points, watch.WatchedPoint{At: from.Add(time.Duration(i) * 15 * time.Minute), Measure: vitals.Measure{Value: v, SD: 1, Unit: vitals.PerMinute}})
 	}
-	gums := baseline.Watched{Sign: "gum-colour", From: from, To: at, Course: vitals.Worse, Answers: []baseline.WatchedAnswer{
+	gums := watch.Watched{Sign: "gum-colour", From: from, To: at, Course: vitals.Worse, Answers: []watch.WatchedAnswer{
 		{At: from, Chosen: []vitals.GradeID{"pink"}}, {At: at, Chosen: []vitals.GradeID{"pale-pink"}}}}
 	same := gums
 	same.Course, same.Answers = vitals.Same, gums.Answers[:1]
-	return []baseline.Watched{same, gums, heart}
+	return []watch.Watched{same, gums, heart}
 }
 
 func TestAloud(t *testing.T) {

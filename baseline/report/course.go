@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/recovery"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -41,7 +43,7 @@ type coursePoint struct {
 // uncertainty (95 %), the fitted course as a line where a direction was worked out, and the animal's own
 // interval hatched. Title and description say the same in words. It is empty for a graded
 // sign and for figures that cannot be drawn.
-func Course(w baseline.Watched, lang words.Lang) string {
+func Course(w watch.Watched, lang words.Lang) string {
 	if len(w.Points) == 0 {
 		return ""
 	}
@@ -66,13 +68,13 @@ func Course(w baseline.Watched, lang words.Lang) string {
 
 // Curve draws the heart rate of a recovery over the minutes since the work ended, with
 // the published limits as dashed lines. It is empty where nothing was counted.
-func Curve(r baseline.Recovery, lang words.Lang) string {
+func Curve(r recovery.Recovery, lang words.Lang) string {
 	if len(r.Heart) == 0 {
 		return ""
 	}
 	t := telling{lang: lang}
 	c := course{unit: vitals.PerMinute, title: t.say("course.recovery")}
-	for _, k := range baseline.Criteria() {
+	for _, k := range recovery.Criteria() {
 		if !slices.Contains(c.levels, k.AtMost) {
 			c.levels = append(c.levels, k.AtMost)
 		}

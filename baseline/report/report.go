@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -77,7 +78,7 @@ type Input struct {
 	Exam       vitals.Exam
 	Comparison baseline.Comparison
 	// Watched is the direction of the rechecks of which the exam is the last; nil where it is none.
-	Watched []baseline.Watched
+	Watched []watch.Watched
 }
 
 // columns is the width of the text report: it fits a page of 12 point type with margins

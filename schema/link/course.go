@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 )
 
@@ -39,7 +40,7 @@ type Course struct {
 
 const wayLetters = "rfntk"
 
-var ways = []baseline.Trend{baseline.Rising, baseline.Falling, baseline.NoTrendShown, baseline.TooFew, baseline.TrendNotKnown}
+var ways = []watch.Trend{watch.Rising, watch.Falling, watch.NoTrendShown, watch.TooFew, watch.TrendNotKnown}
 
 const courseLetters = "bws"
 
@@ -53,7 +54,7 @@ const maxLooks = 1000
 const slopeStep = 1000
 
 // courseOf gives what travels of the watched signs; nil for nothing.
-func courseOf(at time.Time, watched []baseline.Watched) *Course {
+func courseOf(at time.Time, watched []watch.Watched) *Course {
 	var c Course
 	minutes := func(t time.Time) int { return int(math.Round(t.Sub(at).Minutes())) }
 	send := fitting(watched)
@@ -105,7 +106,7 @@ func courseOf(at time.Time, watched []baseline.Watched) *Course {
 }
 
 // fitting says which of the watched signs are sent: those that moved before the others, as far as there is room.
-func fitting(watched []baseline.Watched) []bool {
+func fitting(watched []watch.Watched) []bool {
 	send, left := make([]bool, len(watched)), maxLooks
 	for _, moved := range []bool{true, false} {
 		for i, w := range watched {
@@ -120,14 +121,14 @@ func fitting(watched []baseline.Watched) []bool {
 }
 
 // watched gives the signs back. What this version's catalogue does not have is left out.
-func (c *Course) watched(at time.Time) []baseline.Watched {
-	var out []baseline.Watched
+func (c *Course) watched(at time.Time) []watch.Watched {
+	var out []watch.Watched
 	places := make([]int, len(c.Of))
 	look, value, graded, slope := 0, 0, 0, 0
 	for i, name := range c.Of {
 		id, site, _ := strings.Cut(name, "/")
 		sign, known := vitals.Lookup(vitals.SignID(id))
-		w := baseline.Watched{Sign: vitals.SignID(id), Site: vitals.SiteID(site), Missing: c.Missing[i], Unit: sign.Unit}
+		w := watch.Watched{Sign: vitals.SignID(id), Site: vitals.SiteID(site), Missing: c.Missing[i], Unit: sign.Unit}
 		step := stepOf(w.Sign)
 		measured := strings.IndexByte(wayLetters, c.Way[i]) >= 0
 		for range c.Looks[i] {
@@ -140,19 +141,19 @@ func (c *Course) watched(at time.Time) []baseline.Watched {
 				w.To = moment
 			}
 			if measured {
-				w.Points = append(w.Points, baseline.WatchedPoint{At: moment, Minutes: moment.Sub(w.From).Minutes(),
+				w.Points = append(w.Points, watch.WatchedPoint{At: moment, Minutes: moment.Sub(w.From).Minutes(),
 					Measure: vitals.Measure{Value: middle(c.Values[value], step), SD: middle(c.SDs[value], step), Unit: sign.Unit}})
 				value++
 				continue
 			}
-			w.Answers = append(w.Answers, baseline.WatchedAnswer{At: moment, Chosen: split(c.Chosen[graded])})
+			w.Answers = append(w.Answers, watch.WatchedAnswer{At: moment, Chosen: split(c.Chosen[graded])})
 			graded++
 		}
 		if measured {
 			w.Trend = ways[strings.IndexByte(wayLetters, c.Way[i])]
 			if s := c.Slope[5*slope : 5*slope+5]; s[4] > 0 {
 				fine := step * slopeStep
-				w.Slope = &baseline.Slope{PerHour: middle(s[0], fine), Low: middle(s[1], fine), High: middle(s[2], fine),
+				w.Slope = &watch.Slope{PerHour: middle(s[0], fine), Low: middle(s[1], fine), High: middle(s[2], fine),
 					WouldShow: middle(s[3], fine), EveryMinutes: s[4]}
 			}
 			slope++
@@ -168,7 +169,7 @@ func (c *Course) watched(at time.Time) []baseline.Watched {
 	}
 	for _, r := range c.Ranks {
 		if p := places[r[0]]; p >= 0 {
-			out[p].Robust = &baseline.RobustSlope{PerHour: middle(r[1], stepOf(out[p].Sign)*slopeStep), P: float64(r[2]) / 1e6}
+			out[p].Robust = &watch.RobustSlope{PerHour: middle(r[1], stepOf(out[p].Sign)*slopeStep), P: float64(r[2]) / 1e6}
 		}
 	}
 	for _, w := range c.Warnings {
@@ -180,7 +181,7 @@ func (c *Course) watched(at time.Time) []baseline.Watched {
 }
 
 // line lays the course through the middle of the readings: the fit itself did not travel.
-func line(w *baseline.Watched) {
+func line(w *watch.Watched) {
 	if w.Slope == nil {
 		return
 	}

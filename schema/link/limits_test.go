@@ -13,6 +13,7 @@ import (
 	"rsc.io/qr/coding"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 )
 
@@ -365,7 +366,7 @@ func TestCourseComesBack(t *testing.T) {
 	out := c.watched(at)
 	td.Require(t).Cmp(out, td.Len(3))
 	heart := out[0]
-	td.Cmp(t, []any{heart.Sign, heart.Site, heart.Missing, heart.Trend, heart.From, heart.To}, []any{vitals.HeartRate, vitals.SiteID("jaw"), 1, baseline.Rising, at.Add(-2 * time.Hour), at})
+	td.Cmp(t, []any{heart.Sign, heart.Site, heart.Missing, heart.Trend, heart.From, heart.To}, []any{vitals.HeartRate, vitals.SiteID("jaw"), 1, watch.Rising, at.Add(-2 * time.Hour), at})
 	td.Cmp(t, heart.Slope.PerHour, td.N(6.0, 1e-4))
 	td.Cmp(t, heart.Robust.P, 0.25)
 	for i, line := range []float64{40, 46, 52} {
@@ -387,18 +388,18 @@ func TestCourseComesBack(t *testing.T) {
 // As many looks are sent as a link can hold, and not one more.
 func TestMostLooks(t *testing.T) {
 	at := time.Date(2026, 11, 14, 2, 5, 0, 0, time.UTC)
-	watched := func(n int) baseline.Watched {
-		w := baseline.Watched{Sign: vitals.HeartRate, From: at.Add(-time.Hour), To: at, Trend: baseline.Rising}
+	watched := func(n int) watch.Watched {
+		w := watch.Watched{Sign: vitals.HeartRate, From: at.Add(-time.Hour), To: at, Trend: watch.Rising}
 		for range n {
-			w.Points = append(w.Points, baseline.WatchedPoint{At: at, Measure: vitals.Measure{Value: 40, SD: 1, Unit: vitals.PerMinute}})
+			w.Points = append(w.Points, watch.WatchedPoint{At: at, Measure: vitals.Measure{Value: 40, SD: 1, Unit: vitals.PerMinute}})
 		}
 		return w
 	}
-	td.Cmp(t, courseOf(at, []baseline.Watched{watched(maxLooks)}).Looks, []int{maxLooks})
-	td.Cmp(t, courseOf(at, []baseline.Watched{watched(maxLooks + 1)}), td.Nil())
-	td.Cmp(t, courseOf(at, []baseline.Watched{watched(maxLooks - 50), watched(51), watched(50)}).Looks, []int{maxLooks - 50, 50})
+	td.Cmp(t, courseOf(at, []watch.Watched{watched(maxLooks)}).Looks, []int{maxLooks})
+	td.Cmp(t, courseOf(at, []watch.Watched{watched(maxLooks + 1)}), td.Nil())
+	td.Cmp(t, courseOf(at, []watch.Watched{watched(maxLooks - 50), watched(51), watched(50)}).Looks, []int{maxLooks - 50, 50})
 	// What moved goes before what comes first in the catalogue.
 	still, moved := watched(maxLooks), watched(10)
-	still.Trend = baseline.NoTrendShown
-	td.Cmp(t, courseOf(at, []baseline.Watched{still, moved}).Looks, []int{10})
+	still.Trend = watch.NoTrendShown
+	td.Cmp(t, courseOf(at, []watch.Watched{still, moved}).Looks, []int{10})
 }

@@ -2,6 +2,7 @@ package link
 
 import (
 	"whorl.example/baseline"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 )
@@ -32,13 +33,13 @@ func New(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) Sent {
 }
 
 // With gives what is sent with the direction of the rechecks of which the exam is the last.
-func (s Sent) With(watched []baseline.Watched) Sent {
+func (s Sent) With(watched []watch.Watched) Sent {
 	s.Course = courseOf(s.Exam.At, watched)
 	return s
 }
 
 // Watched gives the direction of the rechecks, as sent.
-func (s Sent) Watched() []baseline.Watched {
+func (s Sent) Watched() []watch.Watched {
 	if s.Course == nil {
 		return nil
 	}

@@ -15,6 +15,7 @@ import (
 
 	"whorl.example/baseline"
 	"whorl.example/baseline/report"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/schema/internal/draw"
 	"whorl.example/vitals"
@@ -250,7 +251,7 @@ func TestOldLinksOpen(t *testing.T) {
 			e.ID, e.At = vitals.ID("look-"+string(rune('1'+i))), exam.At.Add(time.Duration(i-4)*20*time.Minute)
 			run = append(run, e)
 		}
-		sent := New(bramble, exam, &c).With(baseline.New(bramble).Watch(append(run, exam)))
+		sent := New(bramble, exam, &c).With(watch.Last(baseline.New(bramble), append(run, exam)))
 		text, _ := sent.Fragment()
 		code, _ := sent.Code()
 		record, _ := schema.Marshal(sent)

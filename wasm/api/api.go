@@ -141,11 +141,11 @@ func find(op string) operation {
 	case "watch":
 		// `{"series","telling","alarms","latest"}` since the exam `first`, which rechecks name: the course of each sign, said
 		// (direction first) and drawn; which signs to look at again and why; the rules that fired in the newest exam
-		return serve(watch)
+		return serve(recheckSeries)
 	case "recovery":
 		// `{"recovery","said","curve","earlier"}` of the bout of work with the exam `of`, or the last: criteria by limit,
 		// trot-outs by definition, the horse's own, drawn
-		return serve(recovery)
+		return serve(recoveries)
 	case "plan":
 		// `{"plan","said","next","due"}`: the exams that would teach most; takes seconds on a telephone
 		return serve(plan)

@@ -7,6 +7,7 @@ import (
 
 	"whorl.example/baseline"
 	"whorl.example/baseline/report"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/schema/pack"
 	"whorl.example/vitals"
@@ -39,26 +40,26 @@ func (q *recordRequest) compare() (baseline.Comparison, error) {
 }
 
 // watched is where the rechecks went of which the exam is the last.
-func (q *recordRequest) watched(b *baseline.Baseline) []baseline.Watched {
+func (q *recordRequest) watched(b *baseline.Baseline) []watch.Watched {
 	run := []vitals.Exam{q.Exam}
 	for _, e := range q.Exams {
 		if e.ID != q.Exam.ID && e.At.Before(q.Exam.At) {
 			run = append(run, e)
 		}
 	}
-	list := b.Watch(run)
+	list := watch.Last(b, run)
 	if first := q.Exam.RecheckOf; slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.ID == first }) {
-		list = b.WatchFrom(first, run)
+		list = watch.From(b, first, run)
 	}
 	// The exam itself may be none of the series: done after work, or on a quiet day.
-	if !slices.ContainsFunc(list, func(w baseline.Watched) bool { return !w.To.Before(q.Exam.At) }) {
+	if !slices.ContainsFunc(list, func(w watch.Watched) bool { return !w.To.Before(q.Exam.At) }) {
 		return nil
 	}
 	return list
 }
 
 // asRead gives what was watched in the units in which the exam was read.
-func asRead(list []baseline.Watched, exam vitals.Exam) []baseline.Watched {
+func asRead(list []watch.Watched, exam vitals.Exam) []watch.Watched {
 	for i := range list {
 		list[i] = list[i].In(readIn(list[i].Sign, []vitals.Exam{exam}))
 	}

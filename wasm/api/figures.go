@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/recovery"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -47,7 +49,7 @@ type figureMaker struct {
 func figures(q spoken) (any, error) { return makeFigures(q.in()), nil }
 
 func makeFigures(lang words.Lang) sourced {
-	m := &figureMaker{lang: lang, sources: slices.Concat(vitals.Sources(), baseline.RecoverySources())}
+	m := &figureMaker{lang: lang, sources: slices.Concat(vitals.Sources(), recovery.Sources())}
 	signs := vitals.Catalogue()
 	for i := range signs {
 		m.signs = append(m.signs, &signs[i])
@@ -283,12 +285,14 @@ func (m *figureMaker) starting() {
 		}
 	}
 	m.part("method")
-	m.plainly(baseline.AssumedFigures())
+	assumed := baseline.AssumedFigures()
+	at := slices.IndexFunc(assumed, func(f vitals.Figure) bool { return f.ID == "own-fever" })
+	m.plainly(slices.Insert(assumed, at, watch.AssumedFigures()...))
 }
 
 func (m *figureMaker) recoveries() {
 	m.part("recovery")
-	criteria := baseline.Criteria()
+	criteria := recovery.Criteria()
 	for i := range criteria {
 		c := &criteria[i]
 		figure := m.unit("≤ "+plain(c.AtMost), vitals.PerMinute)
@@ -297,7 +301,7 @@ func (m *figureMaker) recoveries() {
 		}
 		m.row(m.say("recovery.criterion."+string(c.ID)), figure, nil, &c.Provenance)
 	}
-	trots := baseline.TrotDefinitions()
+	trots := recovery.TrotDefinitions()
 	for i := range trots {
 		d := &trots[i]
 		figure := "2 × " + plain(d.OutMetres) + " m"

@@ -15,6 +15,8 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/recovery"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -81,7 +83,7 @@ func TestNoProvenanceIsLeftOut(t *testing.T) {
 		}
 	}
 	for _, table := range []any{vitals.Catalogue(), vitals.Alarms(), vitals.Cautions(), vitals.Tolerances(), vitals.Girths(),
-		vitals.Heart(), vitals.Breath(), vitals.Figures(), baseline.AssumedSpans(), baseline.AssumedFigures(), baseline.Criteria(), baseline.TrotDefinitions()} {
+		vitals.Heart(), vitals.Breath(), vitals.Figures(), baseline.AssumedSpans(), baseline.AssumedFigures(), watch.AssumedFigures(), recovery.Criteria(), recovery.TrotDefinitions()} {
 		walk(reflect.ValueOf(table))
 	}
 }
@@ -99,7 +101,7 @@ var computing = map[string]string{
 	"normal.sqrt2Pi": "mathematics", "normal.InvSqrt2Pi": "mathematics", "normal.Log2Pi": "mathematics",
 	"level.maxSecondDifference": "error is tested", "level.reachOut": "of speed only", "level.maxHalfDifference": "error is tested", "level.secondDifferenceWithin": "error is tested", "level.roughNegligible": "error is tested", "level.StillBelow": "error is tested", "level.checkpoint": "of speed only", "level.GridReach": "error is tested", "level.fineFrom": "error is tested", "normal.tailSteps": "error is tested", "normal.tailReach": "error is tested", "normal.limitReach": "error is tested", "normal.Negligible": "error is tested", "normal.limitError": "error is tested", "level.LogConverged": "error is tested",
 	"baseline.planFine": "error is tested", "baseline.planCoarse": "error is tested", "baseline.planMost": "bound of a loop", "baseline.practiceExams": "length of a plan",
-	"baseline.recoveryMus": "error is tested", "baseline.recoverySigmas": "error is tested",
+	"recovery.levels": "error is tested", "recovery.sigmas": "error is tested",
 	"baseline.ratioWarmth": "told with the spread of temperature", "baseline.inflation": "coverage is simulated", "baseline.rhythmAmplitudeSD": "told with the rhythm",
 	"baseline.farMost":     "false alarms are simulated",
 	"vitals.MaxTapMinutes": "bound of an entry", "vitals.MaxPlaces": "bound of an entry", "vitals.MinTaps": "bound of an entry", "vitals.lnLikelier": "coverage is simulated",
@@ -108,7 +110,7 @@ var computing = map[string]string{
 	"level.Early": "told with early-days", "level.Walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
 	"vitals.maxFaults": "bound of a list", "baseline.askMost": "bound of a loop", "baseline.fitRule": "a version", "baseline.viewsKept": "of speed only",
 	"level.LogNegligible": "error is tested", "level.OutwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.leastFigure": "nor as small", "level.foldEvery": "error is tested", "level.logDoubtful": "error is tested", "level.sweeps": "error is tested",
-	"level.dampAfter": "error is tested", "baseline.teachingNodes": "error is tested", "baseline.kendallExact": "exact below, normal above", "level.defaultSpan": "the same as spanDays",
+	"level.dampAfter": "error is tested", "baseline.teachingNodes": "error is tested", "watch.kendallExact": "exact below, normal above", "level.defaultSpan": "the same as spanDays",
 }
 
 // onPage are the constants that the page of sources tells, by the figure.
@@ -135,7 +137,7 @@ var onPage = map[string]string{
 	"baseline.rhythmFrom":      "rhythm-from",
 	"baseline.rhythmTo":        "rhythm-to",
 	"baseline.rhythmDays":      "rhythm-days",
-	"baseline.gradeWeight":     "grade-weight",
+	"grade.Weight":     "grade-weight",
 	"level.BadDayShift":        "bad-day-shift",
 	"level.BadDaySpread":       "bad-day-spread",
 	"baseline.farCorrelation":  "together",
@@ -147,11 +149,11 @@ var onPage = map[string]string{
 	"baseline.askEach":         "new-usual-each",
 	"baseline.askTogether":     "new-usual-together",
 	"level.Renewed":            "new-usual-renewed",
-	"baseline.watchLeast":      "watch-least",
-	"baseline.watchLevel":      "watch-in",
-	"baseline.watchUneven":     "watch-uneven",
-	"baseline.watchPower":      "watch-power",
-	"baseline.robustLeast":     "robust-from",
+	"watch.leastMoments":      "watch-least",
+	"watch.falseRate":      "watch-in",
+	"watch.unevenLevel":     "watch-uneven",
+	"watch.power":      "watch-power",
+	"watch.robustLeast":     "robust-from",
 	"baseline.planGoal":        "plan-goal",
 	"baseline.ownFeverExams":   "own-fever-exams",
 	"baseline.ownFeverMinutes": "own-fever-minutes",
@@ -162,11 +164,11 @@ var onPage = map[string]string{
 // Every other number written down in the code of the two lower floors is on the page of sources.
 func TestEveryConstantIsOnThePage(t *testing.T) {
 	figures := map[string]float64{}
-	for _, f := range slices.Concat(vitals.Figures(), baseline.AssumedFigures()) {
+	for _, f := range slices.Concat(vitals.Figures(), baseline.AssumedFigures(), watch.AssumedFigures()) {
 		figures[f.ID] = f.Figure
 	}
 	used := map[string]bool{}
-	for _, folder := range []string{"../../vitals", "../../baseline", "../../baseline/internal/*"} {
+	for _, folder := range []string{"../../vitals", "../../baseline", "../../baseline/internal/*", "../../baseline/recovery", "../../baseline/watch"} {
 		files, err := filepath.Glob(folder + "/*.go")
 		td.Require(t).CmpNoError(err)
 		td.Require(t).Cmp(files, td.NotEmpty())

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/report"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 )
@@ -46,10 +47,10 @@ func plan(q planRequest) (any, error) {
 	}
 	b := q.learned(q.Horse, q.Exams)
 	p := b.PracticePlan(q.At, q.WithinDays)
-	out := planned{Plan: p, Said: p.Say(q.in()), Due: b.Due(q.At)}
+	out := planned{Plan: p, Said: report.SayPlan(p, q.in()), Due: b.Due(q.At)}
 	if q.Next {
 		for _, t := range b.NextTeaches(q.At) {
-			out.Next = append(out.Next, teaching{t, t.Say(q.in())})
+			out.Next = append(out.Next, teaching{t, report.SayTeaching(t, q.in())})
 		}
 	}
 	return out, nil

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"time"
 
-	"whorl.example/baseline"
+	"whorl.example/baseline/recovery"
 	"whorl.example/baseline/report"
 	"whorl.example/schema"
 	"whorl.example/vitals"
@@ -21,7 +21,7 @@ type recoveryRequest struct {
 // recovering is one recovery as data, as it is said and drawn, and the earlier ones.
 // Without any recovery of the horse it has no member but earlier.
 type recovering struct {
-	Recovery *baseline.Recovery `json:"recovery,omitempty"`
+	Recovery *recovery.Recovery `json:"recovery,omitempty"`
 	Said     *recoverySaid      `json:"said,omitempty"`
 	Curve    schema.Document    `json:"curve,omitempty"`
 	Earlier  []recovered        `json:"earlier"`
@@ -49,15 +49,15 @@ type limitSaid struct {
 type recovered struct {
 	Ended   time.Time        `json:"ended"`
 	Effort  vitals.Effort    `json:"effort,omitempty"`
-	Reached baseline.Reached `json:"reached"`
+	Reached recovery.Reached `json:"reached"`
 	Said    []string         `json:"said"`
 }
 
-func recovery(q recoveryRequest) (any, error) {
-	all := baseline.Recoveries(q.Horse.ID, q.Exams)
+func recoveries(q recoveryRequest) (any, error) {
+	all := recovery.Find(q.Horse.ID, q.Exams)
 	at := len(all) - 1
 	if q.Of != "" {
-		at = slices.IndexFunc(all, func(r baseline.Recovery) bool { return slices.Contains(r.Exams, q.Of) })
+		at = slices.IndexFunc(all, func(r recovery.Recovery) bool { return slices.Contains(r.Exams, q.Of) })
 		if at < 0 {
 			return nil, vitals.Faults{fault(NoSuchExam, "/of")}
 		}
@@ -69,13 +69,13 @@ func recovery(q recoveryRequest) (any, error) {
 	r := all[at]
 	out.Recovery, out.Said, out.Curve = &r, sayRecovery(r, q.in()), schema.Document(report.Curve(r, q.in()))
 	for _, e := range all[:at] {
-		reached := baseline.TimeTo(64, e.Heart)
+		reached := recovery.TimeTo(64, e.Heart)
 		out.Earlier = append(out.Earlier, recovered{e.Ended, e.Effort, reached, reached.Say(q.in(), 64)})
 	}
 	return out, nil
 }
 
-func sayRecovery(r baseline.Recovery, lang words.Lang) *recoverySaid {
+func sayRecovery(r recovery.Recovery, lang words.Lang) *recoverySaid {
 	said := &recoverySaid{Own: []string{}, Limits: []limitSaid{}, Note: words.Say(lang, "recovery.inspection"), Trots: []string{}, Inversions: []string{}, Why: r.Why(lang)}
 	for _, o := range r.Own {
 		said.Own = append(said.Own, o.Say(lang))
@@ -89,7 +89,7 @@ func sayRecovery(r baseline.Recovery, lang words.Lang) *recoverySaid {
 			i = len(said.Limits)
 			said.Limits = append(said.Limits, limitSaid{AtMost: a.Criterion.AtMost, Reached: a.Reached.Say(lang, a.Criterion.AtMost)})
 		}
-		if a.Reached.State != baseline.NoCount {
+		if a.Reached.State != recovery.NoCount {
 			said.Limits[i].Criteria = append(said.Limits[i].Criteria, a.Say(lang))
 		}
 	}

@@ -3,7 +3,7 @@ package api
 import (
 	"slices"
 
-	"whorl.example/baseline"
+	"whorl.example/baseline/recovery"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -49,8 +49,8 @@ type contents struct {
 	Courses    []vitals.Course    `json:"courses"`
 	Asks       []vitals.Ask       `json:"asks"`
 	// Of recoveries: the published criteria, the differences after a trot-out, their sources.
-	Criteria        []baseline.Criterion      `json:"criteria"`
-	Trots           []baseline.TrotDefinition `json:"trots"`
+	Criteria        []recovery.Criterion      `json:"criteria"`
+	Trots           []recovery.TrotDefinition `json:"trots"`
 	RecoverySources []vitals.Source           `json:"recoverySources"`
 }
 
@@ -63,7 +63,7 @@ func catalogue(spoken) (any, error) {
 		Wellnesses: vitals.Wellnesses, Statuses: vitals.Statuses, Holders: vitals.Holders,
 		Absences: vitals.Absences, Starts: vitals.Starts, Devices: vitals.Devices, Units: vitals.Units,
 		Courses: vitals.Courses, Asks: vitals.Asks,
-		Criteria: baseline.Criteria(), Trots: baseline.TrotDefinitions(), RecoverySources: baseline.RecoverySources(),
+		Criteria: recovery.Criteria(), Trots: recovery.TrotDefinitions(), RecoverySources: recovery.Sources(),
 	}, nil
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"whorl.example/baseline"
 	"whorl.example/baseline/report"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/schema/pack"
 	"whorl.example/vitals"
@@ -66,16 +67,16 @@ type watching struct {
 // watched is the course of one sign as data, as it is said, the direction first, and as
 // it is drawn; a graded sign is not drawn.
 type watched struct {
-	baseline.Watched
+	watch.Watched
 	Said    []string        `json:"said"`
 	Drawing schema.Document `json:"drawing,omitempty"`
 	Why     []string        `json:"why"`
 }
 
-func watch(q watchRequest) (any, error) {
+func recheckSeries(q watchRequest) (any, error) {
 	b := learned(q.Horse, q.Exams)
 	out := watching{Series: []watched{}, Telling: []baseline.Telling{}, Alarms: []vitals.Fired{}, Latest: q.First}
-	for _, w := range b.WatchFrom(q.First, q.Exams) {
+	for _, w := range watch.From(b, q.First, q.Exams) {
 		w = w.In(readIn(w.Sign, q.Exams))
 		out.Series = append(out.Series, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in())), w.Why(q.in())})
 		for _, p := range w.Points {

@@ -9,7 +9,9 @@ import (
 	"github.com/shopspring/decimal"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/recovery"
 	"whorl.example/baseline/report"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -28,8 +30,8 @@ func Types() string {
 	w := &writer{done: map[reflect.Type]bool{}}
 	w.text.WriteString(head)
 	for _, v := range []any{
-		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, baseline.Due{}, baseline.Watched{}, baseline.Telling{}, baseline.Recovery{},
-		baseline.PracticePlan{}, baseline.Teaching{}, baseline.TrotDefinition{}, report.Report{}, vitals.Tapped{},
+		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, baseline.Due{}, watch.Watched{}, baseline.Telling{}, recovery.Recovery{},
+		baseline.PracticePlan{}, baseline.Teaching{}, recovery.TrotDefinition{}, report.Report{}, vitals.Tapped{},
 		vitals.Sign{}, vitals.Alarm{}, vitals.Fired{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
 	} {
 		w.name(reflect.TypeOf(v))

@@ -1,3 +1,5 @@
+// Package level is the model of one sign of one horse: its own level, a slow drift, a daily rhythm and the spread from day to
+// day, learned from readings, and what the next reading would be. It knows numbers only.
 package level
 
 import (

@@ -1,3 +1,4 @@
+// Package normal is the normal distribution and mixtures of normals: tails, quantiles, limits.
 package normal
 
 import "math"

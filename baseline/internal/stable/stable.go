@@ -1,3 +1,4 @@
+// Package stable sorts lists, equal ones as they stood.
 package stable
 
 import "slices"
