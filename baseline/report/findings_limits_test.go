@@ -235,12 +235,18 @@ func TestDangersInTheirRoom(t *testing.T) {
 		{2, false, "Urgent: gum color: white; heart rate 52 a minute; gut sounds (see below)."},
 		{1, false, "Urgent: gum color: white; heart rate and gut sounds (see below)."},
 		{0, false, "Urgent: gum color, heart rate and gut sounds (see below)."},
-		{2, true, "Urgent: gum color: white; heart rate 52 a minute; and 1 more (see below)."},
-		{1, true, "Urgent: gum color: white; heart rate; and 1 more (see below)."},
-		{0, true, "Urgent: gum color; heart rate; and 1 more (see below)."},
+		{2, true, "Urgent: gum color: white; heart rate 52 a minute; gut sounds (see below)."},
+		{1, true, "Urgent: gum color: white; heart rate and gut sounds (see below)."},
+		{0, true, "Urgent: gum color, heart rate and gut sounds (see below)."},
 	} {
 		td.Cmp(t, c.danger(opening{dangers: x.dangers, oneEach: x.oneEach}), []Line{{Text: x.said, Strong: true}})
 	}
+	// A count where it is shorter than the names.
+	more := []vitals.SignID{vitals.DarkRim, vitals.LimbWarmth, vitals.CapillaryRefill}
+	for _, id := range more {
+		c.in.Comparison.Alarms = append(c.in.Comparison.Alarms, vitals.Fired{Sign: id, Urgency: vitals.RingNow, Problem: vitals.ProblemCirculation})
+	}
+	td.Cmp(t, c.danger(opening{dangers: 1, oneEach: true})[0].Text, "Urgent: gum color: white; heart rate; and 4 more (see below).")
 	none := callOf(gut("gut-upper-right"))
 	td.Cmp(t, texts(none.danger(openings[0])), []string{"Nothing found that alone means call now. No sign of this exam was left out."})
 	none.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.HeartRate}}
@@ -272,7 +278,7 @@ func TestOpeningGivesUp(t *testing.T) {
 		td.Cmp(t, c.moved, x.moved)
 	}
 	c.moved = nil
-	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper.")
+	td.Cmp(t, c.who(opening{stands: 1, name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper. Location: Aspen…")
 	td.Cmp(t, c.moved, []fact{{"report.where", "Aspen Row"}}, "somebody has to drive there")
 	c.moved = nil
 	td.Cmp(t, c.who(opening{name: 1})[0].Text, "Call back: 555 010 0142. This is Ana, about Juniper.")

@@ -27,12 +27,14 @@ const (
 	leaveSince
 )
 
-// openings, roomiest first; each step gives up a little more. What was noticed is told whole or below.
+// openings, roomiest first; each step gives up a little more. What was noticed is told whole or below, the place
+// in its first words and whole below.
 var openings = []opening{
 	{14, 30, 4, 9, false, 0}, {14, 30, 4, 9, false, leaveSites}, {14, 30, 4, 6, false, leaveBouts}, {14, 30, 4, 6, false, leaveCaller},
-	{14, 30, 4, 4, false, leaveCaller}, {14, 30, 4, 3, false, leaveCaller}, {10, 30, 4, 3, true, leaveCaller}, {0, 30, 4, 6, false, leaveCaller},
-	{0, 24, 4, 4, false, leaveCaller}, {0, 24, 3, 3, false, leaveCourse}, {0, 20, 3, 3, true, leaveCourse}, {0, 20, 2, 2, true, leaveSince},
-	{0, 16, 2, 2, true, leaveSince}, {0, 12, 2, 3, true, leaveSince}, {0, 12, 2, 1, true, leaveSince}, {0, 8, 1, 3, true, leaveSince},
+	{14, 30, 4, 4, false, leaveCaller}, {14, 30, 4, 3, false, leaveCaller}, {7, 30, 4, 4, false, leaveCaller}, {7, 30, 4, 3, false, leaveCaller},
+	{5, 30, 4, 4, true, leaveCaller}, {5, 30, 3, 3, true, leaveCaller}, {4, 30, 3, 3, true, leaveCourse}, {4, 30, 2, 2, true, leaveCourse},
+	{4, 30, 2, 2, true, leaveSince}, {4, 30, 2, 1, true, leaveSince}, {0, 30, 2, 2, true, leaveSince}, {0, 30, 2, 1, true, leaveSince},
+	{4, 16, 2, 2, true, leaveSince}, {4, 12, 2, 3, true, leaveSince}, {4, 12, 2, 1, true, leaveSince}, {4, 8, 1, 2, true, leaveSince},
 	{0, 8, 1, 1, true, leaveSince}, {0, 4, 1, 1, true, leaveSince}, {0, 0, 1, 1, true, leaveSince}, {0, 0, 1, 0, true, leaveSince},
 }
 
@@ -87,10 +89,14 @@ func (c *caller) who(o opening) []Line {
 	switch {
 	case stands == "":
 		blank = append(blank, Line{Text: c.say("report.stands.ask"), Blank: true})
-	case aloud(stands) > o.stands:
+	case o.stands == 0:
 		c.move("report.where", stands)
 	default:
-		said = append(said, c.say("report.stands", "stands", stands))
+		short, cut := clip(stands, o.stands)
+		said = append(said, c.say("report.stands", "stands", short))
+		if cut { // the whole of it is told later: somebody has to drive there
+			c.move("report.where", stands)
+		}
 	}
 	return append([]Line{{Text: strings.ReplaceAll(strings.Join(said, " "), "….", "…"), Strong: true}}, blank...)
 }

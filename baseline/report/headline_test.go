@@ -226,6 +226,7 @@ func TestActsComeFirst(t *testing.T) {
 		{Alarm: "k", Sign: vitals.HeartRate, With: []vitals.SignID{vitals.PainSigns, vitals.RectalTemperature}, Urgency: vitals.RingNow, Problem: vitals.ProblemBelly},
 		{Alarm: "l", Sign: vitals.PainSigns, Urgency: vitals.RingNow, Problem: vitals.ProblemBelly}}
 	// Each sign once, the gravest first, in the unit in which it was read.
+	in.Exam.Story, in.Exam.By = &vitals.Story{Noticed: "off her feed"}, ""
 	td.Cmp(t, part(Call(in, words.English), PartDanger).Lines[0].Text,
 		"Urgent: signs of pain: looks at the flank and paws; heart rate 52 a minute; rectal temperature 100.2 °F.")
 }

@@ -230,29 +230,34 @@ func (c *caller) danger(o opening) []Line {
 // shorter says reasons in the room of the opening: the first with what was found, the others by the names of their signs, at
 // the least one for each problem.
 func (c *caller) shorter(all []reason, o opening) string {
-	var said, names []string
+	var said, names, kept []string
 	told := map[vitals.Problem]bool{}
-	left := 0
 	for i, r := range all {
 		fresh := slices.ContainsFunc(r.problems, func(p vitals.Problem) bool { return !told[p] })
+		name := cmp.Or(r.said, c.sign(r.sign, ""))
 		switch {
 		case i < o.dangers:
 			said = append(said, cmp.Or(r.said, c.phrase(r.sign, o.left)))
-		case fresh || !o.oneEach:
-			names = append(names, cmp.Or(r.said, c.sign(r.sign, "")))
+		case fresh:
+			kept = append(kept, name)
+			fallthrough
 		default:
-			left++
-			continue
+			names = append(names, name)
 		}
 		for _, p := range r.problems {
 			told[p] = true
 		}
 	}
-	switch {
-	case left > 0:
-		said = append(said, append(names, c.say("report.more", "n", itoa(left)))...)
-	case len(names) > 0:
-		said = append(said, c.say("report.below.list", "list", c.list(names)))
+	if len(names) == 0 {
+		return strings.Join(said, "; ")
 	}
+	named := c.say("report.below.list", "list", c.list(names))
+	if left := len(names) - len(kept); o.oneEach && left > 0 {
+		// Two names may be shorter than their count.
+		if counted := strings.Join(append(kept, c.say("report.more", "n", itoa(left))), "; "); aloud(counted) < aloud(named) {
+			named = counted
+		}
+	}
+	said = append(said, named)
 	return strings.Join(said, "; ")
 }

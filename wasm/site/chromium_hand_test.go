@@ -209,7 +209,8 @@ func TestChromiumAPractitionerReadsTheReport(t *testing.T) {
 			"what":      {"since when", `(?i)left half the evening hay, since 9:10 pm`},
 			"differs":   {"what differs and how it was measured", `(?i)heart rate 6\d a minute, tapped for 1\d s`},
 			"watch":     {"where it goes", `rising`},
-			"story":     {"what was given", `Location: Harrow Lane, second yard, gate code 4411\..*Already given: nothing by mouth at 1:10 am by Rowan`},
+			"animal":    {"what was given", `Already given: nothing by mouth, at 1:10 am, by Rowan`},
+			"story":     {"where to drive", `Location: Harrow Lane, second yard, gate code 4411\.`},
 			"unchecked": {"what was not checked", `Could not: gut sounds, upper right`},
 		},
 		words.Spanish: {
@@ -217,7 +218,8 @@ func TestChromiumAPractitionerReadsTheReport(t *testing.T) {
 			"what":      {"since when", `(?i)left half the evening hay, desde`},
 			"differs":   {"what differs and how it was measured", `6\d por minuto`},
 			"watch":     {"where it goes", `(?i)sub`},
-			"story":     {"what was given", `gate code 4411.*nothing by mouth`},
+			"animal":    {"what was given", `nothing by mouth, a la 1:10 am, por Rowan`},
+			"story":     {"where to drive", `gate code 4411`},
 			"unchecked": {"what was not checked", `(?i)intestin|panza|borborigmos`},
 		},
 	} {
