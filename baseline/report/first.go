@@ -33,7 +33,7 @@ var openings = []opening{
 	{14, 30, 4, 9, false, 0}, {14, 30, 4, 9, false, leaveSites}, {14, 30, 4, 6, false, leaveBouts}, {14, 30, 4, 6, false, leaveCaller},
 	{14, 30, 4, 4, false, leaveCaller}, {14, 30, 4, 3, false, leaveCaller}, {7, 30, 4, 4, false, leaveCaller}, {7, 30, 4, 3, false, leaveCaller},
 	{5, 30, 4, 4, true, leaveCaller}, {5, 30, 3, 3, true, leaveCaller}, {4, 30, 3, 3, true, leaveCourse}, {4, 30, 2, 2, true, leaveCourse},
-	{4, 30, 2, 2, true, leaveSince}, {4, 30, 2, 1, true, leaveSince}, {0, 30, 2, 2, true, leaveSince}, {0, 30, 2, 1, true, leaveSince},
+	{4, 30, 2, 2, true, leaveSince}, {0, 30, 2, 2, true, leaveSince}, {4, 30, 2, 1, true, leaveSince}, {0, 30, 2, 1, true, leaveSince},
 	{4, 16, 2, 2, true, leaveSince}, {4, 12, 2, 3, true, leaveSince}, {4, 12, 2, 1, true, leaveSince}, {4, 8, 1, 2, true, leaveSince},
 	{0, 8, 1, 1, true, leaveSince}, {0, 4, 1, 1, true, leaveSince}, {0, 0, 1, 1, true, leaveSince}, {0, 0, 1, 0, true, leaveSince},
 }
