@@ -32,7 +32,7 @@ var gravest = func() []Grave {
 		is("collapse", Sway, "falls", "sways"),
 		is("collapse", Gait, "staggers"),
 		is("collapse", Turn, "crosses"),
-		is("collapse", FirstHours, "not-on-chest", "no-suck-reflex"),
+		is("collapse", FirstHours, "not-on-chest", "no-suck-reflex", "not-standing", "not-nursed"),
 		is("birth", Foaling),
 		is("circulation", GumColour, "white", "blue", "purple", "brick-red"),
 		is("circulation", DarkRim),
