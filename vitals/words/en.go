@@ -2611,7 +2611,7 @@ var pageEnglish = table{
 	"page.q.wound-where":         "Where exactly? A photo with a hand beside it?",
 	"page.q.wound-deep":          "How long and deep? Does it gape?",
 	"page.q.bleeding":            "Bleeding: drips, flows or spurts? Minutes?",
-	"page.q.tetanus":             "Tetanus vaccination when?",
+	"page.q.tetanus":             "Last vaccinations when?",
 	"page.q.weight":              "Does it put weight on the leg?",
 	"page.q.fluid":               "Yellow or clear sticky fluid?",
 	"page.q.still-in":            "Is something still in it?",

@@ -2605,7 +2605,7 @@ var pageSpanish = table{
 	"page.q.wound-where":         "¿Dónde exactamente? ¿Una foto con la mano al lado?",
 	"page.q.wound-deep":          "¿Qué tan larga y honda? ¿Se abre?",
 	"page.q.bleeding":            "Sangre: ¿gotea, corre o sale a chorro? ¿Minutos?",
-	"page.q.tetanus":             "¿Vacuna del tétanos, cuándo?",
+	"page.q.tetanus":             "¿Últimas vacunas, cuándo?",
 	"page.q.weight":              "¿Apoya la pata?",
 	"page.q.fluid":               "¿Líquido pegajoso, amarillo o claro?",
 	"page.q.still-in":            "¿Sigue algo clavado?",
