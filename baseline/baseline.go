@@ -25,13 +25,13 @@ func fault(code vitals.FaultCode, path string, args ...string) vitals.Faults {
 // which exams arrive, from one phone or two, changes nothing, and any of them can be
 // taken out again. A Baseline is not safe for use by several goroutines while it learns.
 type Baseline struct {
-	horse vitals.Horse
-	exams []*vitals.Exam // by At, then ID; one for each ID; none in a Fit; they do not change
-	notes []*note        // beside exams
-	at    map[vitals.ID]time.Time
-	views views
+	horse     vitals.Horse
+	exams     []*vitals.Exam // by At, then ID; one for each ID; none in a Fit; they do not change
+	summaries []*summary     // beside exams
+	at        map[vitals.ID]time.Time
+	views     trainingSets
 
-	readings []taken // room for those of the next notes
+	readings []measured // room for those of the next summaries
 	answers  []graded
 }
 
@@ -65,21 +65,21 @@ func (b *Baseline) Learn(exam vitals.Exam) Lesson {
 	if exam.Horse != b.horse.ID {
 		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
 	}
-	n := b.note(&exam)
+	n := b.summarise(&exam)
 	b.keep(&exam, n)
 	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
 }
 
 // keep puts an exam in its place.
-func (b *Baseline) keep(exam *vitals.Exam, n *note) {
+func (b *Baseline) keep(exam *vitals.Exam, n *summary) {
 	if i, ok := b.find(n.id); ok {
-		if b.notes[i].prefer(n) {
+		if b.summaries[i].preferredTo(n) {
 			return
 		}
 		b.drop(i)
 	}
-	i, _ := slices.BinarySearchFunc(b.notes, n, (*note).compare)
-	b.notes = slices.Insert(b.notes, i, n)
+	i, _ := slices.BinarySearchFunc(b.summaries, n, (*summary).compare)
+	b.summaries = slices.Insert(b.summaries, i, n)
 	if exam != nil {
 		b.exams = slices.Insert(b.exams, i, exam)
 	}
@@ -92,12 +92,12 @@ func (b *Baseline) find(id vitals.ID) (i int, ok bool) {
 	if !ok {
 		return 0, false
 	}
-	return slices.BinarySearchFunc(b.notes, &note{id: id, at: at}, (*note).compare)
+	return slices.BinarySearchFunc(b.summaries, &summary{id: id, at: at}, (*summary).compare)
 }
 
 func (b *Baseline) drop(i int) {
-	delete(b.at, b.notes[i].id)
-	b.notes = slices.Delete(b.notes, i, i+1)
+	delete(b.at, b.summaries[i].id)
+	b.summaries = slices.Delete(b.summaries, i, i+1)
 	if len(b.exams) > i {
 		b.exams = slices.Delete(b.exams, i, i+1)
 	}
@@ -113,7 +113,7 @@ func (b *Baseline) Merge(other *Baseline) error {
 	b.views.forget() // which know the horse as it was
 	b.horse.NewUsual = vitals.MergeNewUsual(b.horse.NewUsual, other.horse.NewUsual)
 	for i, e := range other.exams {
-		b.keep(e, other.notes[i])
+		b.keep(e, other.summaries[i])
 	}
 	return nil
 }
@@ -129,6 +129,6 @@ func (b *Baseline) Remove(id vitals.ID) bool {
 
 // Lessons says of every exam before a time whether it teaches what is usual at that time.
 func (b *Baseline) Lessons(at time.Time) []Lesson {
-	_, lessons := b.taught(at, "")
+	_, lessons := b.trainingAt(at, "")
 	return lessons
 }

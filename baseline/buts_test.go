@@ -74,17 +74,17 @@ func TestTheButsOfAReading(t *testing.T) {
 // nothing, or the one compared, they are two.
 func TestOneExamUnderTwoNames(t *testing.T) {
 	now := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
-	twice := func(change func(o *note), compared vitals.ID) bool {
-		o := &note{id: "a", at: now, print: fingerprint.Hash{1, 2}}
+	twice := func(change func(o *summary), compared vitals.ID) bool {
+		o := &summary{id: "a", at: now, hash: fingerprint.Hash{1, 2}}
 		change(o)
-		b := &Baseline{notes: []*note{o, {id: "b", at: now, print: fingerprint.Hash{1, 2}}}}
+		b := &Baseline{summaries: []*summary{o, {id: "b", at: now, hash: fingerprint.Hash{1, 2}}}}
 		return b.twice(1, compared)
 	}
-	td.Cmp(t, twice(func(*note) {}, ""), true)
-	td.Cmp(t, twice(func(o *note) { o.at = now.Add(-time.Second) }, ""), false)
-	td.Cmp(t, twice(func(o *note) { o.print = fingerprint.Hash{1, 3} }, ""), false)
-	td.Cmp(t, twice(func(o *note) { o.reason = "sick" }, ""), false)
-	td.Cmp(t, twice(func(*note) {}, "a"), false)
+	td.Cmp(t, twice(func(*summary) {}, ""), true)
+	td.Cmp(t, twice(func(o *summary) { o.at = now.Add(-time.Second) }, ""), false)
+	td.Cmp(t, twice(func(o *summary) { o.hash = fingerprint.Hash{1, 3} }, ""), false)
+	td.Cmp(t, twice(func(o *summary) { o.reason = "sick" }, ""), false)
+	td.Cmp(t, twice(func(*summary) {}, "a"), false)
 }
 
 // What was not seen of a sign at one place is said beside what was not seen of it at another.

@@ -52,13 +52,13 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		Unchecked: unchecked(b.horse, exam),
 		Warnings:  warnings(b.horse, exam, known),
 	}
-	taught, lessons := b.taught(exam.At, exam.ID)
+	taught, lessons := b.trainingAt(exam.At, exam.ID)
 
 	c.Lessons = lessons
 	quiet := b.quiet(exam, c.Alarms)
 	c.Signs = make([]Compared, 0, len(exam.Findings))
-	all := evidence{make([]piece, 0, len(exam.Findings))}
-	room := newShelf(len(exam.Findings))
+	all := evidence{make([]contribution, 0, len(exam.Findings))}
+	room := newBuffers(len(exam.Findings))
 	signs, place := catalogue.Signs(), 0
 	for i := range exam.Findings {
 		f := &exam.Findings[i]
@@ -73,7 +73,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		sign := &signs[place]
 		c.Signs = append(c.Signs, Compared{Sign: f.Sign, Site: f.Site})
 		one := &c.Signs[len(c.Signs)-1]
-		var ev piece
+		var ev contribution
 		if sign.Kind.Measured() {
 			m, err := f.MeasureFor(*sign, b.horse.Type, stage)
 			if err != nil {
@@ -81,7 +81,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 				faults = append(faults, c.unmeasured(*f, err, b.faultsAt(exam, i))...)
 				continue
 			}
-			one.Measure = &lay(&room.measures, m)[0]
+			one.Measure = &put(&room.measures, m)[0]
 			ev = b.compareMeasure(one, sign, f, m, exam.At, stage, taught, quiet, room)
 		} else {
 			ev = compareGrade(one, sign, f, taught, room)
@@ -98,38 +98,38 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	c.OwnFever(exam)
 	otherSides(c.Signs)
 	c.Overall = all.overall()
-	strong := sidak(len(all.pieces))
+	strong := sidak(len(all.contributions))
 	unusual := false
-	for _, ev := range all.pieces {
+	for _, ev := range all.contributions {
 		one := &c.Signs[ev.index]
 		one.Strong = one.Statement.Unusual() && one.P < strong
 		unusual = unusual || one.Statement.Unusual()
 	}
 	if unusual && !c.Overall.Unusual && len(c.Alarms) == 0 {
-		n := len(all.pieces)
+		n := len(all.contributions)
 		c.Warnings = append(c.Warnings, Warning{Key: WarnManySigns, Args: []string{
 			"n", itoa(n), "expect", strconv.FormatFloat(alpha*float64(n), 'f', 1, 64)}})
 	}
 	return c, all, nil
 }
 
-// shelf is room for what the findings of one exam are told with: a few pieces of memory in the place of some for each.
-type shelf struct {
+// buffers is room for what the findings of one exam are told with: a few pieces of memory in the place of some for each.
+type buffers struct {
 	measures  []vitals.Measure
 	intervals []Interval
 	priors    []vitals.Provenance
 	usual     []vitals.GradeID
 }
 
-func newShelf(findings int) *shelf {
-	return &shelf{
+func newBuffers(findings int) *buffers {
+	return &buffers{
 		make([]vitals.Measure, 0, min(findings, 8)), make([]Interval, 0, min(findings, 8)),
 		make([]vitals.Provenance, 0, 2*findings), make([]vitals.GradeID, 0, findings),
 	}
 }
 
-// lay puts values on a shelf and gives them as the caller's own.
-func lay[T any](shelf *[]T, values ...T) []T {
+// put puts values on a shelf and gives them as the caller's own.
+func put[T any](shelf *[]T, values ...T) []T {
 	if len(values) == 0 {
 		return nil
 	}
@@ -167,21 +167,21 @@ func (c *Comparison) unmeasured(f vitals.Finding, err error, wrong vitals.Faults
 }
 
 // compareMeasure fills in c for a measured finding.
-func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught *view, quiet bool, room *shelf) piece {
+func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught *trainingSet, quiet bool, room *buffers) contribution {
 	c.Printed = printed(*sign, b.horse.Type, stage)
 	at := began.Add(time.Duration(f.Minutes) * time.Minute)
 	p, ok := priorOf(sign.ID, b.horse.Type)
 	if !ok || p.grown && growing(b.horse, at) {
 		c.Statement = Noted
-		return piece{}
+		return contribution{}
 	}
 	s := b.history(*sign, f.Site, p, at, taught)
-	c.Basis = s.basis(lay(&room.priors, s.from...))
+	c.Basis = s.basis(put(&room.priors, s.from...))
 	s.methodWarnings(c, f)
 	y, sd, ok := p.scale(m)
 	if !ok || p.own && len(s.points) == s.before {
 		c.Statement = Noted
-		return piece{}
+		return contribution{}
 	}
 	own := s.fit(at)
 	s.oddDays(c, own)
@@ -190,7 +190,7 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	usual := normal.Mixtures.Get().(*normal.Mixture)
 	defer normal.Mixtures.Put(usual)
 	own.PredictInto(usual, day(at), hour(at), sd)
-	c.Own = &lay(&room.intervals, s.ends(usual))[0]
+	c.Own = &put(&room.intervals, s.ends(usual))[0]
 	below, above := usual.Tails(y)
 	c.Tail = min(below, above)
 	c.P = min(1, 2*c.Tail)
@@ -210,5 +210,5 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	if sign.Bad == vitals.Upward {
 		toward = above
 	}
-	return piece{p: c.P, toward: toward, sd: sd, ok: true}
+	return contribution{p: c.P, toward: toward, sd: sd, ok: true}
 }

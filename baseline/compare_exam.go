@@ -14,8 +14,8 @@ import (
 	"whorl.example/vitals"
 )
 
-// piece is what one finding adds to the statement on the exam as a whole.
-type piece struct {
+// contribution is what one finding adds to the statement on the exam as a whole.
+type contribution struct {
 	ok    bool          // it was compared
 	index int           // of Comparison.Signs
 	sign  int           // of the catalogue
@@ -30,41 +30,41 @@ type piece struct {
 
 // evidence is the pieces of one exam, one for each normal: where a sign was taken twice in an
 // exam, the more precise finding speaks.
-type evidence struct{ pieces []piece }
+type evidence struct{ contributions []contribution }
 
-func (e *evidence) add(p piece) {
+func (e *evidence) add(p contribution) {
 	if !p.ok {
 		return
 	}
-	for i := range e.pieces {
-		q := &e.pieces[i]
+	for i := range e.contributions {
+		q := &e.contributions[i]
 		if q.sign == p.sign && q.site == p.site {
 			if p.sd < q.sd || p.sd == q.sd && p.p < q.p {
-				e.pieces[i] = p
+				e.contributions[i] = p
 			}
 			return
 		}
 	}
-	e.pieces = append(e.pieces, p)
+	e.contributions = append(e.contributions, p)
 }
 
 // bySign gives one probability for each sign: the sites of a sign (eight muscles, four
 // feet) are looks at one thing, combined among themselves first.
-func (e evidence) bySign(of func(piece) float64) []float64 {
-	ps := make([]float64, 0, len(e.pieces))
+func (e evidence) bySign(of func(contribution) float64) []float64 {
+	ps := make([]float64, 0, len(e.contributions))
 	var sites []float64
-	for i := range e.pieces {
-		p := &e.pieces[i]
+	for i := range e.contributions {
+		p := &e.contributions[i]
 		again := false
 		for j := 0; j < i && !again; j++ {
-			again = e.pieces[j].sign == p.sign
+			again = e.contributions[j].sign == p.sign
 		}
 		if again {
 			continue
 		}
 		sites = append(sites[:0], of(*p))
-		for j := i + 1; j < len(e.pieces); j++ {
-			if q := &e.pieces[j]; q.sign == p.sign {
+		for j := i + 1; j < len(e.contributions); j++ {
+			if q := &e.contributions[j]; q.sign == p.sign {
 				sites = append(sites, of(*q))
 			}
 		}
@@ -75,12 +75,12 @@ func (e evidence) bySign(of func(piece) float64) []float64 {
 
 // overall combines them.
 func (e evidence) overall() Overall {
-	ps := e.bySign(func(p piece) float64 { return p.p })
+	ps := e.bySign(func(p contribution) float64 { return p.p })
 	o := Overall{Signs: len(ps), P: 1, Level: alpha}
 	if o.Signs > 0 {
 		o.P = cauchy(ps)
 		o.Unusual = o.P < alpha
-		o.Far = far(e.bySign(func(p piece) float64 { return p.toward }))
+		o.Far = far(e.bySign(func(p contribution) float64 { return p.toward }))
 	}
 	return o
 }

@@ -90,7 +90,7 @@ func TestWellExams(t *testing.T) {
 			b := New(aHorse())
 			for i := range n {
 				e := quiet(float64(7*i)+4.5/24, h.findings(nature)...)
-				b.keep(&e, b.note(&e))
+				b.keep(&e, b.summarise(&e))
 			}
 			e := tonight(float64(7*n)+4.5/24, h.findings(nature)...)
 			c, err := b.Compare(e)

@@ -104,7 +104,7 @@ func TestReadingsOfTheFirstDays(t *testing.T) {
 		e.At = foal.Born.In(spring.Location()).Add(time.Duration(days * 24 * float64(time.Hour)))
 		b := learned(foal, e)
 		at := e.At.Add(time.Hour)
-		v, _ := b.taught(at, "")
+		v, _ := b.trainingAt(at, "")
 		s := b.history(sign, "", p, at, v)
 		td.Require(t).Cmp(s.points, td.Len(1))
 		near(t, "reading", s.points[0].Y, 90-p.at(days).m0+p.at(days+1./24).m0, 1e-9)
@@ -181,7 +181,7 @@ func TestWhatAFindingAdds(t *testing.T) {
 	for _, e := range []vitals.Exam{tonight(20, heart(52), degrees("38.9")), tonight(20, heart(22), degrees("36.2"))} {
 		c, all, err := b.compare(e)
 		td.Require(t).CmpNoError(err)
-		for _, p := range all.pieces {
+		for _, p := range all.contributions {
 			s := c.Signs[p.index]
 			want := s.P
 			if sign := catalogue.Signs()[p.sign]; sign.Bad == vitals.Upward {

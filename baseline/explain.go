@@ -34,7 +34,7 @@ func (b *Baseline) Normal(id vitals.SignID, site vitals.SiteID, at time.Time) (n
 	if !ok || p.grown && growing(b.horse, at) {
 		return Normal{}, false
 	}
-	exams, _ := b.taught(at, "")
+	exams, _ := b.trainingAt(at, "")
 	s := b.history(sign, site, p, at, exams)
 	if p.own && len(s.points) == s.before {
 		return Normal{}, false

@@ -25,8 +25,8 @@ func NewFit(horse vitals.Horse) *Fit { return &Fit{*New(horse)} }
 // Fit gives what the exams so far taught. The two learn apart from then on.
 func (b *Baseline) Fit() *Fit {
 	f := NewFit(b.horse)
-	f.b.notes = slices.Clone(b.notes)
-	for _, n := range b.notes {
+	f.b.summaries = slices.Clone(b.summaries)
+	for _, n := range b.summaries {
 		n.fingerprint() // lets go of the exam
 		f.b.at[n.id] = n.at
 	}
@@ -44,7 +44,7 @@ func (f *Fit) Learn(exam vitals.Exam) Lesson {
 	if exam.Horse != f.b.horse.ID {
 		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
 	}
-	n := f.b.note(&exam)
+	n := f.b.summarise(&exam)
 	n.fingerprint() // lets go of the exam
 	f.b.keep(nil, n)
 	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
@@ -57,7 +57,7 @@ func (f *Fit) Merge(other *Fit) error {
 	}
 	f.b.views.forget() // which know the horse as it was
 	f.b.horse.NewUsual = vitals.MergeNewUsual(f.b.horse.NewUsual, other.b.horse.NewUsual)
-	for _, n := range other.b.notes {
+	for _, n := range other.b.summaries {
 		f.b.keep(nil, n)
 	}
 	return nil

@@ -195,7 +195,7 @@ func TestFitOfNotesInDisorder(t *testing.T) {
 		w.time(spring)
 		w.num(len(order))
 		for _, i := range order {
-			w.note(b.notes[i])
+			w.note(b.summaries[i])
 		}
 		w.num(0)
 		w.raw(behind)
@@ -225,8 +225,8 @@ func TestFitOfCellsBeyondTheGrid(t *testing.T) {
 		spoil(m.state)
 		w := &fitWriter{}
 		w.time(at)
-		w.num(len(b.notes))
-		for _, n := range b.notes {
+		w.num(len(b.summaries))
+		for _, n := range b.summaries {
 			w.note(n)
 		}
 		w.num(1)

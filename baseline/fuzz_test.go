@@ -69,8 +69,8 @@ func TestAFitThatAsksForTooMuch(t *testing.T) {
 	write := func(spoil func(w *fitWriter, m model)) error {
 		w := &fitWriter{}
 		w.time(at)
-		w.num(len(b.notes))
-		for _, n := range b.notes {
+		w.num(len(b.summaries))
+		for _, n := range b.summaries {
 			w.note(n)
 		}
 		models := b.models(at)

@@ -14,18 +14,18 @@ var gradePrior = assumed("85 of 100 well horses show the usual answer, 12 the ne
 const precedents = 2
 
 // compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
-func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *view, room *shelf) piece {
+func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *trainingSet, room *buffers) contribution {
 	c.Chosen, c.Where = f.Chosen, f.Where
 	now, ok := grade.AnswerOf(sign, f)
 	if !ok || !grade.Ranked(*sign) || sign.Context {
 		c.Statement = Noted
-		return piece{}
+		return contribution{}
 	}
 	known := exams.grades(*sign, f.Site)
 	own := known.own
 	atLeast, beyond, seen := grade.Tails(*sign, now, own)
-	c.Basis = Basis{Exams: len(own), Prior: lay(&room.priors, gradePrior), Weak: len(own) <= grade.Weight}
-	c.Usual, c.UsualSeen = lay(&room.usual, known.usual...), known.seen
+	c.Basis = Basis{Exams: len(own), Prior: put(&room.priors, gradePrior), Weak: len(own) <= grade.Weight}
+	c.Usual, c.UsualSeen = put(&room.usual, known.usual...), known.seen
 	c.Seen = seen
 	c.Tail, c.P = atLeast, atLeast
 	switch {
@@ -42,7 +42,7 @@ func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *view
 	// The p of an answer is 1 for every usual one, which would silence the other signs:
 	// there the mid-p stands for it.
 	mid := (atLeast + beyond) / 2
-	e := piece{ok: true, p: atLeast, toward: mid}
+	e := contribution{ok: true, p: atLeast, toward: mid}
 	if now.Rank == 0 {
 		e.p = mid
 	}

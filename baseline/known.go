@@ -58,10 +58,10 @@ func precise(sign vitals.SignID) float64 {
 
 // Known says how well the horse's own normal is known at a time.
 func (b *Baseline) Known(at time.Time) Known {
-	exams, lessons := b.taught(at, "")
-	k := Known{Exams: len(exams.notes), Lessons: lessons}
-	if n := len(exams.notes); n > 0 {
-		k.LastAt = exams.notes[n-1].at
+	exams, lessons := b.trainingAt(at, "")
+	k := Known{Exams: len(exams.summaries), Lessons: lessons}
+	if n := len(exams.summaries); n > 0 {
+		k.LastAt = exams.summaries[n-1].at
 	}
 	for _, sign := range catalogue.Signs() {
 		p, ok := priorOf(sign.ID, b.horse.Type)

@@ -8,12 +8,12 @@ import (
 	"whorl.example/vitals"
 )
 
-// refusal is why an exam teaches nothing, by itself, or "". Only finished exams teach, labelled as well
+// exclusion is why an exam teaches nothing, by itself, or "". Only finished exams teach, labelled as well
 // and at rest by the handler: nothing is guessed from the purpose or the numbers, with
 // one exception. Where a published "ring now" rule fired, the label and the rule
 // contradict each other, and what is usual is not widened by it.
-func (b *Baseline) refusal(e vitals.Exam) string {
-	reason := unfit(e)
+func (b *Baseline) exclusion(e vitals.Exam) string {
+	reason := excludedByEntry(e)
 	if reason == "" && b.horse.DateDoubt(e.At) != vitals.DateSound {
 		return LessonMisdated
 	}
@@ -28,8 +28,8 @@ func ringing(fired []vitals.Fired) bool {
 	return slices.ContainsFunc(fired, func(f vitals.Fired) bool { return f.Urgency == vitals.RingNow })
 }
 
-// unfit is refusal without the rules.
-func unfit(e vitals.Exam) string {
+// excludedByEntry is refusal without the rules.
+func excludedByEntry(e vitals.Exam) string {
 	switch {
 	case e.Status != vitals.Finished:
 		return LessonDraft
@@ -57,7 +57,7 @@ func unfit(e vitals.Exam) string {
 // quiet reports whether an exam in which these alarms fired teaches, once it is finished.
 func (b *Baseline) quiet(e vitals.Exam, fired []vitals.Fired) bool {
 	e.Status = vitals.Finished
-	return unfit(e) == "" && b.horse.DateDoubt(e.At) == vitals.DateSound && !ringing(fired)
+	return excludedByEntry(e) == "" && b.horse.DateDoubt(e.At) == vitals.DateSound && !ringing(fired)
 }
 
 // series is the horse's own history of one sign (at one site, where each has its own normal).

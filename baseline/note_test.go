@@ -16,8 +16,8 @@ func TestNoNoteOfWhatNobodyKnows(t *testing.T) {
 		vitals.Finding{Sign: "another", Count: &vitals.Count{Events: 12, Seconds: 60, Start: vitals.Anywhere}})
 	b := New(aHorse())
 	td.Require(t).Cmp(b.Learn(e).Reason, "")
-	td.Cmp(t, b.notes[0].readings, td.Len(1))
-	td.Cmp(t, b.notes[0].answers, td.Empty())
+	td.Cmp(t, b.summaries[0].readings, td.Len(1))
+	td.Cmp(t, b.summaries[0].answers, td.Empty())
 }
 
 // An exam keeps to what it says: whatever differs in it makes another fingerprint, and how its numbers are written does not.

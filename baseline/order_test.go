@@ -26,7 +26,7 @@ func TestReadingsInTheirOwnOrder(t *testing.T) {
 	td.Cmp(t, values, []float64{36, 34, 38})
 	td.Cmp(t, n.Readings[2].At, spring.Add(30*time.Minute))
 	at := spring.AddDate(0, 0, 9)
-	v, _ := b.taught(at, "")
+	v, _ := b.trainingAt(at, "")
 	sign, _ := vitals.Lookup(vitals.HeartRate)
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
 	s := b.history(sign, "", p, at, v)
@@ -38,17 +38,17 @@ func TestReadingsInTheirOwnOrder(t *testing.T) {
 
 // Of two findings of one sign and place the more precise one speaks, of equally precise ones the rarer, whatever the order.
 func TestTheMorePreciseFindingSpeaks(t *testing.T) {
-	precise, rare, coarse := piece{ok: true, sign: 3, p: .5, sd: 1}, piece{ok: true, sign: 3, p: .1, sd: 1}, piece{ok: true, sign: 3, p: .01, sd: 2}
-	other, site := piece{ok: true, sign: 4, p: .2, sd: 9}, piece{ok: true, sign: 3, site: "jaw", p: .3, sd: 9}
-	for _, c := range []struct{ add, want []piece }{
-		{[]piece{precise, coarse}, []piece{precise}}, {[]piece{coarse, precise}, []piece{precise}}, {[]piece{precise, rare}, []piece{rare}}, {[]piece{rare, precise}, []piece{rare}},
-		{[]piece{precise, other, site, {sign: 5}}, []piece{precise, other, site}}, {[]piece{coarse, rare, precise, other}, []piece{rare, other}},
+	precise, rare, coarse := contribution{ok: true, sign: 3, p: .5, sd: 1}, contribution{ok: true, sign: 3, p: .1, sd: 1}, contribution{ok: true, sign: 3, p: .01, sd: 2}
+	other, site := contribution{ok: true, sign: 4, p: .2, sd: 9}, contribution{ok: true, sign: 3, site: "jaw", p: .3, sd: 9}
+	for _, c := range []struct{ add, want []contribution }{
+		{[]contribution{precise, coarse}, []contribution{precise}}, {[]contribution{coarse, precise}, []contribution{precise}}, {[]contribution{precise, rare}, []contribution{rare}}, {[]contribution{rare, precise}, []contribution{rare}},
+		{[]contribution{precise, other, site, {sign: 5}}, []contribution{precise, other, site}}, {[]contribution{coarse, rare, precise, other}, []contribution{rare, other}},
 	} {
 		var e evidence
 		for _, p := range c.add {
 			e.add(p)
 		}
-		td.Cmp(t, e.pieces, c.want)
+		td.Cmp(t, e.contributions, c.want)
 	}
 }
 
@@ -59,8 +59,8 @@ func TestWhichExamIsKept(t *testing.T) {
 	draft, done, more, later := quiet(0, heart(34), degrees("37.6")), quiet(0, heart(34)), quiet(0, heart(34), degrees("37.6")), quiet(1, heart(34))
 	draft.Status = vitals.Draft
 	for name, pair := range map[string][2]vitals.Exam{"finished": {done, draft}, "more": {more, done}, "later": {later, done}} {
-		kept, left := b.note(&pair[0]), b.note(&pair[1])
-		td.Cmp(t, []bool{kept.prefer(left), left.prefer(kept)}, []bool{true, false}, name)
+		kept, left := b.summarise(&pair[0]), b.summarise(&pair[1])
+		td.Cmp(t, []bool{kept.preferredTo(left), left.preferredTo(kept)}, []bool{true, false}, name)
 	}
 	for _, order := range [][]vitals.Exam{{draft, done}, {done, draft}} {
 		f := NewFit(aHorse())
@@ -115,7 +115,7 @@ func TestTheFartherAnswerTeaches(t *testing.T) {
 	}
 	for _, order := range [][]vitals.GradeID{{mild, far}, {far, mild}, {far, far}} {
 		e := quiet(0, shown(vitals.GumColour, "", order[0]), shown(vitals.GumColour, "", order[1]))
-		n := New(aHorse()).note(&e)
+		n := New(aHorse()).summarise(&e)
 		td.Require(t).Cmp(n.answers, td.Len(1))
 		td.Cmp(t, n.answers[0].Chosen, []vitals.GradeID{far})
 	}

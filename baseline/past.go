@@ -52,7 +52,7 @@ func (b *Baseline) Past(id vitals.SignID, site vitals.SiteID, most int) []Past {
 			if err != nil || len(c.Signs) != 1 {
 				continue // an entry that gives no number
 			}
-			p := Past{Exam: e, At: e.At.Add(time.Duration(f.Minutes) * time.Minute), Finding: f, Compared: c.Signs[0], Reason: b.refusal(e)}
+			p := Past{Exam: e, At: e.At.Add(time.Duration(f.Minutes) * time.Minute), Finding: f, Compared: c.Signs[0], Reason: b.exclusion(e)}
 			if n, ok := b.Normal(id, site, e.At); ok {
 				p.Usual = &n.Own
 			}

@@ -221,7 +221,7 @@ const teachingNodes = 16
 // NextTeaches says how much a quiet exam now, tomorrow or in a week would narrow the interval
 // of each lead sign, in expectation over what it may read, given the exams so far.
 func (b *Baseline) NextTeaches(at time.Time) []Teaching {
-	exams, _ := b.taught(at, "")
+	exams, _ := b.trainingAt(at, "")
 	var out []Teaching
 	for _, p := range b.plannedSigns(at) {
 		s := b.history(p.sign, "", p.prior, at, exams)

@@ -40,23 +40,23 @@ type Due struct {
 // Due says when the next practice exam of the horse is due, seen from a time. The error of
 // PracticePlan's rhythm is that of its assumptions.
 func (b *Baseline) Due(at time.Time) Due {
-	exams, _ := b.taught(at, "")
+	exams, _ := b.trainingAt(at, "")
 	every := practiceEvery
 	stage, _ := b.horse.StageAt(at)
 	switch {
 	case stage == vitals.Newborn || stage == vitals.Neonate || stage == vitals.Foal:
 		every = practiceFoal
-	case len(exams.notes) >= practiceExams:
+	case len(exams.summaries) >= practiceExams:
 		every = practiceKept
 	}
-	d := Due{Exams: len(exams.notes), Planned: practiceExams, Now: true, EveryDays: int(every / (24 * time.Hour))}
-	if n := len(exams.notes); n > 0 {
-		d.LastAt = exams.notes[n-1].at
+	d := Due{Exams: len(exams.summaries), Planned: practiceExams, Now: true, EveryDays: int(every / (24 * time.Hour))}
+	if n := len(exams.summaries); n > 0 {
+		d.LastAt = exams.summaries[n-1].at
 		d.At = d.LastAt.Add(every)
 		d.Now = !at.Before(d.At)
 	}
 	for _, sign := range catalogue.Signs() {
-		if b.practised(sign, at) && !slices.ContainsFunc(exams.notes, func(n *note) bool { return n.shows(sign.ID) }) {
+		if b.practised(sign, at) && !slices.ContainsFunc(exams.summaries, func(n *summary) bool { return n.shows(sign.ID) }) {
 			d.Unknown = append(d.Unknown, sign.ID)
 		}
 	}

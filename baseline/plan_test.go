@@ -183,7 +183,7 @@ func TestNextTeaches(t *testing.T) {
 func TestNextTeachesAgainstSampling(t *testing.T) {
 	b := juniper(quietHeart(4, 34, 37, 35))
 	heart := b.NextTeaches(planDay)[0]
-	exams, _ := b.taught(planDay, "")
+	exams, _ := b.trainingAt(planDay, "")
 	p := b.plannedSigns(planDay)[0]
 	s := b.history(p.sign, "", p.prior, planDay, exams)
 	next := s.fit(planDay).Predict(day(planDay), hour(planDay), p.sd)

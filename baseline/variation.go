@@ -40,7 +40,7 @@ func (b *Baseline) Variation(sign vitals.Sign, site vitals.SiteID, from time.Tim
 	if !ok || p.grown && growing(b.horse, from) {
 		return v, false
 	}
-	exams, _ := b.taught(from, "")
+	exams, _ := b.trainingAt(from, "")
 	s := b.history(sign, site, p, from, exams)
 	known := s.fit(from)
 	v = Variation{Basis: s.basis(s.prior.provenance()), Log: p.log, prior: p, course: func(time.Time) float64 { return 0 }}

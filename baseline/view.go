@@ -10,32 +10,32 @@ import (
 	"whorl.example/vitals"
 )
 
-// view is the notes that teach at some time, oldest first, and what has been worked out from
-// them. It is a cache: the notes decide everything in it.
-type view struct {
-	horse vitals.Horse
-	notes []*note
+// trainingSet is the summaries that teach at some time, oldest first, and what has been worked out from
+// them. It is a cache: the summaries decide everything in it.
+type trainingSet struct {
+	horse     vitals.Horse
+	summaries []*summary
 
-	mu      sync.Mutex
-	courses map[place]*series
-	graded  map[place]*grades
+	mu        sync.Mutex
+	histories map[place]*series
+	graded    map[place]*grades
 }
 
-// views are the latest of them: one for the present, one or two for an exam that is compared again.
-type views struct {
+// trainingSets are the latest of them: one for the present, one or two for an exam that is compared again.
+type trainingSets struct {
 	mu  sync.Mutex
-	all []*view // latest first
+	all []*trainingSet // latest first
 }
 
-const viewsKept = 4
+const trainingSetsKept = 4
 
-func (v *views) of(horse vitals.Horse, notes []*note) *view {
+func (v *trainingSets) of(horse vitals.Horse, notes []*summary) *trainingSet {
 	v.mu.Lock()
 	defer v.mu.Unlock()
-	i := slices.IndexFunc(v.all, func(w *view) bool { return slices.Equal(w.notes, notes) })
+	i := slices.IndexFunc(v.all, func(w *trainingSet) bool { return slices.Equal(w.summaries, notes) })
 	if i < 0 {
-		v.all = slices.Insert(v.all, 0, &view{horse: horse, notes: slices.Clone(notes)})
-		v.all = v.all[:min(len(v.all), viewsKept)]
+		v.all = slices.Insert(v.all, 0, &trainingSet{horse: horse, summaries: slices.Clone(notes)})
+		v.all = v.all[:min(len(v.all), trainingSetsKept)]
 		i = 0
 	}
 	w := v.all[i]
@@ -44,21 +44,21 @@ func (v *views) of(horse vitals.Horse, notes []*note) *view {
 	return w
 }
 
-func (v *views) forget() {
+func (v *trainingSets) forget() {
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	v.all = nil
 }
 
-// taught gives the exams that teach what is usual at a time, and what is to
+// trainingAt gives the exams that teach what is usual at a time, and what is to
 // be said of each of the others. Only exams before that time teach: what was said of a
 // night stays what it was when later exams arrive. An exam compared never teaches itself. None
 // teaches what is usual at a time that cannot be right.
-func (b *Baseline) taught(at time.Time, compared vitals.ID) (*view, []Lesson) {
+func (b *Baseline) trainingAt(at time.Time, compared vitals.ID) (*trainingSet, []Lesson) {
 	now, misdated := ageDays(b.horse, at), b.horse.DateDoubt(at) != vitals.DateSound
-	lessons := make([]Lesson, 0, len(b.notes))
-	notes := make([]*note, 0, len(b.notes))
-	for i, n := range b.notes {
+	lessons := make([]Lesson, 0, len(b.summaries))
+	notes := make([]*summary, 0, len(b.summaries))
+	for i, n := range b.summaries {
 		if n.id == compared {
 			continue
 		}
@@ -85,9 +85,9 @@ func (b *Baseline) taught(at time.Time, compared vitals.ID) (*view, []Lesson) {
 
 // twice reports whether an exam before it says the same, which is then one of the same moment.
 func (b *Baseline) twice(i int, compared vitals.ID) bool {
-	n := b.notes[i]
-	for i--; i >= 0 && b.notes[i].at.Equal(n.at); i-- {
-		if o := b.notes[i]; o.reason == "" && o.id != compared && o.fingerprint() == n.fingerprint() {
+	n := b.summaries[i]
+	for i--; i >= 0 && b.summaries[i].at.Equal(n.at); i-- {
+		if o := b.summaries[i]; o.reason == "" && o.id != compared && o.fingerprint() == n.fingerprint() {
 			return true
 		}
 	}
@@ -95,24 +95,24 @@ func (b *Baseline) twice(i int, compared vitals.ID) bool {
 }
 
 // history gives what the exams taught of a measured sign at a time. It is shared, and not to be changed.
-func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *view) *series {
+func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *trainingSet) *series {
 	where := placeOf(&sign, site)
 	row := p.at(ageDays(b.horse, at))
 	mark, marked := b.horse.UsualFrom(where.sign, where.site, at)
 	v.mu.Lock()
 	defer v.mu.Unlock()
-	if s := v.courses[where]; s != nil && s.row == row && (s.mark != nil) == marked && (!marked || *s.mark == mark) {
+	if s := v.histories[where]; s != nil && s.row == row && (s.mark != nil) == marked && (!marked || *s.mark == mark) {
 		return s
 	}
 	s := &series{horse: b.horse, sign: sign, site: where.site, prior: p, from: p.provenance(), row: row, fits: new(level.Cache), questions: new(questions)}
-	s.exams, s.points = make([]Learned, 0, len(v.notes)), make([]level.Reading, 0, len(v.notes))
+	s.exams, s.points = make([]Learned, 0, len(v.summaries)), make([]level.Reading, 0, len(v.summaries))
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
 	i := 0
-	var before *taken
-	for _, n := range v.notes {
+	var before *measured
+	for _, n := range v.summaries {
 		// Mostly where it was in the exam before.
 		if i < 0 || i >= len(n.readings) || n.readings[i].place != where {
-			i = slices.IndexFunc(n.readings, func(t taken) bool { return t.place == where })
+			i = slices.IndexFunc(n.readings, func(t measured) bool { return t.place == where })
 		}
 		if i < 0 {
 			continue
@@ -141,10 +141,10 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 	if marked {
 		s.since(mark)
 	}
-	if v.courses == nil {
-		v.courses = make(map[place]*series)
+	if v.histories == nil {
+		v.histories = make(map[place]*series)
 	}
-	v.courses[where] = s
+	v.histories[where] = s
 	return s
 }
 
@@ -156,16 +156,16 @@ type grades struct {
 }
 
 // grades gives what the exams showed of a graded sign.
-func (v *view) grades(sign vitals.Sign, site vitals.SiteID) *grades {
+func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	where := placeOf(&sign, site)
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	if g := v.graded[where]; g != nil {
 		return g
 	}
-	g := &grades{own: make([]grade.Answer, 0, len(v.notes))}
+	g := &grades{own: make([]grade.Answer, 0, len(v.summaries))}
 	i := 0
-	for _, n := range v.notes {
+	for _, n := range v.summaries {
 		// Mostly where it was in the exam before.
 		if i < 0 || i >= len(n.answers) || n.answers[i].place != where {
 			i = slices.IndexFunc(n.answers, func(s graded) bool { return s.place == where })

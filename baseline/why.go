@@ -139,7 +139,7 @@ func (b *Baseline) Explain(exam vitals.Exam) (Explanation, error) {
 		return Explanation{}, err
 	}
 	x := Explanation{Exam: exam.ID, At: exam.At, Overall: all.why(c.Overall), Lessons: c.Lessons}
-	taught, _ := b.taught(exam.At, exam.ID)
+	taught, _ := b.trainingAt(exam.At, exam.ID)
 	found := exam.Findings
 	for _, one := range c.Signs {
 		for found[0].Absent != "" || found[0].Sign != one.Sign || found[0].Site != one.Site {
@@ -160,7 +160,7 @@ func (b *Baseline) Explain(exam vitals.Exam) (Explanation, error) {
 	return x, nil
 }
 
-func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, began time.Time, taught *view) *WhyMeasured {
+func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, began time.Time, taught *trainingSet) *WhyMeasured {
 	at := began.Add(time.Duration(f.Minutes) * time.Minute)
 	p, _ := priorOf(sign.ID, b.horse.Type)
 	s := b.history(sign, f.Site, p, at, taught)
@@ -243,13 +243,13 @@ func whyGraded(c Compared, sign vitals.Sign, f vitals.Finding) *WhyGraded {
 
 // why says how the pieces were put together.
 func (e evidence) why(o Overall) WhyExam {
-	x := WhyExam{P: o.P, Level: o.Level, Strong: sidak(len(e.pieces)), Unusual: o.Unusual}
-	for i, p := range e.pieces {
-		if slices.ContainsFunc(e.pieces[:i], func(q piece) bool { return q.sign == p.sign }) {
+	x := WhyExam{P: o.P, Level: o.Level, Strong: sidak(len(e.contributions)), Unusual: o.Unusual}
+	for i, p := range e.contributions {
+		if slices.ContainsFunc(e.contributions[:i], func(q contribution) bool { return q.sign == p.sign }) {
 			continue
 		}
 		var ps []float64
-		for _, q := range e.pieces[i:] {
+		for _, q := range e.contributions[i:] {
 			if q.sign == p.sign {
 				ps = append(ps, q.p)
 			}

@@ -21,7 +21,7 @@ func TestFiguresOfAnExplanation(t *testing.T) {
 	night := tonight(40, heart(38), degrees("37.8"), counted(vitals.RespiratoryRate, 12, 60))
 	x, err := b.Explain(night)
 	td.Require(t).CmpNoError(err)
-	known, _ := b.taught(night.At, night.ID)
+	known, _ := b.trainingAt(night.At, night.ID)
 	none := New(aHorse())
 	td.Require(t).Cmp(len(x.Signs), 3)
 	for _, w := range x.Signs {
@@ -98,7 +98,7 @@ func whyOf(x Explanation, sign vitals.SignID) Why {
 
 // The whole is told by signs, the one that weighs most first; the sites of a sign are one part.
 func TestPartsOfTheWhole(t *testing.T) {
-	e := evidence{[]piece{{ok: true, sign: 3, p: .5}, {ok: true, sign: 5, p: .2}, {ok: true, sign: 3, p: .01}, {ok: true, sign: 7, p: .9}}}
+	e := evidence{[]contribution{{ok: true, sign: 3, p: .5}, {ok: true, sign: 5, p: .2}, {ok: true, sign: 3, p: .01}, {ok: true, sign: 7, p: .9}}}
 	x := e.why(Overall{P: .1, Level: alpha})
 	both := cauchy([]float64{.5, .01})
 	all := catalogue.Signs()

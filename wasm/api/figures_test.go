@@ -108,7 +108,7 @@ var computing = map[string]string{
 	"vitals.thirdOfF": "told with the devices",
 	"level.FarShare":  "told with bad-day-spread", "level.FarShift": "told with bad-day-spread", "level.FarSpread": "told with bad-day-spread",
 	"level.Early": "told with early-days", "level.Walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
-	"vitals.maxFaults": "bound of a list", "baseline.askMost": "bound of a loop", "baseline.fitRule": "a version", "baseline.viewsKept": "of speed only",
+	"vitals.maxFaults": "bound of a list", "baseline.askMost": "bound of a loop", "baseline.fitRule": "a version", "baseline.trainingSetsKept": "of speed only",
 	"level.LogNegligible": "error is tested", "level.OutwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.leastFigure": "nor as small", "level.foldEvery": "error is tested", "level.logDoubtful": "error is tested", "level.sweeps": "error is tested",
 	"level.dampAfter": "error is tested", "baseline.teachingNodes": "error is tested", "watch.kendallExact": "exact below, normal above", "level.defaultSpan": "the same as spanDays",
 }
