@@ -204,11 +204,17 @@ func RedFlags() []RedFlag {
 	return out
 }
 
+// tooYoungToFoal are the stages in which no mare foals.
+var tooYoungToFoal = []Stage{Newborn, Neonate, Foal, Weanling, Yearling}
+
 // For reports whether a flag is offered for a horse: those of foals only where the animal is one or its
-// age is not known, those of mares only where it is not known to be none.
+// age is not known, those of mares only where it is not known to be none, or too young.
 func (f RedFlag) For(h Horse, at time.Time) bool {
 	stage, known := h.StageAt(at)
 	if len(f.Stages) > 0 && known && !slices.Contains(f.Stages, stage) {
+		return false
+	}
+	if f.Mares && known && slices.Contains(tooYoungToFoal, stage) {
 		return false
 	}
 	return in(f.Types, h.Type) && (!f.Mares || h.Sex == "" || h.Sex == Mare)

@@ -89,15 +89,19 @@ export function sayFirst(keys: string[], facts: Record<string, string | number> 
 
 /** The fields of whorl.example/vitals/words: {name}, {n:one|many}, {sex:her|his|its}. */
 function fill(text: string, facts: Record<string, string | number>): string {
-  return text.replace(/\{([a-zA-Z]+)(?::([^}]*))?\}/g, (field, name: string, forms?: string) => {
+  // A value that ends with a full stop, as "9:38 a.m.", ends the sentence too.
+  return text.replace(/\{([a-zA-Z]+)(?::([^}]*))?\}(\.?)/g, (field, name: string, forms: string | undefined, stop: string) => {
     const value = facts[name];
     if (value === undefined) return field;
-    if (forms === undefined) return String(value);
-    const list = forms.split('|');
-    if (value === 'mare' || String(value) === '1') return list[0]!;
-    if ((value === 'gelding' || value === 'stallion') && list.length === 3) return list[1]!;
-    return list[list.length - 1]!;
+    const said = forms === undefined ? String(value) : form(value, forms.split('|'));
+    return said.endsWith('.') ? said : said + stop;
   });
+}
+
+function form(value: string | number, forms: string[]): string {
+  if (value === 'mare' || String(value) === '1') return forms[0]!;
+  if ((value === 'gelding' || value === 'stallion') && forms.length === 3) return forms[1]!;
+  return forms[forms.length - 1]!;
 }
 
 export const list = (items: string[]): string =>

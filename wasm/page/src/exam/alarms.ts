@@ -149,5 +149,8 @@ export async function rememberCall(draft: OpenExam, alarms: string[]): Promise<v
   if (draft.exam.call && alarms.every(a => has.includes(a))) return;
   calls.set(draft.exam.id, withAlarms(callOf(draft.exam), alarms));
   refreshCallStrip();
-  await draft.edit(exam => ({ ...exam, call: withAlarms(exam.call, alarms) }));
+  // Of a horse for which one calls nobody has said yet that it was well: a quiet day only has the name.
+  await draft.edit(({ wellness, ...exam }) => ({
+    ...exam, ...(wellness && (exam.call || exam.status === 'finished' || wellness !== 'well') ? { wellness } : {}), call: withAlarms(exam.call, alarms),
+  }));
 }

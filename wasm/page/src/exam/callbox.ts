@@ -16,7 +16,7 @@ import { dial } from './callstrip';
 
 /** When it was said and when the vet was told; what became of it. */
 export const callText = ({ call }: Exam): string => [
-  say('page.call.said.at', { at: dateTimeShort(call!.saidAt) }), call!.toldAt && say('page.call.told.at', { at: dateTimeShort(call!.toldAt) }) + '.', call!.outcome,
+  say('page.call.said.at', { at: dateTimeShort(call!.saidAt) }), call!.toldAt && say('page.call.told.at', { at: dateTimeShort(call!.toldAt) }).replace(/\.?$/, '.'), call!.outcome,
 ].filter(Boolean).join(' ');
 
 /** A call of which nobody has said what became of it; of an animal that nobody has named, ticked are its flags. */

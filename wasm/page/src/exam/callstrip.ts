@@ -1,13 +1,15 @@
 // The strip of a call: whom to call, in one touch, and what to say, in another. It stands at the foot of
 // "something is wrong" and of every screen of an exam that means to call, and never keeps anybody from going on.
 
-import type { Book, Exam, Horse } from '../core/types';
+import type { Book, Exam, Horse, ID } from '../core/types';
 import { say } from '../core/words';
 import { dateTimeShort } from '../text/dates';
+import { isOpen } from '../store/calls';
 import { numbersOf, phoneText, telOf, type Whom } from '../store/pack';
 import { type Child, fill, h } from '../ui/dom';
 import { handset, octagon } from '../ui/icons';
-import { address, route } from '../ui/route';
+import { address, go, route } from '../ui/route';
+import type { BarItem } from '../ui/screen';
 import { actionsBeforeCall, callOf, orderOf, reasonsOf, redFlagsOf, withAlarmWords } from './alarms';
 
 /** The time of a moment of today; the day too for an earlier one. */
@@ -41,6 +43,14 @@ export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, flag
     h('div', {}, dial(whom, told ? say('page.call.told.at', { at: at(call.toldAt!) }) : say('page.ring.now'), octagon()),
       !here && h('a', { class: 'said', id: 'say', href: address('say', exam.id) }, say('page.say'))));
 }
+
+/** The way to "something is wrong", in the bar of every screen from which one looks at horses. */
+export const wrongButton = (horse?: ID): BarItem =>
+  ({ label: say('page.wrong'), go: () => go('wrong', ...(horse ? [horse] : [])), look: 'wrong', mark: octagon(), id: 'wrong' });
+
+/** The same, small, in the bar of the screens of an exam that does not call yet. */
+export const wrongInExam = ({ exam, horse }: { exam: Exam; horse: Horse }): BarItem[] =>
+  (isOpen({ ...exam, call: callOf(exam) }) ? [] : [{ ...wrongButton(horse.id), mark: undefined }]);
 
 /** Before anything is ticked: whoever is worried calls. */
 export const worryStrip = (horse: Whom, head = say('page.worried')): HTMLElement =>

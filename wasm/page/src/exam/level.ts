@@ -44,7 +44,7 @@ function reasons(all: Fired[], said: string[], urgency: string): Child {
     texts.length > 3 && h('details', {}, h('summary', {}, say('page.level.more', { n: texts.length - 3 })), items(texts.slice(3)))];
 }
 
-export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Level {
+export function levelParts(draft: Draft, heard: Alarming, unchecked: string): Level {
   const { book, exam, horse } = draft;
   const { fired, said } = heard;
   const block = (look: string, urgency: string, ...more: Child[]): HTMLElement =>
@@ -84,7 +84,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: number): Le
       return {
         title, calling: call, mark: null,
         body: h('section', { class: 'level none', id: 'level', 'aria-label': title },
-          para(say('page.level.none.unchecked', { n: unchecked })), h('p', {}, h('strong', {}, say('page.worried')))),
+          para(unchecked), h('p', {}, h('strong', {}, say('page.worried')))),
         bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
       };
     }

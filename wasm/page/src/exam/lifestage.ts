@@ -47,10 +47,13 @@ export function signApplies(sign: Sign, horse: Horse, exam: Exam): boolean {
 export const textApplies = (g: Grouped | undefined, horse: Horse, at: string): boolean =>
   (!g?.types?.length || g.types.includes(horse.type)) && (!g?.stages?.length || g.stages.includes(lifeStageAt(horse, at) ?? 'adult'));
 
+/** Stages in which no mare foals. */
+const TOO_YOUNG = ['newborn', 'neonate', 'foal', 'weanling', 'yearling'];
+
 /** A red flag is offered for an animal; of one that nobody named, or of unknown age or sex, each that may be. */
 export function flagApplies(f: RedFlag, horse: Horse | undefined, at: string): boolean {
   if (!horse) return true;
   const stage = lifeStageAt(horse, at);
   return (!f.stages?.length || stage === undefined || f.stages.includes(stage)) && (!f.types?.length || f.types.includes(horse.type))
-    && (!f.mares || !horse.sex || horse.sex === 'mare');
+    && (!f.mares || (!horse.sex || horse.sex === 'mare') && !(stage && TOO_YOUNG.includes(stage)));
 }

@@ -152,24 +152,27 @@ function counted(place: QuestionContext, body: Child[], put: (f: Finding) => Pro
 function told(place: QuestionContext, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Question {
   const { draft, sign, step } = place;
   let typed = now?.reading?.value ?? '';
-  let device = now?.reading?.device ?? 'told';
+  let device = now?.reading?.device;
   const save = async (): Promise<void> => {
     const value = decimalText(typed);
     if (value === undefined) return;
-    await put({ sign: sign.id, reading: { value, unit: sign.unit ?? '/min', device } });
+    if (device) await put({ sign: sign.id, reading: { value, unit: sign.unit ?? '/min', device } });
     place.changed();
   };
   body.push(
     field({ id: 'value', label: `${say('page.value')} (${unitName(sign.unit ?? '/min')})`, value: typed, short: true, mode: 'numeric', input: v => { typed = v; void save(); place.changed(); } }),
     choiceField({
-      id: 'device', legend: say('page.device.rate'), chosen: [device],
-      options: ['told', 'monitor'].map(d => ({ value: d, label: deviceName(d) })), change: ([d]) => { device = d!; void save(); },
+      id: 'device', legend: say('page.device.rate'), chosen: device ? [device] : [],
+      // Who has counted says for how long: a count of one's own is one.
+      options: [...['told', 'monitor'].map(d => ({ value: d, label: deviceName(d) })), ...(sign.methods.includes('count') ? [{ value: 'mine', label: say('page.device.mine') }] : [])],
+      change: ([d]) => { if (d === 'mine') return document.getElementById('way-count')?.click(); device = d!; void save(); },
     }));
   return {
     body, outside: true, answered: () => typed.trim() !== '' || draft.findings(step).length > 0,
     check: async () => {
       if (typed.trim() === '') return [];
       if (decimalText(typed) === undefined) return [{ field: 'value', sentence: say('page.fault.number') }];
+      if (!device) return [{ field: 'device', sentence: say('page.fault.device') }];
       return coreErrors(place, 'value');
     },
   };

@@ -47,6 +47,8 @@ export interface CallNote {
   exam: ID;
   seen?: string[];
   rules?: Rule[];
+  /** How the exam begins was said by hand. */
+  started?: boolean;
   told?: { flags: string[]; alarms: string[]; findings?: Finding[] };
 }
 export interface Rule { alarm: string; sign: string }

@@ -20,8 +20,11 @@ const lowerFirst = (text: string): string => text.slice(0, 1).toLocaleLowerCase(
 export const listInText = (items: string[]): string => list(items.map((t, i) => (i ? lowerFirst(t) : t)));
 export const optional = (key: string): string => (hasMessage(key) ? say(key) : '');
 
+/** Of less than half a year, by the day of birth. */
+const isFoal = (h: Horse, now = Date.now()): boolean => !!h.born && !h.bornYearOnly && now - Date.parse(h.born) < 183 * 86_400_000;
+
 export function horseText(h: Horse): string {
-  const kind = h.sex ? say('sex.' + h.sex) : '';
+  const kind = isFoal(h) ? say('page.horse.foal.' + (h.sex ?? 'unknown')) : h.sex ? say('sex.' + h.sex) : '';
   const type = h.type === 'horse' && kind ? '' : say('type.' + h.type);
   return [type, kind, age(h.born), h.inFoal ? say('page.horse.inFoal') : ''].filter(Boolean)
     .map((word, i) => (i ? word.toLocaleLowerCase(lang) : word)).join(', ');

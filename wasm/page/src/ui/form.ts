@@ -110,3 +110,9 @@ export function showFaults(list: FieldFault[]): void {
   window.scrollTo(0, 0);
   summary.focus();
 }
+
+/** Shows faults, and goes to the only one: where the way on did nothing but ask for it. */
+export function goToFault(list: FieldFault[]): void {
+  showFaults(list);
+  if (list.length === 1) document.querySelector<HTMLElement>('.summary button')?.click();
+}

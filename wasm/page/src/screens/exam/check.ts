@@ -9,6 +9,7 @@ import { type Child, h, link, para } from '../../ui/dom';
 import { choiceField, showFaults } from '../../ui/form';
 import { go, goInstead } from '../../ui/route';
 import { show } from '../../ui/screen';
+import { wrongInExam } from '../../exam/callstrip';
 import { type Draft, eachSite } from '../../exam/draft';
 
 export async function checkScreen(draft: Draft): Promise<void> {
@@ -67,6 +68,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
     ],
     bar: [
       { label: say('page.back'), go: () => go('exam', exam.id, 'all') },
+      ...wrongInExam(draft),
       { label: say('page.finish'), go: () => void finish(), main: true },
     ],
   });

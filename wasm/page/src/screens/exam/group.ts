@@ -9,6 +9,7 @@ import { add, type Child, h, link, para } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { callOf } from '../../exam/alarms';
+import { wrongInExam } from '../../exam/callstrip';
 import { stepCautions } from '../../exam/cautions';
 import { type Draft, eachSite } from '../../exam/draft';
 import { type ExamPage, goToPage, pageIndexOf, pageName, pagesOf } from '../../exam/pages';
@@ -61,6 +62,7 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
     ],
     bar: [
       { label: say('page.back'), go: () => (n > 0 ? goToPage(draft, n - 1) : go('exam', exam.id, 'start')) },
+      ...wrongInExam(draft),
       { label: say(untouched ? 'page.skip' : 'page.next'), go: onward, main: true, pale: open.length > 0 },
     ],
   });

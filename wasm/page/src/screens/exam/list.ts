@@ -9,6 +9,7 @@ import { type Child, h, link, para } from '../../ui/dom';
 import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
+import { wrongInExam } from '../../exam/callstrip';
 import { stepCautions } from '../../exam/cautions';
 import type { Draft } from '../../exam/draft';
 import { askChoice } from '../../questions/choice';
@@ -54,6 +55,7 @@ export async function listScreen(draft: Draft): Promise<void> {
     body: [para(say('page.list.how'), 'how'), body],
     bar: [
       { label: say('page.all.steps'), go: async () => { await store.putPrefs({ flow: 'group' }); go('exam', exam.id, 'all'); } },
+      ...wrongInExam(draft),
       {
         label: say('page.all.finish'), main: true, go: () => {
           showFaults([...bad.values()]);

@@ -5,6 +5,7 @@ import { findingText, heading } from '../../text/names';
 import { type Child, h, link, para } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
+import { wrongInExam } from '../../exam/callstrip';
 import type { Draft } from '../../exam/draft';
 import { goToPage, isAnswered, isDone, nextOpenPage, pageName, pagesOf } from '../../exam/pages';
 
@@ -39,6 +40,7 @@ export async function overviewScreen(draft: Draft): Promise<void> {
     ],
     bar: [
       { label: say('page.all.finish'), go: () => go('exam', exam.id, 'check') },
+      ...wrongInExam(draft),
       { label: say('page.draft.on'), go: () => goToPage(draft, next), main: true },
     ],
   });

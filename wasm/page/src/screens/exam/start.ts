@@ -5,9 +5,10 @@ import { say } from '../../core/words';
 import { rfc3339 } from '../../text/dates';
 import { heading, optional } from '../../text/names';
 import { wholeNumber } from '../../text/numbers';
+import { callNote, putCallNote } from '../../store/calls';
 import * as store from '../../store/store';
 import { type Child, fill, h, para } from '../../ui/dom';
-import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
+import { choiceField, field, type FieldFault, goToFault, showFaults } from '../../ui/form';
 import { go, goInstead } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { Draft } from '../../exam/draft';
@@ -22,9 +23,10 @@ export async function newExam(book: Book, horse: Horse, rest: string[]): Promise
     id: crypto.randomUUID(), horse: horse.id, at: '', depth: past[past.length - 1]?.depth ?? 'hands-on',
     purpose: '', state: { condition: '' }, status: 'draft', ...(prefs.by ? { by: prefs.by } : {}), findings: [],
   };
-  const holder = past.map(e => e.holder).filter(Boolean).pop();
-  if (holder) exam.holder = holder;
   const [purpose, depth, held] = rest;
+  // Where something is wrong nothing is taken from another day.
+  const holder = purpose !== 'concern' && past.map(e => e.holder).filter(Boolean).pop();
+  if (holder) exam.holder = holder;
   if (depth && book.depths.includes(depth)) exam.depth = depth;
   if (held) exam.holder = held;
   const why = purpose && book.purposes.includes(purpose);
@@ -42,7 +44,9 @@ async function begin(book: Book, horse: Horse, e: Exam): Promise<void> {
 }
 
 function whyScreen(book: Book, horse: Horse, exam: Exam, purposes: string[]): void {
-  const holding = h('div');
+  let answered = false;
+  // Also who taps what stands there has answered.
+  const holding = h('div', { click: (e: Event) => { answered ||= (e.target as HTMLElement).matches('input'); } });
   const hold = (): void => fill(holding, para(optional('page.choice.depth.' + exam.depth), 'note'), exam.depth !== 'walk-up' && choiceField({
     id: 'holder', legend: say('page.start.holder'), tiles: true, chosen: [exam.holder ?? ''],
     options: ['held', 'not-held'].map(v => ({ value: v, label: say('page.holder.' + v) })),
@@ -50,10 +54,14 @@ function whyScreen(book: Book, horse: Horse, exam: Exam, purposes: string[]): vo
   }));
   hold();
   const choose = async (purpose: string): Promise<void> => {
-    if (exam.depth !== 'walk-up' && !exam.holder) return showFaults([{ field: 'holder', sentence: say('page.fault.holder') }]);
+    if (purpose === 'concern' && !answered && exam.holder) {
+      delete exam.holder;
+      hold();
+    }
+    if (exam.depth !== 'walk-up' && !exam.holder) return goToFault([{ field: 'holder', sentence: say('page.fault.holder') }]);
     // A quiet day is all three by its name: the reason, the state, and the handler's own label.
     if (purpose === 'learning') return begin(book, horse, { ...exam, purpose, state: { condition: 'rest' }, wellness: 'well' });
-    go('new', horse.id, purpose, exam.depth, exam.holder ?? 'held');
+    go('new', horse.id, purpose, exam.depth, ...(exam.depth === 'walk-up' ? [] : [exam.holder!]));
   };
   show({
     title: say('page.start.title', { name: horse.name }),
@@ -82,7 +90,7 @@ function stateScreen(book: Book, horse: Horse, exam: Exam): void {
   const ready = (): void => {
     const { list, state, air } = stateOf(exam, typed);
     if (typed.chosen.length === 0) list.unshift({ field: 'condition', sentence: say('page.fault.condition') });
-    showFaults(list);
+    goToFault(list);
     if (list.length === 0) void begin(book, horse, { ...exam, state, ...(air ? { air } : {}) });
   };
   show({
@@ -147,11 +155,13 @@ function stateOf(exam: Exam, typed: Typed): { list: FieldFault[]; state: State; 
 const labelled = (values: string[], family: string): Record<string, string> => Object.fromEntries(values.map(v => [v, say(family + v)]));
 
 /** Changes how a draft was begun. */
-export function changeStart(draft: Draft): void {
+export async function changeStart(draft: Draft): Promise<void> {
   const { horse, book } = draft;
   const exam = { ...draft.exam, state: { ...draft.exam.state } };
+  // An exam that began with a tick has a state that nobody has said yet.
+  const unsaid = exam.state.condition === 'rest' && !callNote(exam.id).started && !!(await store.note('flags:' + exam.id));
   const typed: Typed = {
-    chosen: [exam.state.condition, ...(exam.state.also ?? [])], since: exam.state.sinceMinutes === undefined ? '' : String(exam.state.sinceMinutes), air: airTyped(exam),
+    chosen: unsaid ? [] : [exam.state.condition, ...(exam.state.also ?? [])], since: exam.state.sinceMinutes === undefined ? '' : String(exam.state.sinceMinutes), air: airTyped(exam),
   };
   const more = h('div');
   const stateMore = (): void => fill(more, stateFields(exam, typed));
@@ -165,12 +175,15 @@ export function changeStart(draft: Draft): void {
     const { list, state, air } = stateOf(exam, typed);
     if (exam.depth !== 'walk-up' && !exam.holder) list.push({ field: 'holder', sentence: say('page.fault.holder') });
     if (typed.chosen.length === 0) list.push({ field: 'condition', sentence: say('page.fault.condition') });
-    showFaults(list);
+    goToFault(list);
     if (list.length) return;
     const by = exam.by?.trim();
     if (by) await store.putPrefs({ by });
     const { purpose, depth, holder } = exam;
-    if (await draft.change({ purpose, depth, holder, state, air, by: by || undefined })) go('exam', exam.id, 'all');
+    // That the horse was well was said by the name of a quiet day.
+    const wellness = draft.exam.purpose === 'learning' && purpose === 'concern' ? undefined : draft.exam.wellness;
+    if (unsaid) await putCallNote(exam.id, { started: true });
+    if (await draft.change({ purpose, depth, holder, state, air, wellness, by: by || undefined })) go('exam', exam.id, 'all');
   };
   show({
     title: say('page.start.title', { name: horse.name }),

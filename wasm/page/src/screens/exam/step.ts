@@ -8,6 +8,7 @@ import { showFaults } from '../../ui/form';
 import { closeUpPicture, horsePicture } from '../../ui/pictures';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
+import { wrongInExam } from '../../exam/callstrip';
 import { stepCautions } from '../../exam/cautions';
 import type { Draft } from '../../exam/draft';
 import { textApplies } from '../../exam/lifestage';
@@ -121,6 +122,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     pad: question.pad,
     bar: [
       { label: say('page.back'), go: backward },
+      ...wrongInExam(draft),
       { label: question.answered() ? say('page.next') : say('page.skip'), go: () => void next(), main: true },
     ],
   });

@@ -9,6 +9,7 @@ import { type Child, h, link, para } from '../../ui/dom';
 import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
+import { wrongInExam } from '../../exam/callstrip';
 import type { Draft } from '../../exam/draft';
 
 const pages = 3;
@@ -81,6 +82,7 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
     body: [para(say('page.story.how'), 'how'), body()],
     bar: [
       { label: say('page.back'), go: () => (page > 1 ? go('exam', exam.id, 'story', page - 1) : go('exam', exam.id, 'all')) },
+      ...wrongInExam(draft),
       {
         label: say('page.next'), main: true, go: () => {
           showFaults(bad);

@@ -14,7 +14,8 @@ import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
 import { callBox, callBoxes, callLine } from '../../exam/callbox';
 import { dueText, isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
-import { wrongButton } from '../report/wrong';
+import { wrongButton } from '../../exam/callstrip';
+import { ticksKept } from '../report/wrong';
 
 /** The other languages of the page, to change over at once; each is named in its own words. */
 const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang).map(l =>
@@ -36,6 +37,7 @@ function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement
 export async function barnScreen(
   book: Book, version: string, newer: HTMLElement | undefined, fillFileNotes: (box: HTMLElement) => Promise<void>,
 ): Promise<void> {
+  await ticksKept();
   const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => []), reloadCallNotes()]);
   horses.sort((a, b) => a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
@@ -88,7 +90,8 @@ export async function barnScreen(
       boxes,
       drafts.map((e, i) => h('div', { class: 'draft' },
         h('p', {}, h('strong', {}, say('page.draft', { name: byID.get(e.horse)!.name })), ' ', say('page.draft.begun', { ago: ago(e.at) })),
-        h('p', {}, i > 0 && link(say('page.draft.on'), () => void resume(e)), link(say('page.draft.drop'), () => go('drop', e.id))))),
+        h('p', {}, i > 0 ? link(say('page.draft.on'), () => void resume(e))
+          : h('button', { type: 'button', class: 'all dark', id: 'go', click: () => void resume(e) }, say('page.draft.on.with', { name: byID.get(e.horse)!.name })), link(say('page.draft.drop'), () => go('drop', e.id))))),
       horses.length === 0 && para(say('page.barn.empty.how')),
       h('ul', { class: 'horses' }, rows),
       horses.length > 0 && h('p', {}, link(say('page.horse.add'), () => go('horse', 'new'), { id: 'add' })),
@@ -107,7 +110,6 @@ export async function barnScreen(
     bar: [
       wrongButton(),
       ...(horses.length === 0 ? [{ label: say('page.horse.add'), go: () => go('horse', 'new'), main: true }] : []),
-      ...drafts.slice(0, 1).map(e => ({ label: say('page.draft.on.with', { name: byID.get(e.horse)!.name }), go: () => void resume(e), main: true })),
     ],
   });
   // On a first visit there is nothing to say, and the line is the core's.
@@ -116,6 +118,7 @@ export async function barnScreen(
 }
 
 export async function horseScreen(book: Book, horse: Horse): Promise<void> {
+  await ticksKept();
   const again = (): void => void horseScreen(book, horse);
   const exams = (await store.examsOf(horse.id)).reverse();
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });

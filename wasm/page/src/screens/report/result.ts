@@ -28,6 +28,12 @@ const keyOf = (c: { sign: string; site?: string }): string => c.site ? `${c.sign
 const nameOf = (c: { sign: string; site?: string }, perSite: boolean): string =>
   signName(c.sign) + (c.site && perSite ? ', ' + siteName(c.site) : '');
 
+/** What every vet asks for first, and this exam has not: a look from outside asks for none of it. */
+function leftOut({ exam }: Draft): string {
+  const signs = ['heart-rate', 'rectal-temperature', 'gum-colour', 'gut-sounds'].filter(s => !exam.findings?.some(f => f.sign === s && !f.absent));
+  return signs.length ? say('page.level.left', { signs: list(signs.map(s => signName(s).toLocaleLowerCase())) }) : '';
+}
+
 export async function resultScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
   let got: Comparing;
@@ -62,9 +68,15 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const asUsual = signs.filter(x => x.statement === 'as-usual');
   const [asked, usual] = [true, false].map(is => asUsual.filter(x => isNewUsualAsked(draft, x) === is));
   const noted = signs.filter(x => x.statement === 'noted');
-  const unchecked = (c.unchecked ?? []).map(u => h('li', {}, name(u), ' – ', absenceName(u.reason)));
+  // Signs are counted and listed, each once, with the places where it was not checked.
+  const unchecked = [...new Set((c.unchecked ?? []).map(u => u.sign))].map(sign => {
+    const mine = c.unchecked!.filter(u => u.sign === sign);
+    const sites = draft.sign(sign)?.perSite || draft.sign(sign)?.again ? mine.flatMap(u => u.site ?? []) : [];
+    return h('li', {}, [signName(sign), ...(sites.length ? [list(sites.map(siteName))] : [])].join(', '), ' – ', list([...new Set(mine.map(u => absenceName(u.reason)))]));
+  });
 
-  const level = levelParts(draft, heard, new Set((c.unchecked ?? []).map(u => u.sign)).size);
+  const left = leftOut(draft);
+  const level = levelParts(draft, heard, [say('page.level.none.unchecked', { n: unchecked.length }), left].filter(Boolean).join(' '));
   show({
     title: level.title,
     head: heading(horse, dateTimeShort(exam.at)),
@@ -75,6 +87,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
     body: [
       level.body,
       h('h2', {}, got.heading),
+      heard.level !== '' && left !== '' && para(left),
       got.remarks.map(r => para(r, 'how')),
       c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
       differing.length === 0 && para(say('page.result.careful'), 'how'),

@@ -2,25 +2,21 @@
 // goes on behind it. It needs no core, no number and no horse.
 
 import type { Book, Exam, Finding, Horse, ID, RedFlag } from '../../core/types';
-import { list, say } from '../../core/words';
+import { say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
+import { listInText } from '../../text/names';
 import { dropUnnamed, examOf, isOpen, putUnnamed, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
 import { allNumbers, type Whom } from '../../store/pack';
 import * as store from '../../store/store';
 import { caution, type Child, fill, h, link, para } from '../../ui/dom';
 import { choiceField, showFaults } from '../../ui/form';
-import { octagon } from '../../ui/icons';
 import { address, go, goInstead } from '../../ui/route';
-import { type BarItem, show } from '../../ui/screen';
+import { show } from '../../ui/screen';
 import { noteFlags, redFlagsOf } from '../../exam/alarms';
 import { callStrip, worryStrip } from '../../exam/callstrip';
 import { cautionsOf } from '../../exam/cautions';
-import { flagApplies } from '../../exam/lifestage';
+import { flagApplies, lifeStageAt } from '../../exam/lifestage';
 import { depthFor } from '../../exam/partial';
-
-/** The way in, left in the bar of every screen from which one looks at horses. */
-export const wrongButton = (horse?: ID): BarItem =>
-  ({ label: say('page.wrong'), go: () => go('wrong', ...(horse ? [horse] : [])), look: 'wrong', mark: octagon(), id: 'wrong' });
 
 /** For how long what was ticked is found again on coming back, rather than begun anew. */
 const SAME = 12 * 3_600_000;
@@ -34,6 +30,9 @@ let writing: Promise<unknown> = Promise.resolve();
 
 /** What is being ticked of this exam, if it is. */
 export const tickedNow = (id: ID): Ticked | undefined => (now?.exam.id === id ? now : undefined);
+
+/** What was ticked is kept. */
+export const ticksKept = (): Promise<unknown> => writing;
 
 /** An exam as it is kept, with what was ticked last. */
 export const storedTicks = (id: ID): ReturnType<typeof examOf> => writing.then(() => examOf(id));
@@ -98,11 +97,11 @@ function keep(w: Ticked): void {
       await store.dropExam(id);
       return dropUnnamed(id);
     }
-    await noteFlags(exam, flags);
-    if (!w.horse) return (await putUnnamed({ exam, flags })) && (await store.exam(id)) && store.dropExam(id);
+    if (!w.horse) return (await putUnnamed({ exam, flags })) && (await noteFlags(exam, flags), await store.exam(id)) && store.dropExam(id);
     // What was seen goes first: it says by itself that somebody is to be called.
     const kept = await store.editExam(exam, x => ({ ...x, horse: exam.horse, depth: exam.depth, state: exam.state, findings: exam.findings, call: exam.call }));
     await store.putNote('flags:' + id, flags);
+    await noteFlags(exam, flags);
     return kept && dropUnnamed(id);
   });
 }
@@ -128,7 +127,7 @@ async function others(book: Book, but?: ID): Promise<Child> {
     link(say('page.draft.on'), () => go('unnamed', u.exam.id), { id: 'on-' + u.exam.id })));
 }
 
-const flagNames = (book: Book, ids: string[]): string => list(book.redFlags.filter(f => ids.includes(f.id)).map(f => say('flag.' + f.id)));
+const flagNames = (book: Book, ids: string[]): string => listInText(book.redFlags.filter(f => ids.includes(f.id)).map(f => say('flag.' + f.id)));
 
 /** Ticks these flags and no other, and keeps it. */
 function setFlags(book: Book, w: Ticked, flags: string[]): void {
@@ -151,7 +150,9 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
   now = w;
   const at = w.exam.at;
   const whom = (): Whom => w.horse ?? allNumbers(horses);
-  const offered = (): RedFlag[] => book.redFlags.filter(f => flagApplies(f, w.horse, at));
+  // What is of this kind of animal alone stands first.
+  const own = (f: RedFlag): number => (w.horse && (f.types?.length || f.stages?.length && lifeStageAt(w.horse, at)) ? 0 : 1);
+  const offered = (): RedFlag[] => book.redFlags.filter(f => flagApplies(f, w.horse, at)).sort((a, b) => own(a) - own(b));
   const ticked = (): RedFlag[] => book.redFlags.filter(f => w.flags.includes(f.id));
   const safety = h('div');
   const room = h('div');
