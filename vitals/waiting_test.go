@@ -94,3 +94,19 @@ func TestWaitsAndFlagsHaveTheirWords(t *testing.T) {
 		}
 	}
 }
+
+// No flag of foaling is offered of a filly; of a mare, and of one whose age nobody entered, each is.
+func TestAFillyDoesNotFoal(t *testing.T) {
+	at := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
+	of := func(h Horse) (n int) {
+		for _, f := range RedFlags() {
+			if f.Mares && f.For(h, at) {
+				n++
+			}
+		}
+		return n
+	}
+	if young, grown, unknown := of(Horse{Type: TypeHorse, Sex: Mare, Born: DateOf(at.AddDate(0, 0, -35))}), of(Horse{Type: TypeHorse, Sex: Mare, Born: DateOf(at.AddDate(-8, 0, 0))}), of(Horse{Type: TypeHorse}); young != 0 || grown == 0 || unknown != grown {
+		t.Errorf("flags of foaling: %d of a filly, %d of a mare, %d of an unknown animal", young, grown, unknown)
+	}
+}

@@ -102,9 +102,9 @@ func TestThePageAsksOfTheSameAnimals(t *testing.T) {
 		t.Fatal(root, err)
 	}
 	var got []answer
-	out := pageSays(t, "import { stageAt, asksOf, flagFor } from './stage'; import { waitsFor } from './waits';\nconst book = "+string(book)+";",
-		`({ horse, exam }) => ({ stage: stageAt(horse, exam.at) ?? '', signs: book.signs.filter(s => asksOf(s, horse, exam)).map(s => s.id),
-			flags: book.redFlags.filter(f => flagFor(f, horse, exam.at)).map(f => f.id), waits: waitsFor(book, ['belly'], horse, exam.at) })`, list)
+	out := pageSays(t, "import { lifeStageAt, signApplies, flagApplies } from './exam/lifestage'; import { adviceWhileWaiting } from './exam/waiting';\nconst book = "+string(book)+";",
+		`({ horse, exam }) => ({ stage: lifeStageAt(horse, exam.at) ?? '', signs: book.signs.filter(s => signApplies(s, horse, exam)).map(s => s.id),
+			flags: book.redFlags.filter(f => flagApplies(f, horse, exam.at)).map(f => f.id), waits: adviceWhileWaiting(book, ['belly'], horse, exam.at) })`, list)
 	if err := json.Unmarshal(out, &got); err != nil {
 		t.Fatal(err)
 	}
@@ -137,7 +137,7 @@ func TestThePageAsksOfTheSameAnimals(t *testing.T) {
 
 	// Of an animal that nobody has named, nobody is told what harms one of them.
 	var none [][]vitals.WaitID
-	out = pageSays(t, "import { waitsFor } from './waits';\nconst book = "+string(book)+";", "p => waitsFor(book, [p], undefined, '2026-06-01T12:00:00Z')", vitals.Problems)
+	out = pageSays(t, "import { adviceWhileWaiting } from './exam/waiting';\nconst book = "+string(book)+";", "p => adviceWhileWaiting(book, [p], undefined, '2026-06-01T12:00:00Z')", vitals.Problems)
 	if err := json.Unmarshal(out, &none); err != nil {
 		t.Fatal(err)
 	}
