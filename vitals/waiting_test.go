@@ -3,6 +3,7 @@ package vitals
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
