@@ -92,12 +92,6 @@ func (s *series) order() {
 	}
 }
 
-// measure computes a finding of an exam of this horse.
-func (b *Baseline) measure(sign vitals.Sign, f vitals.Finding, at time.Time) (vitals.Measure, error) {
-	stage, _ := b.horse.StageAt(at)
-	return f.MeasureFor(sign, b.horse.Type, stage)
-}
-
 // day is the time in days.
 func day(t time.Time) float64 { return float64(t.Unix()) / 86400 }
 

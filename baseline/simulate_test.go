@@ -117,15 +117,6 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// readings puts values and method SDs on consecutive days.
-func readings(ys, sds []float64) []level.Reading {
-	ps := make([]level.Reading, len(ys))
-	for i := range ys {
-		ps[i] = level.Reading{Day: float64(i), Y: ys[i], SD: sds[i]}
-	}
-	return ps
-}
-
 // oddHistory is a history with a bad day, a new level and hours all over the clock.
 func oddHistory(odd, rhythmic, renew bool) (*level.Model, []level.Reading) {
 	set := level.Setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true, Walk: .01, BadDays: odd}

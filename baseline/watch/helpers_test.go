@@ -3,7 +3,6 @@ package watch
 import (
 	"fmt"
 	"math"
-	"os"
 	"testing"
 	"time"
 
@@ -30,13 +29,6 @@ func quiet(days float64, findings ...vitals.Finding) vitals.Exam {
 		Wellness: vitals.Well, Status: vitals.Finished, Holder: vitals.Held, Findings: findings,
 	}
 }
-
-func counted(sign vitals.SignID, events, seconds int) vitals.Finding {
-	return vitals.Finding{Sign: sign, Count: &vitals.Count{Events: events, Seconds: seconds, Start: vitals.Anywhere}}
-}
-
-// heart is a heart rate counted over a minute.
-func heart(rate int) vitals.Finding { return counted(vitals.HeartRate, rate, 60) }
 
 func degrees(celsius string) vitals.Finding {
 	return vitals.Finding{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{
@@ -89,13 +81,3 @@ func nearTo(t *testing.T, got, want, tol float64) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }
-
-func reps(short, full int) int {
-	if long() {
-		return full
-	}
-	return short
-}
-
-// long reports whether the full simulations were asked for.
-func long() bool { return os.Getenv("WHORL_LONG") != "" }
