@@ -96,9 +96,6 @@ type level struct{ text, list, enough int }
 var levels = []level{{60, 80, allWords}, {60, 50, allWords}, {60, 34, allWords}, {60, 24, 150}, {50, 18, 120}, {40, 12, 80},
 	{30, 12, 80}, {20, 12, 80}, {12, 8, 60}, {5, 6, 0}}
 
-// last reports whether there is no level with less room.
-func (l level) last() bool { return l == levels[len(levels)-1] }
-
 // total counts the words of parts as they are spoken. What is still to be asked is not said.
 func total(parts []Part) int {
 	n := 0

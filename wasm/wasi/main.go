@@ -27,6 +27,7 @@
 package main
 
 import (
+	"runtime"
 	"unsafe"
 
 	"whorl.example/wasm/api"
@@ -63,6 +64,9 @@ func call(op, opLen, request, requestLen uint32) uint64 {
 	name, okName := text(op, opLen)
 	body, okBody := text(request, requestLen)
 	answer := []byte(misplaced)
+	// A reactor goes on only while it is called: without a turn of its own the collector can stay in the middle of its work,
+	// and everything is kept from then on.
+	runtime.Gosched()
 	if okName && okBody {
 		answer = api.Call(string(name), body)
 	}
