@@ -1518,7 +1518,7 @@ var english = table{
 	"report.call.untold":    "Nobody has noted that the vet was told.",
 	"report.call.closed":    "What became of it, noted {when}: {outcome}.",
 	"given.harmless":        "bran|mash|carrot|carrots|apple|apples|electrolyte|electrolytes|salt|water|hay|haylage|grass|wormer|dewormer|beet;a|an|the|of|with|some|and|or|warm|cold|wet|soaked|in|his|her|its|feed|handful|bucket|cup|cups|scoop|slice|small|big|little|bit|usual|only|just|one|two|three|few|plain|sugar|pulp|paste|lick|fresh|small", // what hides no pain; after the semicolon words beside it
-	"given.nothing":         "nothing|none|no|nil|na|none given|none given yet|nothing given|nothing given yet|nothing yet|none yet|nothing at all|none at all|no nothing|nothing so far|none so far|not given|not yet|no medicine|no medication|no drugs",                                                                                               // as it may be typed where something given is asked for
+	"given.nothing":         "nothing|none|no|nil|na|none given|none given yet|nothing given|nothing given yet|nothing yet|none yet|nothing at all|none at all|no nothing|nothing so far|none so far|not given|not yet|no medicine|no medication|no drugs|nothing by mouth",                                                                              // as it may be typed where something given is asked for
 	"report.full":           "In full. {label}: {text}",
 	"report.age.years":      "{n} {n:year|years} old", "report.age.months": "{n} {n:month|months} old",
 	"report.age.days": "{n} {n:day|days} old", "report.age.about": "about {age}", "report.age.ask": "age not known",

@@ -1517,7 +1517,7 @@ var spanish = table{
 	"report.call.untold":    "Nadie ha anotado que se avisara al veterinario.",
 	"report.call.closed":    "Qué pasó después, anotado {when}: {outcome}.",
 	"given.harmless":        "salvado|mash|zanahoria|zanahorias|manzana|manzanas|electrolito|electrolitos|sal|agua|heno|henolaje|hierba|pasto|desparasitante|remolacha;un|una|unos|unas|el|la|los|las|de|con|algo|y|o|tibio|tibia|caliente|frío|fría|mojado|remojado|en|su|puñado|cubo|balde|taza|poco|poca|pequeño|pequeña|solo|sólo|dos|tres|pasta|pulpa|fresco|fresca", // lo que no oculta el dolor
-	"given.nothing":         "nada|ninguno|ninguna|no|na|nada todavía|todavía nada|nada aún|aún nada|nada de nada|no nada|nada de momento|de momento nada|nada por ahora|nada hasta ahora|ningún medicamento|ninguna medicina|no se le dio nada|no le di nada",                                                                                                            // as it may be typed where something given is asked for
+	"given.nothing":         "nada|ninguno|ninguna|no|na|nada todavía|todavía nada|nada aún|aún nada|nada de nada|no nada|nada de momento|de momento nada|nada por ahora|nada hasta ahora|ningún medicamento|ninguna medicina|no se le dio nada|no le di nada|nada por la boca|nada por boca",                                                                             // as it may be typed where something given is asked for
 	"report.full":           "Completo. {label}: {text}",
 	"report.age.years":      "{n} {n:año|años}", "report.age.months": "{n} {n:mes|meses}",
 	"report.age.days": "{n} {n:día|días}", "report.age.about": "unos {age}", "report.age.ask": "edad desconocida",

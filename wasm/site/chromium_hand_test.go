@@ -178,7 +178,7 @@ func TestChromiumHandOver(t *testing.T) {
 	v.until("document.querySelector('.horse')")
 	v.visit("#" + code)
 	v.until("document.querySelector('.opened')")
-	td.Cmp(t, v.text(), td.Contains("Heart rate 68 a minute, tapped for 13 s"))
+	td.Cmp(t, v.text(), td.Contains("heart rate 68 a minute, tapped for 13 s"))
 
 	// She says so: it is kept, once.
 	v.touch("#keep")
