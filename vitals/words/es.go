@@ -701,7 +701,7 @@ var spanish = table{
 	"flag.feed-raid":                       "Se metió en el grano",
 	"flag.ate-harmful":                     "Comió algo dañino",
 	"flag.eye":                             "Ojo cerrado",
-	"flag.wound-joint":                     "Herida cerca de una articulación",
+	"flag.wound-joint":                     "Herida cerca de una coyuntura",
 	"flag.wound-deep":                      "Herida honda o abierta",
 	"flag.hot":                             "Caliente después del trabajo, no se recupera",
 	"flag.nose-blood":                      "Sangre de la nariz en chorro",

@@ -331,7 +331,7 @@ func (m *figureMaker) beside() {
 	for _, s := range m.signs {
 		for i := range s.Sites {
 			if site := &s.Sites[i]; site.Weak != nil {
-				m.row(m.sign(s.ID)+", "+m.say("site."+string(s.ID)+"."+string(site.ID)), "", nil, site.Weak)
+				m.row(m.sign(s.ID)+", "+m.say("site."+string(site.ID)), "", nil, site.Weak)
 			}
 		}
 	}
