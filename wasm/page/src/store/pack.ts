@@ -117,8 +117,9 @@ export function loadPack(): Promise<void> {
   })().finally(() => { loading = undefined; }));
 }
 
-/** A number as it is shown: on one line. */
-export const phoneText = (phone: string): string => phone.replace(/ /g, '\u00a0').replace(/-/g, '\u2011');
+/** A number as it is shown: on one line, but where letters are so large that it has no room on one and would break inside a figure. */
+export const phoneText = (phone: string): string =>
+  parseFloat(getComputedStyle(document.documentElement).fontSize) > 24 ? phone : phone.replace(/ /g, '\u00a0');
 export const telOf = (phone: string): string => 'tel:' + phone.replace(/[^+0-9*#]/g, '');
 
 /** Whose card says whom to call; of an animal that nobody named, the cards of all. */
