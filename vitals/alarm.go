@@ -212,7 +212,7 @@ func (v *view) fires(a *Alarm) (f Fired, yes bool) {
 		if !v.passes(t, a.Sign) {
 			return f, false
 		}
-		f.with(v.signOf(t))
+		v.name(&f, t)
 	}
 	for i := range a.Unless {
 		if v.passes(&a.Unless[i], a.Sign) {
@@ -233,9 +233,20 @@ func (v *view) fires(a *Alarm) (f Fired, yes bool) {
 			counted[n] = t.Sign
 		}
 		n++
-		f.with(v.signOf(t))
+		v.name(&f, t)
 	}
 	return f, n >= a.Need && f.Sign != ""
+}
+
+// name adds the signs that a test rests on: of one that asks for other rules, theirs.
+func (v *view) name(f *Fired, t *Test) {
+	if n := rulesAsked(t.Fact); n > 0 {
+		for _, sign := range v.others(f.Sign)[:n] {
+			f.with(sign)
+		}
+		return
+	}
+	f.with(v.signOf(t))
 }
 
 // with adds a sign that a rule rests on; the first is the one at which it fires.

@@ -205,3 +205,14 @@ func orAll[T any](some, all []T) []T {
 	}
 	return some
 }
+
+// A rule that adds up others names the signs at which they fired.
+func TestARuleOfOthersNamesTheirSigns(t *testing.T) {
+	e := examOf(choose(Attitude, "", "quiet"), choose(GumColour, "", "pale-pink"), choose(DoingUsual, "", "unusual"))
+	e.Purpose = Concern
+	fired := FiredAlarms(animal(TypeHorse, Adult), e)
+	i := slices.IndexFunc(fired, func(f Fired) bool { return f.Alarm == "quiet-and-two" })
+	td.Require(t).True(i >= 0, "%v", fired)
+	td.Cmp(t, fired[i].Sign, Attitude)
+	td.Cmp(t, fired[i].With, td.Bag(GumColour, DoingUsual))
+}

@@ -397,6 +397,10 @@ func TestNothingGiven(t *testing.T) {
 		e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: what}}}}
 		td.Cmp(t, e.Masked(), want, what)
 	}
-	e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: "none", Dose: "10 ml"}}}}
-	td.Cmp(t, e.Masked(), true)
+	for _, g := range []Given{{What: "none", Dose: "10 ml"}, {What: "mash", Dose: "2 g"}, {What: "500mg in an apple"}} {
+		e := Exam{At: testMoment, Story: &Story{Given: []Given{g}}}
+		td.Cmp(t, e.Masked(), true, "%v", g)
+	}
+	e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: "bran mash", Dose: "1 bucket"}}}}
+	td.Cmp(t, e.Masked(), false)
 }

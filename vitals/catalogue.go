@@ -195,8 +195,6 @@ func (g Group) clone() Group {
 
 // What follows keeps the entries of the catalogue short.
 
-func ids[T ~string](names ...T) []T { return names }
-
 // at gives the sites of one depth.
 func at(d Depth, sites ...SiteID) []Site {
 	out := make([]Site, len(sites))

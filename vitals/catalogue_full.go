@@ -10,7 +10,7 @@ func fullSigns() []Sign {
 			Grades:   answers("regular 0, pauses 1, irregular 2"),
 			Bad:      Upward,
 			Needs:    []Need{NeedStethoscope},
-			Cautions: ids[CautionID]("stand"),
+			Cautions: list[CautionID]("stand"),
 			Remarks:  remarks("dropped-beats"),
 			// A LOINC code for rhythm is left out: it was not checked against the source.
 		},
@@ -27,14 +27,14 @@ func fullSigns() []Sign {
 			Grades:   answers("only usual 0, quieter 1, wheeze 2, crackle 2"),
 			Bad:      Upward,
 			Needs:    []Need{NeedStethoscope},
-			Cautions: ids[CautionID]("stand"),
+			Cautions: list[CautionID]("stand"),
 		},
 		{
 			ID: JugularRefill, Kind: KindTimed, Depth: Full, Section: SectionHeart, Unit: Second, Places: 1,
 			Methods:  byTimer,
 			Span:     span("0.1", "60", "a thumb cannot stop a watch sooner; longer is a forgotten watch"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("stand"),
+			Cautions: list[CautionID]("stand"),
 			Remarks:  remarks("jugular-several", "jugular-taught", "jugular-waves"),
 		},
 		{
@@ -64,7 +64,7 @@ func fullSigns() []Sign {
 			Span:     span("5", "1500", "a miniature foal to the heaviest draft horse, with room"),
 			Bad:      Either,
 			Needs:    []Need{NeedTape},
-			Cautions: ids[CautionID]("stand"),
+			Cautions: list[CautionID]("stand"),
 			LOINC:    "29463-7",
 		},
 		{
@@ -73,7 +73,7 @@ func fullSigns() []Sign {
 			Span: &Span{decimal.New(1, 0), decimal.New(9, 0), Provenance{Source: "henneke-1983", Mark: SecondHand,
 				Note: "the scale as Wikipedia tells it"}},
 			Bad:      Either,
-			Cautions: ids[CautionID]("stand"),
+			Cautions: list[CautionID]("stand"),
 		},
 	}
 }

@@ -64,7 +64,7 @@ func handsOnSigns() []Sign {
 			ID: PulseStrength, Kind: KindGrade, Depth: HandsOn, Section: SectionHeart, Methods: byChoice,
 			Grades:   answers("usual 0, strong 1, weak 2, not-felt 3"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("stand"),
+			Cautions: list[CautionID]("stand"),
 			Remarks:  remarks("pulse-weak"),
 		},
 		{

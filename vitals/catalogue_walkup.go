@@ -19,7 +19,7 @@ func walkUpSigns() []Sign {
 			ID: HeadCarriage, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades:   answers("usual 0, low 1, tilted 2, stretched 2"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("unsteady"),
+			Cautions: list[CautionID]("unsteady"),
 		},
 		{
 			ID: Coat, Kind: KindChoice, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
@@ -37,21 +37,21 @@ func walkUpSigns() []Sign {
 			ID: WoundPlace, Kind: KindChoice, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades:   answers("only none 0, joint 2, tendon 2, eye 2, chest-belly 2, foot 2, deep 2, fluid 3, object 3"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("wound-leave"),
+			Cautions: list[CautionID]("wound-leave"),
 		},
 		{
 			ID: Eye, Kind: KindChoice, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades:   answers("only clear 0, weeping 1, half-shut 2, shut 2, swollen 2, third-eyelid 2, cloudy 3, injured 3"),
 			Where:    list[SiteID]("eye-left eye-right"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("eye-side"),
+			Cautions: list[CautionID]("eye-side"),
 		},
 		{
 			ID: Swelling, Kind: KindChoice, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades:   answers("only none 0, pair-cool 1, cool 1, hot 2, hot-large 3"),
 			Where:    list[SiteID]("throat face neck chest belly sheath-udder back fore-left fore-right hind-left hind-right"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("hind-end"),
+			Cautions: list[CautionID]("hind-end"),
 		},
 		{
 			ID: LimbLoad, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
@@ -59,7 +59,7 @@ func walkUpSigns() []Sign {
 			Where:    limbs,
 			Bad:      Upward,
 			Telling:  true,
-			Cautions: ids[CautionID]("do-not-walk"),
+			Cautions: list[CautionID]("do-not-walk"),
 		},
 		{
 			ID: Stance, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
@@ -70,7 +70,7 @@ func walkUpSigns() []Sign {
 			ID: Doing, Kind: KindChoice, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades: answers("eating 0, standing 0, moving 0, lying 0, rolling 1, pawing 1, watching-flank 2"),
 			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("down-thrashing"),
+			Cautions: list[CautionID]("down-thrashing"),
 		},
 		{
 			ID: DoingUsual, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
@@ -83,7 +83,7 @@ func walkUpSigns() []Sign {
 				"stretches-out 2, kicks-belly 2, bites-belly 2, groans 2, bloated 2, up-and-down 3, rolls 3, " +
 				"sits-like-a-dog 3, on-its-back 3, eased-suddenly 3"),
 			Bad: Upward, Telling: true,
-			Cautions: ids[CautionID]("down-thrashing"),
+			Cautions: list[CautionID]("down-thrashing"),
 			Remarks:  remarks("colic-signs-late", "donkey-hides"),
 		},
 		{
@@ -102,7 +102,7 @@ func walkUpSigns() []Sign {
 			ID: Sway, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades:   answers("steady 0, shifting 1, sways 2, falls 3"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("unsteady"),
+			Cautions: list[CautionID]("unsteady"),
 		},
 		{
 			ID: Cooling, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
@@ -114,14 +114,14 @@ func walkUpSigns() []Sign {
 			ID: Foaling, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades: answers("none 0, restless 1, waters 2, white-bag 2, feet-and-nose 2, red-bag 3, wrong 3, stuck 3"),
 			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("foaling-mare"),
+			Cautions: list[CautionID]("foaling-mare"),
 			Applies:  &Applies{Broodmare: true},
 		},
 		{
 			ID: Afterbirth, Kind: KindGrade, Depth: WalkUp, Section: SectionLook, Methods: byChoice,
 			Grades:   answers("out 0, hanging 1, late 2, torn 2"),
 			Bad:      Upward,
-			Cautions: ids[CautionID]("afterbirth-never-pull"),
+			Cautions: list[CautionID]("afterbirth-never-pull"),
 			Applies:  &Applies{Broodmare: true},
 		},
 		{
@@ -152,7 +152,7 @@ func walkUpSigns() []Sign {
 			ID: Swallowing, Kind: KindChoice, Depth: WalkUp, Section: SectionIntake, Methods: byChoice,
 			Grades: answers("only usual 0, drops-feed 1, gulps 2, drools 2, cannot 3, feed-at-nose 3, milk-at-nose 3"),
 			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("no-hands-in-mouth"),
+			Cautions: list[CautionID]("no-hands-in-mouth"),
 		},
 		{
 			ID: Urine, Kind: KindChoice, Depth: WalkUp, Section: SectionIntake, Methods: byChoice,
@@ -163,7 +163,7 @@ func walkUpSigns() []Sign {
 			ID: FirstHours, Kind: KindChoice, Depth: WalkUp, Section: SectionIntake, Methods: byChoice,
 			Grades: answers("only done 0, not-on-chest 2, no-suck-reflex 2, not-standing 2, not-nursed 2, no-dung 2, no-urine 2"),
 			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("foal-and-mare"),
+			Cautions: list[CautionID]("foal-and-mare"),
 			Remarks:  remarks("foal-milestones"),
 			Applies:  &Applies{Stages: []Stage{Newborn}},
 		},
@@ -176,7 +176,7 @@ func walkUpSigns() []Sign {
 			ID: RespiratoryEffort, Kind: KindGrade, Depth: WalkUp, Section: SectionBreathing, Methods: byChoice,
 			Grades: answers("easy 0, flared 1, pushing 2, struggling 3"),
 			Bad:    Upward, Telling: true,
-			Cautions: ids[CautionID]("foal-and-mare"),
+			Cautions: list[CautionID]("foal-and-mare"),
 		},
 		{
 			ID: Nostrils, Kind: KindGrade, Depth: WalkUp, Section: SectionBreathing, Methods: byChoice,

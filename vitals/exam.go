@@ -80,7 +80,10 @@ func (e *Exam) Hot() bool {
 // nothing reports whether somebody wrote, in a language of the words, that nothing was given, or only what hides
 // nothing: water, hay, a mash.
 func (g Given) nothing() bool {
-	what := strings.FieldsFunc(strings.ToLower(g.What), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	split := func(s string) []string {
+		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	}
+	what := split(g.What)
 	if len(what) == 0 {
 		return g.Dose == ""
 	}
@@ -94,16 +97,11 @@ func (g Given) nothing() bool {
 		}
 		harmless, beside, _ := strings.Cut(words.Say(lang, "given.harmless"), ";")
 		feeds, others := strings.Split(harmless, "|"), strings.Split(beside, "|")
-		n := 0
-		for _, w := range what {
-			switch {
-			case slices.Contains(feeds, w):
-				n++
-			case !slices.Contains(others, w) && !unicode.IsDigit(rune(w[0])):
-				n = -len(what)
-			}
-		}
-		if n > 0 {
+		all := append(what, split(g.Dose)...)
+		unknown := slices.ContainsFunc(all, func(w string) bool {
+			return !slices.Contains(feeds, w) && !slices.Contains(others, w) && strings.Trim(w, "0123456789") != ""
+		})
+		if !unknown && slices.ContainsFunc(all, func(w string) bool { return slices.Contains(feeds, w) }) {
 			return true
 		}
 	}

@@ -36,7 +36,7 @@ const (
 	Breeding Fact = "breeding"
 	// Overweight: body condition of 7 and over in this exam.
 	Overweight Fact = "overweight"
-	// Worried: the exam was begun because something is wrong, or checks such an exam again.
+	// Worried: somebody thinks that something is wrong, see [Exam.Concerned], or an exam is being checked again.
 	Worried Fact = "worried"
 	// GettingWorse: the story says so.
 	GettingWorse Fact = "getting-worse"
@@ -148,7 +148,7 @@ func (v *view) holds(f Fact, sign SignID) bool {
 		})
 	}
 	if n := rulesAsked(f); n > 0 {
-		return v.others(sign) >= n
+		return len(v.others(sign)) >= n
 	}
 	bit := bitOf(Facts, f)
 	if v.asked&bit == 0 {
@@ -163,20 +163,17 @@ func (v *view) holds(f Fact, sign SignID) bool {
 // rulesAsked is at how many other signs a fact asks for rules; 0: it asks for none.
 func rulesAsked(f Fact) int { return slices.Index([]Fact{"", AnyRule, TwoRules, ThreeRules}, f) }
 
-// others counts the signs, other than one, at which rules fired that count.
-func (v *view) others(sign SignID) int {
-	var seen [mostSigns]SignID
-	n := 0
+// others are the signs, other than one, at which rules fired that count, as many as a fact can ask for. Of an excited horse
+// its rates do not.
+func (v *view) others(sign SignID) []SignID {
+	var out []SignID
 	for i := range v.other {
 		f := &v.other[i]
-		if f.counts() && f.Sign != sign && !(v.holds(Unquiet, "") && f.rate()) && !slices.Contains(seen[:n], f.Sign) {
-			seen[n] = f.Sign
-			if n++; n == len(seen) {
-				break
-			}
+		if f.counts() && f.Sign != sign && !(v.holds(Unquiet, "") && f.rate()) && !slices.Contains(out, f.Sign) {
+			out = append(out, f.Sign)
 		}
 	}
-	return n
+	return out[:min(len(out), mostSigns)]
 }
 
 // mostSigns is the most signs that a fact asks for.
@@ -213,12 +210,6 @@ func (v *view) signOf(t *Test) SignID {
 		return Attitude
 	case Overweight:
 		return BodyCondition
-	case AnyRule, TwoRules, ThreeRules:
-		for i := range v.other {
-			if v.other[i].counts() {
-				return v.other[i].Sign
-			}
-		}
 	}
 	return t.Sign
 }
@@ -256,7 +247,7 @@ func (v *view) work(f Fact) bool {
 	case Overweight:
 		return v.passes(overweight, "")
 	case Worried:
-		return e.Purpose == Concern || v.holds(Rechecked, "")
+		return e.Concerned() || v.holds(Rechecked, "")
 	case GettingWorse:
 		return e.Story != nil && e.Story.Course == Worse
 	case AskedToCome:
@@ -344,12 +335,12 @@ func (v *view) inPain() bool {
 // answered and usual, and nothing else found that is not.
 func (v *view) quietHabit() bool {
 	e := v.exam
-	if e.Purpose != Learning && e.Purpose != Routine || e.Wellness == Unwell || v.holds(Rechecked, "") || v.holds(MedicineGiven, "") ||
+	if e.Purpose != Learning && e.Purpose != Routine || v.holds(Worried, "") || v.holds(MedicineGiven, "") ||
 		v.shows(Doing, "rolling") && v.shows(Doing, "pawing") || !v.shows(DoingUsual, "usual") || !v.shows(Feed, "usual") ||
 		!v.shows(Droppings, "usual") || !v.taken(Coat) {
 		return false
 	}
-	if s := e.Story; s != nil && (s.Noticed != "" || s.Course != "" || s.Bouts != nil || s.Ask != "") {
+	if s := e.Story; s != nil && (s.Course != "" || s.Bouts != nil || s.Ask != "") {
 		return false
 	}
 	for at, unusual := range v.unusual {

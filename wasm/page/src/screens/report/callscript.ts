@@ -29,7 +29,7 @@ const byProblem: Record<string, string[]> = {
   feet: ['which-feet', 'walks', 'feet-hot', 'last-week', 'nail', 'shod', 'fat'],
   swallow: ['eaten', 'nostrils', 'breath-fast', 'still-eats', 'choked-before', 'teeth', 'sedated', 'temperature'],
   eye: ['which-eye', 'eye-open', 'eye-cloudy', 'tears', 'eye-hurt', 'ointment', 'sees'],
-  wound: ['wound-where', 'wound-deep', 'bleeding', 'weight', 'fluid', 'tetanus', 'still-in'],
+  wound: ['wound-where', 'wound-deep', 'bleeding', 'weight', 'fluid', 'vaccines', 'still-in'],
   nerves: ['walks-falls', 'which-legs', 'tilt', 'fever-before', 'travel', 'bites', 'urine-tail', 'plants'],
   foal: ['born', 'birth', 'hours', 'udder', 'afterbirth', 'navel'],
   heat: ['work', 'temperature-ten', 'rates', 'sweats', 'sense', 'urine', 'cooled'],
