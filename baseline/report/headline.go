@@ -108,10 +108,11 @@ func (t telling) clause(c baseline.Comparison, called bool) string {
 		said = say(zero("heading.differ.whole"), is.unusual)
 	case is.unusual > 0:
 		said = say(zero("heading.differ"), is.unusual)
-	case c.Overall.Unusual:
-		said = t.say("heading.together")
 	case is.first > 0:
 		return say("heading.new", is.first)
+	case c.Overall.Unusual && !called && is.recorded == 0:
+		// Beside a rule that fired, or an answer that is new, "each alone is usual" would be untrue.
+		return t.say("heading.together")
 	case c.Overall.ManyLittle():
 		return t.say(zero("heading.many"))
 	case called:

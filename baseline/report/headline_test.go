@@ -230,3 +230,21 @@ func TestActsComeFirst(t *testing.T) {
 	td.Cmp(t, part(Call(in, words.English), PartDanger).Lines[0].Text,
 		"Urgent: signs of pain: looks at the flank and paws; heart rate 52 a minute; rectal temperature 100.2 °F.")
 }
+
+// "Each finding alone is usual" stands beside no rule that fired, nor beside an answer that is new or only recorded.
+func TestEachAloneIsUsualOnlyWhereItIs(t *testing.T) {
+	alone := func(change func(*baseline.Comparison)) bool {
+		c := baseline.Comparison{Signs: []baseline.Compared{{Sign: vitals.Attitude, Statement: baseline.AsUsual, Basis: baseline.Basis{Exams: 5}}}}
+		c.Overall = baseline.Overall{Unusual: true, P: .001, Signs: 5}
+		change(&c)
+		said := Heading(Input{Horse: vitals.Horse{Name: "Juniper", Type: vitals.TypeHorse}, Exam: vitals.Exam{Purpose: vitals.Routine}, Comparison: c}, words.English)
+		return strings.Contains(said, "alone")
+	}
+	td.CmpTrue(t, alone(func(*baseline.Comparison) {}))
+	td.CmpFalse(t, alone(func(c *baseline.Comparison) {
+		c.Alarms = []vitals.Fired{{Alarm: "colic-behaviour", Urgency: vitals.RingNow, Sign: vitals.Doing}}
+	}))
+	td.CmpFalse(t, alone(func(c *baseline.Comparison) {
+		c.Signs = append(c.Signs, baseline.Compared{Sign: vitals.Doing, Chosen: []vitals.GradeID{"rolling"}, Statement: baseline.FirstSeen, Basis: baseline.Basis{Exams: 5}})
+	}))
+}
