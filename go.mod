@@ -3,11 +3,7 @@ module whorl.example
 go 1.26.0
 
 require (
-	github.com/andybalholm/brotli v1.2.8
-	github.com/chromedp/cdproto v0.159.0
-	github.com/chromedp/chromedp v0.23.0
 	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
-	github.com/evanw/esbuild v0.28.2
 	github.com/go-json-experiment/json v1.27.2
 	github.com/invopop/jsonschema v0.14.0
 	github.com/makiuchi-d/gozxing v0.1.1
@@ -15,7 +11,6 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/shopspring/decimal v1.6.0
 	github.com/syumai/workers v0.31.0
-	github.com/tetratelabs/wazero v1.12.0
 	pgregory.net/rapid v1.3.0
 	rsc.io/qr v0.2.0
 )
@@ -26,7 +21,6 @@ require (
 	github.com/pb33f/ordered-map/v2 v2.3.1 // indirect
 	github.com/teambition/rrule-go v1.8.2 // indirect
 	go.yaml.in/yaml/v4 v4.0.0-rc.2 // indirect
-	golang.org/x/sys v0.44.0 // indirect
 	golang.org/x/text v0.14.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
 )

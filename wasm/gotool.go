@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 )
 
 // A gotool is one version of Go: where it is, and where it keeps the modules that it has fetched.
@@ -54,6 +55,15 @@ func (g gotool) replaceable(dir string, link func(from, to string) error) (gotoo
 	}
 	g.root = to
 	return g, nil
+}
+
+// Root gives the folder of Whorl's own module, from any folder of the repository: also of a module of it that is another, as the page's is.
+func Root() (string, error) {
+	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "whorl.example").Output()
+	if err != nil {
+		return "", fmt.Errorf("run this from a folder of the repository: go list -m whorl.example: %w", err)
+	}
+	return strings.TrimSpace(string(out)), nil
 }
 
 // Glue gives the path of the JavaScript that loads what the Go of a module has built; that of another version will not do.

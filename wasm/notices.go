@@ -14,7 +14,7 @@ import (
 type part struct{ name, licence string }
 
 // Notices is what goes with what is shipped: whose software is in it, and under which licence. The list is made of the modules that the core
-// for the browser needs, Go, and whatever else of go.mod has left code of its own in the shipment.
+// for the browser needs, Go, and whatever else of the caller's own modules has left code of its own in the shipment.
 func Notices(root string, besides ...string) (string, error) {
 	notice, err := os.ReadFile(filepath.Join(root, "NOTICE"))
 	if err != nil {
@@ -59,9 +59,7 @@ func partsOf(root string, besides []string) ([]part, error) {
 		return nil, err
 	}
 	for _, module := range besides {
-		cmd := exec.Command("go", "list", "-m", "-f", format, module)
-		cmd.Dir = root
-		out, err := cmd.Output()
+		out, err := exec.Command("go", "list", "-m", "-f", format, module).Output()
 		if err != nil {
 			return nil, fmt.Errorf("go list -m %s: %w", module, err)
 		}

@@ -2,9 +2,7 @@ package main
 
 import (
 	"os"
-	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
@@ -63,54 +61,4 @@ func TestFaultsAreToldWithTheirPlace(t *testing.T) {
 			td.Cmp(t, out.String(), "")
 		})
 	}
-}
-
-// A program that imports package baseline takes in one library besides: everything else
-// in Whorl's go.mod is for its tests, its tools and its other floors.
-func TestAnEmbedderTakesInOneLibrary(t *testing.T) {
-	if testing.Short() {
-		t.Skip("left out by -short: builds a module of its own")
-	}
-	root, err := filepath.Abs("../..")
-	td.Require(t).CmpNoError(err)
-	sum, err := os.ReadFile(filepath.Join(root, "go.sum"))
-	td.Require(t).CmpNoError(err)
-	dir := t.TempDir()
-	for name, text := range map[string]string{
-		"go.mod": "module embedder.example\n\ngo 1.26.0\n\nrequire whorl.example v0.0.0\n\nreplace whorl.example => " + root + "\n",
-		"go.sum": string(sum),
-		"main.go": `package main
-
-import (
-	"fmt"
-
-	"whorl.example/baseline"
-	"whorl.example/vitals"
-)
-
-func main() {
-	b := baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse})
-	fmt.Println(b.Horse().Name)
-}
-`,
-	} {
-		td.Require(t).CmpNoError(os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600))
-	}
-	command := func(args ...string) string {
-		cmd := exec.Command("go", args...)
-		cmd.Dir = dir
-		cmd.Env = append(os.Environ(), "GOFLAGS=-mod=mod", "GOWORK=off", "GOPROXY=off")
-		out, err := cmd.CombinedOutput()
-		if err != nil {
-			t.Fatalf("go %v: %v\n%s", args, err, out)
-		}
-		return strings.TrimSpace(string(out))
-	}
-	command("build", "-o", filepath.Join(dir, "embedder"), ".")
-	ran, err := exec.Command(filepath.Join(dir, "embedder")).Output()
-	td.Require(t).CmpNoError(err)
-	td.Cmp(t, string(ran), "Juniper\n")
-	modules := strings.Fields(command("list", "-deps", "-f", "{{with .Module}}{{.Path}}{{end}}", "."))
-	slices.Sort(modules)
-	td.Cmp(t, slices.Compact(modules), []string{"embedder.example", "github.com/shopspring/decimal", "whorl.example"})
 }

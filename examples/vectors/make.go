@@ -4,17 +4,20 @@
 //	{"op":"compare","request":"…","sha256":"…"}
 //
 // The request is a text, since some are not JSON; sha256 is of the answer's bytes, in hex.
-// The tests answer each natively, in JavaScript under node and in Chromium, and in WASI. A
+// The tests answer each natively, and those of hosts in JavaScript under node and in Chromium, in WASI and at the edge. A
 // change of a figure or a sentence that is meant writes the file anew:
 //
 //	go test ./examples/vectors -update
 package vectors
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"os"
 	"strconv"
 	"strings"
 	"time"
@@ -38,6 +41,23 @@ type Vector struct {
 func Hash(answer []byte) string {
 	sum := sha256.Sum256(answer)
 	return hex.EncodeToString(sum[:])
+}
+
+// Read reads a file of vectors.
+func Read(name string) ([]Vector, error) {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	var all []Vector
+	for in := json.NewDecoder(bytes.NewReader(text)); in.More(); {
+		var v Vector
+		if err := in.Decode(&v); err != nil {
+			return nil, err
+		}
+		all = append(all, v)
+	}
+	return all, nil
 }
 
 // Make makes the vectors with the answers of this machine. They are the same each time.

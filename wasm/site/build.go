@@ -5,12 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -42,18 +40,8 @@ type file struct {
 	download bool
 }
 
-// moduleRoot gives the folder of the module that the command runs in.
-func moduleRoot() (string, error) {
-	out, err := exec.Command("go", "env", "GOMOD").Output()
-	if err != nil {
-		return "", fmt.Errorf("go env GOMOD: %w", err)
-	}
-	mod := strings.TrimSpace(string(out))
-	if mod == "" || mod == os.DevNull {
-		return "", errors.New("not inside the module: run this from a folder of the repository")
-	}
-	return filepath.Dir(mod), nil
-}
+// moduleRoot gives the folder of Whorl's own module, which holds this one.
+func moduleRoot() (string, error) { return wasm.Root() }
 
 // Build makes the page from the module at root, as a folder and as one file.
 func Build(root string) (*Site, error) {

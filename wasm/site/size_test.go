@@ -12,7 +12,7 @@ import (
 
 // In bytes under brotli at quality 11: everything but the core and what the core says, in all languages; what of
 // it the first screen of one language waits for; and what the core says in all languages, which goes
-// with the core, in a budget of 850,000 (see ../size_test.go).
+// with the core, in a budget of 850,000 (see core/size_test.go).
 const (
 	budget      = 130_000
 	firstBudget = 60_000

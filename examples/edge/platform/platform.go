@@ -9,12 +9,12 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
-	"strings"
 	"testing"
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
 
+	"whorl.example/wasm"
 	"whorl.example/wasm/checks"
 	"whorl.example/wasm/lib"
 )
@@ -66,9 +66,8 @@ func Serve(t testing.TB) Running {
 		t.Skip("this test knows where workerd lies on linux only")
 	}
 	binary := filepath.Join(checks.NPM(t, workerd), "@cloudflare", "workerd-"+arch, "bin", "workerd")
-	mod, err := exec.Command("go", "env", "GOMOD").Output()
+	root, err := wasm.Root()
 	td.Require(t).CmpNoError(err)
-	root := filepath.Dir(strings.TrimSpace(string(mod)))
 	edge := filepath.Join(root, "examples", "edge")
 	dir := filepath.Join(t.TempDir(), "build")
 	run := func(env []string, args ...string) {
@@ -83,7 +82,7 @@ func Serve(t testing.TB) Running {
 	_, err = lib.Write(root, filepath.Join(dir, "lib"))
 	td.Require(t).CmpNoError(err)
 	files := filepath.Join(dir, "files")
-	run(nil, "run", "../../wasm/site", "-out", files)
+	run(nil, "run", "-C", filepath.Join(root, "wasm", "site"), ".", "-out", files)
 	pack, err := os.ReadFile(filepath.Join(root, "examples", "clinic", "pack.json"))
 	td.Require(t).CmpNoError(err)
 	td.Require(t).CmpNoError(os.WriteFile(filepath.Join(files, "clinic.json"), pack, 0o600))

@@ -1,4 +1,4 @@
-package wasm_test
+package core_test
 
 import (
 	"bytes"
@@ -42,9 +42,13 @@ func TestCoreShares(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	linked, err := wasm.Linked(root, "{{.ImportPath}}")
+	if err != nil {
+		t.Fatal(err)
+	}
 	paths := map[string]string{}
-	for _, p := range list(t, "js", "{{.ImportPath}}", "-deps", "./wasm/browser") {
-		paths[strings.Map(written, p[0])] = p[0]
+	for _, p := range linked {
+		paths[strings.Map(written, p)] = p
 	}
 	paths["main"] = "whorl.example/wasm/browser"
 	bodies := map[string][][]byte{}

@@ -1,4 +1,4 @@
-package vectors_test
+package hosts_test
 
 import (
 	"bytes"
@@ -64,9 +64,9 @@ async function times(load, all) {
 // BenchmarkHosts times calls of the core natively and in the hosts of its WebAssembly, in
 // one run, and prints the table of .ci/MEASURED.md:
 //
-//	go test ./examples/vectors -bench Hosts -benchtime 1x -run '^$'
+//	go test ./examples/vectors/hosts -bench Hosts -benchtime 1x -run '^$'
 func BenchmarkHosts(b *testing.B) {
-	record, err := os.ReadFile("../assess/testdata/record.json")
+	record, err := os.ReadFile("../../assess/testdata/record.json")
 	td.Require(b).CmpNoError(err)
 	all := []asked{
 		{"version", "{}"},
@@ -109,7 +109,7 @@ func BenchmarkHosts(b *testing.B) {
 }
 
 func openReactor(b *testing.B) *reactor.Host {
-	code, err := wasm.BuildWASI("../..")
+	code, err := wasm.BuildWASI("../../..")
 	td.Require(b).CmpNoError(err)
 	cached, err := os.UserCacheDir()
 	td.Require(b).CmpNoError(err)

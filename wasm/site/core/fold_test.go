@@ -1,4 +1,4 @@
-package wasm_test
+package core_test
 
 import (
 	"bytes"
@@ -63,8 +63,14 @@ func unfold(t *testing.T, files []toUnfold) []string {
 		t.Fatal(err)
 	}
 	var told []string
-	if err := json.Unmarshal([]byte(run(t, exec.Command(node, script, string(list)))), &told); err != nil {
-		t.Fatal(err)
+	cmd := exec.Command(node, script, string(list))
+	cmd.Stderr = os.Stderr
+	out, err := cmd.Output()
+	if err == nil {
+		err = json.Unmarshal(out, &told)
+	}
+	if err != nil {
+		t.Fatalf("%v\n%s", err, out)
 	}
 	return told
 }
