@@ -31,7 +31,7 @@ func AssumedSpans() []AssumedSpan {
 	var out []AssumedSpan
 	for _, p := range priors {
 		for _, s := range p.spans {
-			out = append(out, AssumedSpan{p.sign, p.types, s.days, s.low, s.high, len(p.spans) == 1, p.level, p.spread()})
+			out = append(out, AssumedSpan{p.sign, slices.Clone(p.types), s.days, s.low, s.high, len(p.spans) == 1, p.level, p.spread()})
 		}
 	}
 	return out

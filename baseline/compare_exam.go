@@ -200,7 +200,7 @@ func wantedIn(exam vitals.Exam) []wanted {
 			out = append(out, wanted{place{step.Sign, site}, i})
 		}
 	}
-	if slices.Contains(vitals.Depths, exam.Depth) {
+	if slices.Contains(vitals.Depths(), exam.Depth) {
 		wantedKnown.Store(key, out)
 	}
 	return out
@@ -269,7 +269,7 @@ func printed(sign vitals.Sign, t vitals.Type, stage vitals.Stage) []Printed {
 			})
 		}
 		known = out
-		if slices.Contains(vitals.Types, t) { // a type that is none is not remembered
+		if slices.Contains(vitals.Types(), t) { // a type that is none is not remembered
 			printedKnown.Store(key, out)
 		}
 	}

@@ -46,11 +46,11 @@ func asked(sign vitals.Sign, t vitals.Type, stage vitals.Stage) (Normal, bool) {
 func TestPriorsReproducePrintedRanges(t *testing.T) {
 	groups := 0
 	for _, sign := range vitals.Catalogue() {
-		for _, animal := range vitals.Types {
+		for _, animal := range vitals.Types() {
 			if animal == vitals.TypeMule {
 				continue // its printed figures are means of herds, not ranges of animals
 			}
-			for _, stage := range vitals.Stages {
+			for _, stage := range vitals.Stages() {
 				n, ok := asked(sign, animal, stage)
 				if !ok {
 					continue
@@ -106,8 +106,8 @@ func maxOf(x []float64) float64 {
 // A reading in the middle of any printed range raises nothing at n = 0.
 func TestMiddleOfPrintedRangesRaisesNothing(t *testing.T) {
 	for _, sign := range vitals.Catalogue() {
-		for _, animal := range vitals.Types {
-			for _, stage := range vitals.Stages {
+		for _, animal := range vitals.Types() {
+			for _, stage := range vitals.Stages() {
 				h, noon := aged(animal, stage)
 				for _, p := range printed(sign, animal, stage) {
 					if p.Low == nil || p.High == nil {

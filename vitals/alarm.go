@@ -150,7 +150,7 @@ var alarmFacts = sync.OnceValue(func() []alarmFact {
 	facts := make([]alarmFact, len(alarms))
 	for i := range alarms {
 		a := &alarms[i]
-		facts[i] = alarmFact{-1, bitsOf(Types, a.Types), bitsOf(Stages, a.Stages), false, a.unusual()}
+		facts[i] = alarmFact{-1, bitsOf(allTypes, a.Types), bitsOf(allStages, a.Stages), false, a.unusual()}
 		if at, ok := catalogueIndex[a.Sign]; ok {
 			facts[i].sign = int8(at)
 		}
@@ -177,7 +177,7 @@ func signsOf(e Exam, room []int8) []int8 {
 
 // fire runs the rules: those that ask what other rules say, or the others.
 func (v *view) fire(fired []Fired, last bool) []Fired {
-	ofType, ofStage := bitOf(Types, v.horse.Type), bitOf(Stages, v.stage)
+	ofType, ofStage := bitOf(allTypes, v.horse.Type), bitOf(allStages, v.stage)
 	for i, fact := range alarmFacts() {
 		if fact.last != last || fact.types&ofType == 0 {
 			continue
@@ -185,7 +185,7 @@ func (v *view) fire(fired []Fired, last bool) []Fired {
 		if fact.sign >= 0 && !v.manyFindings && (v.first[fact.sign] == 0 || fact.seen && !v.unusual[fact.sign]) {
 			continue
 		}
-		if fact.stages&ofStage == 0 && (v.dated || !fact.seen || fact.stages&bitOf(Stages, Neonate) == 0) {
+		if fact.stages&ofStage == 0 && (v.dated || !fact.seen || fact.stages&bitOf(allStages, Neonate) == 0) {
 			continue
 		}
 		a := &alarms[i]
@@ -358,7 +358,7 @@ func (v *view) beyond(t *Test, f *Finding, at int) bool {
 
 // coversDepth reports whether sites hold every site of one depth of the sign.
 func coversDepth(sign *Sign, sites []SiteID) bool {
-	for _, d := range Depths {
+	for _, d := range allDepths {
 		asked := 0
 		missing := false
 		for _, s := range sign.Sites {

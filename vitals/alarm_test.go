@@ -91,12 +91,12 @@ func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
 }
 
 func TestNothingFiresOnWhatWasNotChecked(t *testing.T) {
-	for _, why := range Absences {
+	for _, why := range allAbsences {
 		e := examOf()
 		for _, s := range Catalogue() {
 			e.Findings = append(e.Findings, Finding{Sign: s.ID, Absent: why})
 		}
-		for _, ty := range Types {
+		for _, ty := range allTypes {
 			td.Cmp(t, FiredAlarms(animal(ty, Adult), e), td.Empty(), "%s %s", ty, why)
 		}
 	}
@@ -181,8 +181,8 @@ func TestAlarmsInsidePublishedRangesAreKnown(t *testing.T) {
 				if !edge.Valid {
 					continue
 				}
-				for _, ty := range orAll(r.Types, Types) {
-					for _, st := range orAll(r.Stages, Stages) {
+				for _, ty := range orAll(r.Types, allTypes) {
+					for _, st := range orAll(r.Stages, allStages) {
 						for _, id := range firedIDs(animal(ty, st), examOf(valued(s, edge.Decimal, r.Unit))) {
 							seen[string(id)+" "+edge.Decimal.String()+" "+string(r.Source)] = true
 						}

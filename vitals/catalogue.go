@@ -81,7 +81,9 @@ const (
 )
 
 // Sections lists the sections in the order of the form.
-var Sections = []SectionID{SectionLook, SectionIntake, SectionBreathing, SectionMouth, SectionSkin, SectionHeart,
+func Sections() []SectionID { return slices.Clone(allSections) }
+
+var allSections = []SectionID{SectionLook, SectionIntake, SectionBreathing, SectionMouth, SectionSkin, SectionHeart,
 	SectionFeet, SectionGut, SectionTemperature, SectionMuscle, SectionBody, SectionPain}
 
 // catalogue is built once and never changed; what leaves the package is a copy.

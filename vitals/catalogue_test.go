@@ -96,8 +96,8 @@ func TestSignsAreWhole(t *testing.T) {
 			t.Errorf("%s twice", s.ID)
 		}
 		seen[s.ID] = true
-		td.CmpTrue(t, slices.Contains(Sections, s.Section), "%s: section %q", s.ID, s.Section)
-		td.CmpTrue(t, slices.Contains(Depths, s.Depth), "%s: depth %q", s.ID, s.Depth)
+		td.CmpTrue(t, slices.Contains(allSections, s.Section), "%s: section %q", s.ID, s.Section)
+		td.CmpTrue(t, slices.Contains(allDepths, s.Depth), "%s: depth %q", s.ID, s.Depth)
 		td.CmpTrue(t, slices.Contains([]Direction{Either, Upward}, s.Bad), "%s: direction %q", s.ID, s.Bad)
 		td.CmpNot(t, s.Methods, td.Empty(), "%s: methods", s.ID)
 		if s.Kind.Measured() {
@@ -109,7 +109,7 @@ func TestSignsAreWhole(t *testing.T) {
 			td.Cmp(t, s.Methods, []Method{ByChoice}, "%s: methods", s.ID)
 		}
 		td.Cmp(t, s.PerSite && len(s.Sites) < 2, false, "%s: one site is no site", s.ID)
-		shallowest := len(Depths)
+		shallowest := len(allDepths)
 		for _, x := range s.Sites {
 			shallowest = min(shallowest, x.Depth.rank())
 		}
@@ -249,23 +249,23 @@ func keys() []string {
 	for _, f := range faultCodes {
 		ks = append(ks, "fault."+string(f))
 	}
-	ks = append(ks, named("section.", Sections)...)
-	ks = append(ks, named("unit.", Units)...)
-	ks = append(ks, named("type.", Types)...)
-	ks = append(ks, named("sex.", Sexes)...)
-	ks = append(ks, named("stage.", Stages)...)
-	ks = append(ks, named("condition.", Conditions)...)
-	ks = append(ks, named("effort.", Efforts)...)
-	ks = append(ks, named("purpose.", Purposes)...)
-	ks = append(ks, named("wellness.", Wellnesses)...)
-	ks = append(ks, named("status.", Statuses)...)
-	ks = append(ks, named("holder.", Holders)...)
-	ks = append(ks, named("absence.", Absences)...)
-	ks = append(ks, named("start.", Starts)...)
-	ks = append(ks, named("device.", Devices)...)
-	ks = append(ks, named("course.", Courses)...)
-	ks = append(ks, named("ask.", Asks)...)
-	ks = append(ks, named("depth.", Depths)...)
+	ks = append(ks, named("section.", allSections)...)
+	ks = append(ks, named("unit.", allUnits)...)
+	ks = append(ks, named("type.", allTypes)...)
+	ks = append(ks, named("sex.", allSexes)...)
+	ks = append(ks, named("stage.", allStages)...)
+	ks = append(ks, named("condition.", allConditions)...)
+	ks = append(ks, named("effort.", allEfforts)...)
+	ks = append(ks, named("purpose.", allPurposes)...)
+	ks = append(ks, named("wellness.", allWellnesses)...)
+	ks = append(ks, named("status.", allStatuses)...)
+	ks = append(ks, named("holder.", allHolders)...)
+	ks = append(ks, named("absence.", allAbsences)...)
+	ks = append(ks, named("start.", allStarts)...)
+	ks = append(ks, named("device.", allDevices)...)
+	ks = append(ks, named("course.", allCourses)...)
+	ks = append(ks, named("ask.", allAsks)...)
+	ks = append(ks, named("depth.", allDepths)...)
 	ks = append(ks, named("urgency.", []Urgency{RingNow, RingSoon})...)
 	ks = append(ks, named("mark.", []Mark{Read, SecondHand, Memory, Derived, CommonPractice, Assumed})...)
 	return ks
@@ -284,7 +284,7 @@ func TestEverythingHasItsWordsInEveryLanguage(t *testing.T) {
 	for _, k := range append(keys(), "alarm.own-fever") { // the one rule that a comparison adds
 		need[k] = true
 	}
-	for _, l := range words.Langs {
+	for _, l := range words.Langs() {
 		for k := range need {
 			if !words.Has(l, k) {
 				t.Errorf("%s: %s has no words", l, k)
@@ -423,10 +423,10 @@ func TestMiddleOfEveryPublishedRangeIsPossibleAndQuiet(t *testing.T) {
 			td.CmpTrue(t, !r.High.Valid || !r.Low.Valid || !low.GreaterThan(high), "%s %d: low over high", s.ID, i)
 			types, stages := r.Types, r.Stages
 			if len(types) == 0 {
-				types = Types
+				types = allTypes
 			}
 			if len(stages) == 0 {
-				stages = Stages
+				stages = allStages
 			}
 			for _, ty := range types {
 				for _, st := range stages {
@@ -450,7 +450,7 @@ func TestMiddleOfEveryPublishedRangeIsPossibleAndQuiet(t *testing.T) {
 func TestEveryStageOfAHorseHasAPublishedRange(t *testing.T) {
 	for _, id := range []SignID{HeartRate, RespiratoryRate, RectalTemperature} {
 		s, _ := Lookup(id)
-		for _, st := range Stages {
+		for _, st := range allStages {
 			td.Cmp(t, s.RangesFor(TypeHorse, st), td.NotEmpty(), "%s %s", id, st)
 		}
 	}

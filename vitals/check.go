@@ -33,8 +33,8 @@ func CheckHorse(h Horse) Faults {
 	var c check
 	c.id("/id", h.ID)
 	c.line("/name", h.Name, true)
-	oneOf(&c, "/type", h.Type, Types, true)
-	oneOf(&c, "/sex", h.Sex, Sexes, false)
+	oneOf(&c, "/type", h.Type, allTypes, true)
+	oneOf(&c, "/sex", h.Sex, allSexes, false)
 	switch {
 	case !h.Born.IsZero() && !realDay(h.Born):
 		c.add(FaultBadDay, "/born")
@@ -83,11 +83,11 @@ func CheckExam(e Exam, horse Horse) Faults {
 		c.add(FaultOtherHorse, "/horse", "id", string(e.Horse))
 	}
 	c.moment("/at", e.At)
-	oneOf(&c, "/depth", e.Depth, Depths, true)
-	oneOf(&c, "/purpose", e.Purpose, Purposes, true)
-	oneOf(&c, "/wellness", e.Wellness, Wellnesses, false)
-	oneOf(&c, "/status", e.Status, Statuses, true)
-	oneOf(&c, "/holder", e.Holder, Holders, false)
+	oneOf(&c, "/depth", e.Depth, allDepths, true)
+	oneOf(&c, "/purpose", e.Purpose, allPurposes, true)
+	oneOf(&c, "/wellness", e.Wellness, allWellnesses, false)
+	oneOf(&c, "/status", e.Status, allStatuses, true)
+	oneOf(&c, "/holder", e.Holder, allHolders, false)
 	c.line("/by", e.By, false)
 	c.state(e.State, e.At)
 	if e.RecheckOf != "" {
@@ -249,7 +249,7 @@ func (c *check) trot(e Exam) {
 			c.add(FaultOutOfRange, "/trot/outMetres", "low", "1", "high", strconv.Itoa(MaxTrotMetres), "unit", "m")
 		}
 	}
-	oneOf(c, "/trot/clock", e.Trot.Clock, TrotClocks, true)
+	oneOf(c, "/trot/clock", e.Trot.Clock, allTrotClocks, true)
 	c.within("/trot/seconds", e.Trot.Seconds, 0, MaxTrotSeconds, "s")
 	if !e.State.In(AfterWork) {
 		c.add(FaultNotOfState, "/trot", "condition", string(AfterWork))
@@ -257,19 +257,19 @@ func (c *check) trot(e Exam) {
 }
 
 func (c *check) state(s State, at time.Time) {
-	oneOf(c, "/state/condition", s.Condition, Conditions, true)
+	oneOf(c, "/state/condition", s.Condition, allConditions, true)
 	for i, x := range s.Also {
 		// In the order of the list, none twice, and rest is never one of several.
 		before := s.Condition
 		if i > 0 {
 			before = s.Also[i-1]
 		}
-		oneOf(c, "/state/also/"+strconv.Itoa(i), x, Conditions, true)
-		if slices.Index(Conditions, x) <= slices.Index(Conditions, before) || s.Condition == AtRest {
+		oneOf(c, "/state/also/"+strconv.Itoa(i), x, allConditions, true)
+		if slices.Index(allConditions, x) <= slices.Index(allConditions, before) || s.Condition == AtRest {
 			c.add(FaultNotOfState, "/state/also/"+strconv.Itoa(i), "condition", string(x))
 		}
 	}
-	oneOf(c, "/state/effort", s.Effort, Efforts, false)
+	oneOf(c, "/state/effort", s.Effort, allEfforts, false)
 	c.within("/state/sinceMinutes", s.SinceMinutes, 0, MaxMinutes, "min")
 	c.note("/state/with", s.With)
 	if !s.In(AfterWork) {
@@ -310,7 +310,7 @@ func (c *check) air(path string, r *Reading, unit Unit, low, high int64) {
 		c.add(FaultOutOfRange, path+"/value", "low", short(l), "high", short(h), "unit", symbol(r.Unit))
 	}
 	c.line(path+"/label", r.Label, false)
-	oneOf(c, path+"/device", r.Device, Devices, false)
+	oneOf(c, path+"/device", r.Device, allDevices, false)
 }
 
 func (c *check) call(k Call) {
@@ -334,8 +334,8 @@ func (c *check) call(k Call) {
 }
 
 func (c *check) story(s Story) {
-	oneOf(c, "/story/course", s.Course, Courses, false)
-	oneOf(c, "/story/ask", s.Ask, Asks, false)
+	oneOf(c, "/story/course", s.Course, allCourses, false)
+	oneOf(c, "/story/ask", s.Ask, allAsks, false)
 	if !s.Since.IsZero() && !realYear(s.Since) {
 		c.add(FaultBadMoment, "/story/since")
 	}

@@ -17,7 +17,7 @@ func (c *check) finding(f *Finding) {
 	}
 	c.within("/minutes", f.Minutes, 0, MaxMinutes, "min")
 	c.note("/note", f.Note)
-	oneOf(c, "/absent", f.Absent, Absences, false)
+	oneOf(c, "/absent", f.Absent, allAbsences, false)
 
 	ways := f.ways(make([]Method, 0, 6))
 	switch {
@@ -83,7 +83,7 @@ func (f *Finding) ways(room []Method) []Method {
 }
 
 func (c *check) count(n *Count, sign *Sign) {
-	oneOf(c, "/count/start", n.Start, Starts, true)
+	oneOf(c, "/count/start", n.Start, allStarts, true)
 	if n.Seconds < MinCountWindow || n.Seconds > MaxCountWindow {
 		c.within("/count/seconds", n.Seconds, MinCountWindow, MaxCountWindow, "s")
 		return
@@ -121,8 +121,8 @@ func (c *check) taps(t *Taps, sign *Sign) {
 
 func (c *check) reading(r *Reading, sign *Sign) {
 	c.line("/reading/label", r.Label, false)
-	oneOf(c, "/reading/device", r.Device, Devices, false)
-	if r.Device != "" && slices.Contains(Devices, r.Device) && !slices.Contains(devicesOf(sign.Kind), r.Device) {
+	oneOf(c, "/reading/device", r.Device, allDevices, false)
+	if r.Device != "" && slices.Contains(allDevices, r.Device) && !slices.Contains(devicesOf(sign.Kind), r.Device) {
 		c.add(FaultWrongDevice, "/reading/device")
 	}
 	if !c.number("/reading/value", r.Value) || !c.unit("/reading/unit", r.Unit, sign.Unit) {

@@ -277,7 +277,7 @@ func anyOf[T ~string](t *rapid.T, list []T) T {
 
 func anyHorse(t *rapid.T) Horse {
 	return Horse{
-		ID: ID(rapid.String().Draw(t, "id")), Name: rapid.String().Draw(t, "name"), Type: anyOf(t, Types), Sex: anyOf(t, Sexes),
+		ID: ID(rapid.String().Draw(t, "id")), Name: rapid.String().Draw(t, "name"), Type: anyOf(t, allTypes), Sex: anyOf(t, allSexes),
 		Born:         Date{rapid.Int().Draw(t, "year"), time.Month(rapid.IntRange(-3, 15).Draw(t, "month")), rapid.IntRange(-3, 40).Draw(t, "day")},
 		BornYearOnly: rapid.Bool().Draw(t, "yearOnly"), InFoal: rapid.Bool().Draw(t, "inFoal"), Contacts: []Contact{{}},
 	}
@@ -286,13 +286,13 @@ func anyHorse(t *rapid.T) Horse {
 func anyExam(t *rapid.T) Exam {
 	e := Exam{
 		ID: ID(rapid.String().Draw(t, "id")), Horse: "h", At: time.Unix(rapid.Int64Range(-1<<34, 1<<34).Draw(t, "at"), 0).UTC(),
-		Depth: anyOf(t, Depths), Purpose: anyOf(t, Purposes), Status: anyOf(t, Statuses),
-		State: State{Condition: anyOf(t, Conditions), SinceMinutes: rapid.Int().Draw(t, "since"), Effort: anyOf(t, Efforts), With: rapid.String().Draw(t, "with")},
-		Story: &Story{Course: anyOf(t, Courses), Ask: anyOf(t, Asks), Given: []Given{{}}},
+		Depth: anyOf(t, allDepths), Purpose: anyOf(t, allPurposes), Status: anyOf(t, allStatuses),
+		State: State{Condition: anyOf(t, allConditions), SinceMinutes: rapid.Int().Draw(t, "since"), Effort: anyOf(t, allEfforts), With: rapid.String().Draw(t, "with")},
+		Story: &Story{Course: anyOf(t, allCourses), Ask: anyOf(t, allAsks), Given: []Given{{}}},
 	}
 	for range rapid.IntRange(0, 4).Draw(t, "n") {
 		s := rapid.SampledFrom(Catalogue()).Draw(t, "sign")
-		f := Finding{Sign: s.ID, Minutes: rapid.Int().Draw(t, "minutes"), Absent: anyOf(t, Absences), Note: rapid.String().Draw(t, "note")}
+		f := Finding{Sign: s.ID, Minutes: rapid.Int().Draw(t, "minutes"), Absent: anyOf(t, allAbsences), Note: rapid.String().Draw(t, "note")}
 		if len(s.Sites) > 0 && rapid.Bool().Draw(t, "sited") {
 			f.Site = rapid.SampledFrom(s.Sites).Draw(t, "site").ID
 		}
@@ -303,15 +303,15 @@ func anyExam(t *rapid.T) Exam {
 		number := decimal.New(rapid.Int64().Draw(t, "coefficient"), rapid.Int32().Draw(t, "exponent"))
 		switch rapid.IntRange(0, 5).Draw(t, "way") {
 		case 0:
-			f.Count = &Count{rapid.Int().Draw(t, "events"), rapid.Int().Draw(t, "seconds"), anyOf(t, Starts)}
+			f.Count = &Count{rapid.Int().Draw(t, "events"), rapid.Int().Draw(t, "seconds"), anyOf(t, allStarts)}
 		case 1:
 			f.Taps = &Taps{rapid.SliceOf(rapid.Int()).Draw(t, "taps")}
 		case 2:
-			f.Reading = &Reading{Value: number, Unit: anyOf(t, Units), Device: anyOf(t, Devices)}
+			f.Reading = &Reading{Value: number, Unit: anyOf(t, allUnits), Device: anyOf(t, allDevices)}
 		case 3:
 			f.Timed = &Timed{CentiSeconds: rapid.SliceOf(rapid.Int()).Draw(t, "tries")}
 		case 4:
-			f.Girth = &Girth{number, number, anyOf(t, Units)}
+			f.Girth = &Girth{number, number, anyOf(t, allUnits)}
 		}
 		e.Findings = append(e.Findings, f)
 	}

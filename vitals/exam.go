@@ -22,7 +22,9 @@ const (
 )
 
 // Conditions lists every condition.
-var Conditions = []Condition{AtRest, AfterWork, Excited, Medicated}
+func Conditions() []Condition { return slices.Clone(allConditions) }
+
+var allConditions = []Condition{AtRest, AfterWork, Excited, Medicated}
 
 // Effort is how hard the work was.
 type Effort string
@@ -34,7 +36,9 @@ const (
 )
 
 // Efforts lists every effort, lightest first.
-var Efforts = []Effort{Easy, Moderate, Hard}
+func Efforts() []Effort { return slices.Clone(allEfforts) }
+
+var allEfforts = []Effort{Easy, Moderate, Hard}
 
 // State is the set of conditions with what belongs to each: a horse may have worked, be
 // excited and have been given something, all at once.
@@ -91,7 +95,7 @@ func (g Given) nothing() bool {
 	if text == "n a" { // written as n/a
 		text = "na"
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		if g.Dose == "" && slices.Contains(strings.Split(words.Say(lang, "given.nothing"), "|"), text) {
 			return true
 		}
@@ -120,7 +124,9 @@ const (
 )
 
 // Purposes lists every purpose.
-var Purposes = []Purpose{Learning, Routine, Concern, Recheck, Recovery}
+func Purposes() []Purpose { return slices.Clone(allPurposes) }
+
+var allPurposes = []Purpose{Learning, Routine, Concern, Recheck, Recovery}
 
 // Wellness is the handler's own label: was the horse well that day?
 type Wellness string
@@ -132,7 +138,9 @@ const (
 )
 
 // Wellnesses lists every label.
-var Wellnesses = []Wellness{Well, Unwell, NotSure}
+func Wellnesses() []Wellness { return slices.Clone(allWellnesses) }
+
+var allWellnesses = []Wellness{Well, Unwell, NotSure}
 
 // Status tells a draft from a finished exam.
 type Status string
@@ -143,7 +151,9 @@ const (
 )
 
 // Statuses lists both.
-var Statuses = []Status{Draft, Finished}
+func Statuses() []Status { return slices.Clone(allStatuses) }
+
+var allStatuses = []Status{Draft, Finished}
 
 // Holder says whether somebody holds the horse.
 type Holder string
@@ -154,7 +164,9 @@ const (
 )
 
 // Holders lists both.
-var Holders = []Holder{Held, NotHeld}
+func Holders() []Holder { return slices.Clone(allHolders) }
+
+var allHolders = []Holder{Held, NotHeld}
 
 // Air is the weather at the exam.
 type Air struct {
@@ -197,7 +209,9 @@ const (
 )
 
 // TrotClocks lists every clock start.
-var TrotClocks = []TrotClock{FromTrotStart, FromFirstCount, FromTrotEnd, FromUnknown}
+func TrotClocks() []TrotClock { return slices.Clone(allTrotClocks) }
+
+var allTrotClocks = []TrotClock{FromTrotStart, FromFirstCount, FromTrotEnd, FromUnknown}
 
 // Trot is a trot in hand between two counts of the heart: the one of the exam Before, and
 // the one of the exam that holds it. The way and the clock are kept, since published
@@ -223,7 +237,9 @@ const (
 )
 
 // Absences lists every reason.
-var Absences = []Absence{NotTried, CouldNot, Unsure, ClosedOff}
+func Absences() []Absence { return slices.Clone(allAbsences) }
+
+var allAbsences = []Absence{NotTried, CouldNot, Unsure, ClosedOff}
 
 // Finding is what was found of one sign at one site: exactly one of a value, in the form
 // in which it was taken, and a reason for its absence.
@@ -257,7 +273,9 @@ const (
 )
 
 // Starts lists both.
-var Starts = []Start{OnBeat, Anywhere}
+func Starts() []Start { return slices.Clone(allStarts) }
+
+var allStarts = []Start{OnBeat, Anywhere}
 
 // Count is a number of events counted in a window.
 type Count struct {
@@ -287,7 +305,9 @@ const (
 )
 
 // Devices lists every device.
-var Devices = []Device{Digital, Predictive, Glass, Infrared, Scale, WeighTape, Monitor, Told}
+func Devices() []Device { return slices.Clone(allDevices) }
+
+var allDevices = []Device{Digital, Predictive, Glass, Infrared, Scale, WeighTape, Monitor, Told}
 
 // Reading is a number as it was read, with its places and unit.
 type Reading struct {
@@ -351,7 +371,9 @@ const (
 )
 
 // Courses lists every course.
-var Courses = []Course{Better, Same, Worse}
+func Courses() []Course { return slices.Clone(allCourses) }
+
+var allCourses = []Course{Better, Same, Worse}
 
 // Given is something given before the call, as told. Whorl never recommends one.
 type Given struct {
@@ -371,4 +393,6 @@ const (
 )
 
 // Asks lists everything that can be asked.
-var Asks = []Ask{AskCome, AskAdvise, AskRing}
+func Asks() []Ask { return slices.Clone(allAsks) }
+
+var allAsks = []Ask{AskCome, AskAdvise, AskRing}

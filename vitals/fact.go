@@ -58,7 +58,9 @@ const (
 )
 
 // Facts lists every fact.
-var Facts = []Fact{InPain, EarlyPain, OffFeed, OffColour, Working, Worked, Unquiet, MedicineGiven, Rechecked, HotDay, ColdDay,
+func Facts() []Fact { return slices.Clone(allFacts) }
+
+var allFacts = []Fact{InPain, EarlyPain, OffFeed, OffColour, Working, Worked, Unquiet, MedicineGiven, Rechecked, HotDay, ColdDay,
 	Breeding, Overweight, Worried, GettingWorse, AskedToCome, WorkEndUnknown, InFoal, OtherRule, NowRule, AnyRule, TwoRules, ThreeRules}
 
 const (
@@ -150,7 +152,7 @@ func (v *view) holds(f Fact, sign SignID) bool {
 	if n := rulesAsked(f); n > 0 {
 		return len(v.others(sign)) >= n
 	}
-	bit := bitOf(Facts, f)
+	bit := bitOf(allFacts, f)
 	if v.asked&bit == 0 {
 		v.asked |= bit
 		if v.work(f) {

@@ -83,12 +83,12 @@ func WorstFirst(fired []Fired, found func(SignID) Found) []Fired {
 	}
 	places := make([]placed, len(fired))
 	for i, f := range fired {
-		p := placed{f, Gravity(f.Sign, found(f.Sign)), slices.Index(Problems, f.Problem)}
+		p := placed{f, Gravity(f.Sign, found(f.Sign)), slices.Index(allProblems, f.Problem)}
 		for _, s := range f.With {
 			p.gravity = min(p.gravity, Gravity(s, found(s)))
 		}
 		if p.problem < 0 {
-			p.problem = len(Problems)
+			p.problem = len(allProblems)
 		}
 		places[i] = p
 	}

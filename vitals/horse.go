@@ -1,6 +1,9 @@
 package vitals
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // ID names a horse or an exam: 1 to 64 letters, digits, '-', '_' or '.', made by the caller.
 type ID string
@@ -17,7 +20,9 @@ const (
 )
 
 // Types lists every type, in the order of a form.
-var Types = []Type{TypeHorse, TypePony, TypeDraft, TypeDonkey, TypeMule}
+func Types() []Type { return slices.Clone(allTypes) }
+
+var allTypes = []Type{TypeHorse, TypePony, TypeDraft, TypeDonkey, TypeMule}
 
 // Sex is used for wording and for pregnancy only; no figure depends on it.
 type Sex string
@@ -29,7 +34,9 @@ const (
 )
 
 // Sexes lists every sex.
-var Sexes = []Sex{Mare, Gelding, Stallion}
+func Sexes() []Sex { return slices.Clone(allSexes) }
+
+var allSexes = []Sex{Mare, Gelding, Stallion}
 
 // Stage is the stage of life, which published ranges depend on.
 type Stage string
@@ -46,7 +53,9 @@ const (
 )
 
 // Stages lists every stage, youngest first.
-var Stages = []Stage{Newborn, Neonate, Foal, Weanling, Yearling, TwoYearOld, Adult, Senior}
+func Stages() []Stage { return slices.Clone(allStages) }
+
+var allStages = []Stage{Newborn, Neonate, Foal, Weanling, Yearling, TwoYearOld, Adult, Senior}
 
 // Horse is one animal: horse, pony, donkey or mule.
 type Horse struct {

@@ -100,8 +100,8 @@ func TestMeasureFaults(t *testing.T) {
 // The formula of girth and length is claimed for grown horses only.
 func TestGirthFormulaIsForHorses(t *testing.T) {
 	f := Finding{Sign: Weight, Girth: &Girth{dec("110"), dec("95"), Centimetre}}
-	for _, kind := range Types {
-		for _, stage := range Stages {
+	for _, kind := range allTypes {
+		for _, stage := range allStages {
 			_, err := f.MeasureFor(mustSign(t, Weight), kind, stage)
 			claimed := kind != TypeDonkey && kind != TypeMule && (stage == TwoYearOld || stage == Adult || stage == Senior)
 			td.Cmp(t, err == nil, claimed, "%s %s: %v", kind, stage, err)
@@ -113,7 +113,7 @@ func TestGirthFormulaIsForHorses(t *testing.T) {
 // Every sentence that the instruments can ask for is there.
 func TestMeasuringWords(t *testing.T) {
 	keys := []string{"how.rhythm.one-gap"}
-	for _, r := range Rhythms {
+	for _, r := range allRhythms {
 		keys = append(keys, "how.rhythm."+string(r))
 	}
 	for _, a := range []string{AdviceCountEnough, AdviceCountLonger, AdviceCountFull, AdviceInversion,
@@ -123,7 +123,7 @@ func TestMeasuringWords(t *testing.T) {
 	for _, c := range []FaultCode{FaultNotReading, FaultNoFormula, FaultTapsFew, FaultTapsUneven, FaultTapsGaps} {
 		keys = append(keys, "fault."+string(c))
 	}
-	for _, l := range words.Langs {
+	for _, l := range words.Langs() {
 		for _, key := range keys {
 			td.CmpTrue(t, words.Has(l, key), "%s: %s", l, key)
 		}

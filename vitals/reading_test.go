@@ -90,7 +90,7 @@ func FuzzParseReading(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		for _, unit := range Units {
+		for _, unit := range allUnits {
 			got, err := ParseReading(text, unit)
 			if err != nil {
 				continue

@@ -2,6 +2,7 @@ package vitals
 
 import (
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -17,7 +18,9 @@ const (
 )
 
 // Rhythms lists every rhythm.
-var Rhythms = []Rhythm{RhythmRegular, RhythmPauses, RhythmIrregular, RhythmUnknown}
+func Rhythms() []Rhythm { return slices.Clone(allRhythms) }
+
+var allRhythms = []Rhythm{RhythmRegular, RhythmPauses, RhythmIrregular, RhythmUnknown}
 
 const (
 	// rhythmFrom is how many pairs of neighbouring intervals it takes to speak of rhythm

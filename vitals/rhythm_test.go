@@ -117,7 +117,7 @@ func TestRhythm(t *testing.T) {
 		{"horse, swinging, dropped", dropBeats(r, horse(36, 0.06)), RhythmPauses},
 		{"horse, fibrillation", fibrillation(40, 0.28), RhythmIrregular},
 	}
-	said := Rhythms
+	said := allRhythms
 	t.Logf("%-26s %4s %7s %8s %8s %9s %8s %8s", "", "", "windows", said[0], said[1], said[2], "unknown", "no rate")
 	for _, row := range rows {
 		for _, window := range []float64{30, 60} {

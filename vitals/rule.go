@@ -62,7 +62,9 @@ const (
 
 // Problems lists every problem, what takes life within minutes first (assumed: bleeding, birth, breath and circulation
 // go before all else, as in first aid).
-var Problems = []Problem{ProblemBleeding, ProblemFoaling, ProblemBreath, ProblemCirculation, ProblemHeat,
+func Problems() []Problem { return slices.Clone(allProblems) }
+
+var allProblems = []Problem{ProblemBleeding, ProblemFoaling, ProblemBreath, ProblemCirculation, ProblemHeat,
 	ProblemNerves, ProblemBelly, ProblemFoal, ProblemMare, ProblemSwallow, ProblemMuscle, ProblemLimb, ProblemWound, ProblemEye,
 	ProblemFeet, ProblemNose, ProblemGut, ProblemHeart, ProblemFever, ProblemFeed, ProblemSkin, ProblemOther}
 
@@ -78,7 +80,9 @@ const (
 )
 
 // Acts lists every act.
-var Acts = []ActID{ActCutBag, ActPress, ActCool, ActFeedWaterAway}
+func Acts() []ActID { return slices.Clone(allActs) }
+
+var allActs = []ActID{ActCutBag, ActPress, ActCool, ActFeedWaterAway}
 
 // Clock is a moment from which minutes are counted.
 type Clock string

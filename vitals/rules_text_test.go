@@ -39,29 +39,29 @@ func TestTheRulesUseKnownWords(t *testing.T) {
 		if !slices.Contains(urgencies, a.Urgency) || a.Then != "" && !slices.Contains(urgencies, a.Then) {
 			wrong("urgency", a.Urgency)
 		}
-		if !slices.Contains(Problems, a.Problem) {
+		if !slices.Contains(allProblems, a.Problem) {
 			wrong("problem", a.Problem)
 		}
-		if a.First != "" && !slices.Contains(Acts, a.First) {
+		if a.First != "" && !slices.Contains(allActs, a.First) {
 			wrong("act", a.First)
 		}
 		if !slices.Contains(marks, a.Mark) {
 			wrong("mark", a.Mark)
 		}
 		for _, x := range a.Types {
-			if !slices.Contains(Types, x) {
+			if !slices.Contains(allTypes, x) {
 				wrong("type", x)
 			}
 		}
 		for _, x := range a.Stages {
-			if !slices.Contains(Stages, x) {
+			if !slices.Contains(allStages, x) {
 				wrong("stage", x)
 			}
 		}
 		for _, x := range slices.Concat([]Test{a.Test}, a.With, a.Unless, a.Any) {
 			sign, known := Lookup(x.Sign)
 			switch {
-			case x.Fact != "" && !slices.Contains(Facts, x.Fact):
+			case x.Fact != "" && !slices.Contains(allFacts, x.Fact):
 				wrong("fact", x.Fact)
 			case x.Clock != "" && !slices.Contains(clocks, x.Clock):
 				wrong("clock", x.Clock)

@@ -1,6 +1,9 @@
 package vitals
 
-import "github.com/shopspring/decimal"
+import (
+	"github.com/shopspring/decimal"
+	"slices"
+)
 
 // SignID names a sign of the [Catalogue].
 type SignID string
@@ -44,18 +47,20 @@ const (
 )
 
 // Depths lists the depths, shallowest first.
-var Depths = []Depth{WalkUp, HandsOn, Full}
+func Depths() []Depth { return slices.Clone(allDepths) }
+
+var allDepths = []Depth{WalkUp, HandsOn, Full}
 
 // Within reports whether a step of depth d belongs to an exam of depth e.
 func (d Depth) Within(e Depth) bool { return d.rank() <= e.rank() }
 
 func (d Depth) rank() int {
-	for i, x := range Depths {
+	for i, x := range allDepths {
 		if x == d {
 			return i
 		}
 	}
-	return len(Depths)
+	return len(allDepths)
 }
 
 // Need is something that a step is done with. Without a helper the step is left out (see

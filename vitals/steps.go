@@ -18,7 +18,7 @@ func Steps(depth Depth, holder Holder, closed bool) []Step {
 		depth = WalkUp
 	}
 	var steps []Step
-	for _, d := range Depths {
+	for _, d := range allDepths {
 		if !d.Within(depth) {
 			break
 		}

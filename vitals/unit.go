@@ -26,7 +26,9 @@ const (
 )
 
 // Units lists every unit.
-var Units = []Unit{PerMinute, Celsius, Fahrenheit, Second, Kilogram, Pound, Centimetre, Inch, Percent, One}
+func Units() []Unit { return slices.Clone(allUnits) }
+
+var allUnits = []Unit{PerMinute, Celsius, Fahrenheit, Second, Kilogram, Pound, Centimetre, Inch, Percent, One}
 
 // scale is the size of a unit in the base unit of its dimension: base = (value + offset) * num / den.
 // The factors are exact by definition: 1 [lb_av] = 0.45359237 kg and 1 [in_i] = 2.54 cm
@@ -60,7 +62,7 @@ func (u Unit) Same(v Unit) bool { return scaleOf(u).base == scaleOf(v).base }
 // UnitsOf lists the units in which a sign of unit u can be read, u first.
 func UnitsOf(u Unit) []Unit {
 	out := []Unit{u}
-	for _, v := range Units {
+	for _, v := range allUnits {
 		if v != u && v.Same(u) {
 			out = append(out, v)
 		}
@@ -74,7 +76,7 @@ func UnitsOf(u Unit) []Unit {
 // digits or an exponent beyond 6, which no instrument shows.
 func Convert(value decimal.Decimal, from, to Unit, places int) (decimal.Decimal, error) {
 	a, b := scaleOf(from), scaleOf(to)
-	if a.base != b.base || !slices.Contains(Units, from) {
+	if a.base != b.base || !slices.Contains(allUnits, from) {
 		return decimal.Decimal{}, Faults{newFault(FaultWrongUnit, "/unit", "unit", string(from))}
 	}
 	if !plausible(value) {

@@ -30,11 +30,11 @@ func TestFeedIsTakenFromNobodyWhoMustEat(t *testing.T) {
 		must = append(must, animal(TypeHorse, st))
 	}
 	for _, h := range must {
-		for _, p := range Problems {
+		for _, p := range allProblems {
 			td.CmpFalse(t, slices.Contains(waitIDs(h, p), "feed-away"), "%s %s %s", h.Type, h.Born, p)
 		}
 	}
-	for _, p := range Problems {
+	for _, p := range allProblems {
 		if p != ProblemBelly {
 			td.CmpFalse(t, slices.Contains(waitIDs(grown, p), "feed-away"), p)
 		}
@@ -49,8 +49,8 @@ func TestFeedIsTakenFromNobodyWhoMustEat(t *testing.T) {
 // Every red flag alone is a reason to call now, with the act before the call that its rule has.
 func TestEveryRedFlagIsAReasonToCallNow(t *testing.T) {
 	for _, f := range RedFlags() {
-		for _, ty := range Types {
-			for _, st := range Stages {
+		for _, ty := range allTypes {
+			for _, st := range allStages {
 				h := animal(ty, st)
 				if f.Mares {
 					h.Sex, h.InFoal = Mare, true
@@ -85,11 +85,11 @@ func TestWaitsAndFlagsHaveTheirWords(t *testing.T) {
 	for _, f := range RedFlags() {
 		keys = append(keys, "flag."+string(f.ID))
 	}
-	keys = append(keys, named("problem.", Problems)...)
-	keys = append(keys, named("act.", Acts)...)
-	keys = append(keys, named("fact.", Facts)...)
+	keys = append(keys, named("problem.", allProblems)...)
+	keys = append(keys, named("act.", allActs)...)
+	keys = append(keys, named("fact.", allFacts)...)
 	keys = append(keys, named("clock.", []Clock{SinceWork, SinceBirth, SinceFoaling})...)
-	for _, l := range words.Langs {
+	for _, l := range words.Langs() {
 		for _, k := range keys {
 			td.CmpTrue(t, words.Has(l, k), "%s %s", l, k)
 		}

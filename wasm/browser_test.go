@@ -91,7 +91,7 @@ func TestTheBrowsersCoreAnswersAsTheNativeOne(t *testing.T) {
 	}
 	// The page gives its own words too; the core leaves them.
 	said := map[words.Lang]map[string]string{}
-	for _, l := range words.Langs {
+	for _, l := range words.Langs() {
 		said[l] = words.Keys(l)
 		maps.Copy(said[l], words.Page(l))
 	}

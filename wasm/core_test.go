@@ -28,7 +28,7 @@ func TestTheCoreOfThePageCarriesNoWords(t *testing.T) {
 		t.Fatal(err)
 	}
 	looked := 0
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		for _, said := range []map[string]string{words.Keys(lang), words.Page(lang)} {
 			for key, text := range said {
 				switch {

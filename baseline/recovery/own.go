@@ -2,6 +2,7 @@ package recovery
 
 import (
 	"math"
+	"slices"
 
 	"whorl.example/baseline"
 	"whorl.example/baseline/internal/normal"
@@ -19,7 +20,9 @@ const (
 )
 
 // Quantities lists what is compared.
-var Quantities = []RecoveryQuantity{RateAtTen, MinutesTo64}
+func Quantities() []RecoveryQuantity { return slices.Clone(allQuantities) }
+
+var allQuantities = []RecoveryQuantity{RateAtTen, MinutesTo64}
 
 // term is one observation on the log scale: a value, or a bound on it.
 type term struct {

@@ -34,7 +34,7 @@ func TestRecoveryOwnCoverage(t *testing.T) {
 		horses = 5000
 	}
 	rng := rand.New(rand.NewPCG(20250611, 1))
-	for _, q := range Quantities {
+	for _, q := range allQuantities {
 		p := q.assumed()
 		for _, n := range []int{1, 3, 8} {
 			hit, width := 0, 0.0

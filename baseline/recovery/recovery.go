@@ -72,7 +72,7 @@ func Find(horse vitals.ID, exams []vitals.Exam) []Recovery {
 		}
 		r := fromBout(mine[i:j])
 		c := newCurve(r.Heart)
-		for _, q := range Quantities {
+		for _, q := range allQuantities {
 			if own, ok := compareWithOwn(q, c, curves[r.Effort]); ok {
 				r.Own = append(r.Own, own)
 			}

@@ -89,7 +89,7 @@ func TestCallGolden(t *testing.T) {
 	first.Comparison.Warnings = []baseline.Warning{{Key: baseline.WarnAfterWork, Args: []string{"minutes", "25"}}}
 
 	for name, in := range map[string]Input{"bad-night": badNight(), "quiet-day": quiet, "first-exam": first, "empty": {}} {
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			t.Run(name+"/"+string(lang), func(t *testing.T) {
 				path := filepath.Join("testdata", string(lang), name+".txt")
 				got := Call(inWords(in, lang), lang).Text()
@@ -117,7 +117,7 @@ func TestCallOrder(t *testing.T) {
 	for _, p := range r.Parts {
 		ids = append(ids, p.ID)
 	}
-	td.Cmp(t, ids, slices.DeleteFunc(slices.Clone(Parts), func(id PartID) bool { return id == PartWords }), "nothing is too long")
+	td.Cmp(t, ids, slices.DeleteFunc(Parts(), func(id PartID) bool { return id == PartWords }), "nothing is too long")
 	td.Cmp(t, r.Parts[0].Lines[0].Text, td.HasPrefix("Call back: 555 010 0142."), "the number first")
 	td.CmpTrue(t, r.Parts[2].Lines[0].Strong)
 	td.Cmp(t, r.Parts[5].Lines, []Line{
@@ -181,7 +181,7 @@ var banned = map[words.Lang]*regexp.Regexp{
 
 func TestBanList(t *testing.T) {
 	ours := regexp.MustCompile(`^(number|heading|said|report|ruler|settle|warning|lesson|how|amount)\.`)
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		banned, source := banned[lang], words.Say(lang, "report.basis.cite", "cite", "")
 		source, _, _ = strings.Cut(source, ":")
 		for key, text := range words.Keys(lang) {
@@ -295,7 +295,7 @@ func digitsSurvive(t interface{ Errorf(string, ...any) }, in Input, r Report) {
 }
 
 func TestWhole(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		checkWhole(t, badNight(), Call(badNight(), lang))
 	}
 }
@@ -333,7 +333,7 @@ func TestEverythingAtOnce(t *testing.T) {
 			}
 			in.Comparison.Signs = append(in.Comparison.Signs, c)
 			in.Comparison.Unchecked = append(in.Comparison.Unchecked,
-				baseline.Unchecked{Sign: s.ID, Site: site, Reason: vitals.Absences[(i+j)%len(vitals.Absences)]})
+				baseline.Unchecked{Sign: s.ID, Site: site, Reason: vitals.Absences()[(i+j)%len(vitals.Absences())]})
 			urgency := vitals.RingNow
 			if i%3 == 0 {
 				urgency = vitals.RingSoon
@@ -341,7 +341,7 @@ func TestEverythingAtOnce(t *testing.T) {
 			in.Comparison.Alarms = append(in.Comparison.Alarms, vitals.Fired{Alarm: "x", Sign: s.ID, Urgency: urgency})
 		}
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		r := Call(in, lang)
 		checkWhole(t, in, r)
 		if testing.Verbose() {
@@ -367,15 +367,15 @@ func drawInput(t *rapid.T) Input {
 	signs := vitals.Catalogue()
 	in := Input{
 		Horse: vitals.Horse{Name: text.Draw(t, "name"), Sex: rapid.SampledFrom([]vitals.Sex{"", vitals.Mare, vitals.Gelding, vitals.Stallion}).Draw(t, "sex"),
-			Type: rapid.SampledFrom(vitals.Types).Draw(t, "type"), Breed: text.Draw(t, "breed"), InFoal: rapid.Bool().Draw(t, "in foal"),
+			Type: rapid.SampledFrom(vitals.Types()).Draw(t, "type"), Breed: text.Draw(t, "breed"), InFoal: rapid.Bool().Draw(t, "in foal"),
 			Born: vitals.DateOf(when("born")), BornYearOnly: rapid.Bool().Draw(t, "year only")},
-		Exam: vitals.Exam{At: when("at"), By: text.Draw(t, "by"), Depth: rapid.SampledFrom(vitals.Depths).Draw(t, "depth"),
-			State: vitals.State{Condition: rapid.SampledFrom(vitals.Conditions).Draw(t, "condition"), SinceMinutes: rapid.IntRange(0, 1440).Draw(t, "minutes"), With: text.Draw(t, "with")}},
+		Exam: vitals.Exam{At: when("at"), By: text.Draw(t, "by"), Depth: rapid.SampledFrom(vitals.Depths()).Draw(t, "depth"),
+			State: vitals.State{Condition: rapid.SampledFrom(vitals.Conditions()).Draw(t, "condition"), SinceMinutes: rapid.IntRange(0, 1440).Draw(t, "minutes"), With: text.Draw(t, "with")}},
 	}
 	if rapid.Bool().Draw(t, "story") {
-		in.Exam.Story = &vitals.Story{Noticed: text.Draw(t, "noticed"), Since: when("since"), Course: rapid.SampledFrom(vitals.Courses).Draw(t, "course"),
+		in.Exam.Story = &vitals.Story{Noticed: text.Draw(t, "noticed"), Since: when("since"), Course: rapid.SampledFrom(vitals.Courses()).Draw(t, "course"),
 			Passed: text.Draw(t, "passed"), Intake: text.Draw(t, "intake"), Changed: text.Draw(t, "changed"), History: text.Draw(t, "history"),
-			Stands: text.Draw(t, "stands"), Callback: text.Draw(t, "callback"), Ask: rapid.SampledFrom(vitals.Asks).Draw(t, "ask"),
+			Stands: text.Draw(t, "stands"), Callback: text.Draw(t, "callback"), Ask: rapid.SampledFrom(vitals.Asks()).Draw(t, "ask"),
 			Given: []vitals.Given{{What: text.Draw(t, "what"), At: when("given")}}}
 	}
 	if rapid.Bool().Draw(t, "set") {
@@ -402,7 +402,7 @@ func drawInput(t *rapid.T) Input {
 		if rapid.Bool().Draw(t, "fired") {
 			fired := vitals.Fired{Alarm: rapid.SampledFrom(vitals.Alarms()).Draw(t, "rule").ID, Sign: s.ID,
 				Urgency: rapid.SampledFrom([]vitals.Urgency{vitals.RingNow, vitals.RingSoon, vitals.CheckAgain}).Draw(t, "urgency"),
-				Problem: rapid.SampledFrom(vitals.Problems).Draw(t, "problem")}
+				Problem: rapid.SampledFrom(vitals.Problems()).Draw(t, "problem")}
 			if fired.Urgency == vitals.CheckAgain {
 				fired.Minutes, fired.Then = rapid.IntRange(1, 720).Draw(t, "wait"), rapid.SampledFrom([]vitals.Urgency{vitals.RingNow, vitals.RingSoon}).Draw(t, "then")
 			}
@@ -410,7 +410,7 @@ func drawInput(t *rapid.T) Input {
 				fired.With = append(fired.With, rapid.SampledFrom(signs).Draw(t, "other").ID)
 			}
 			if rapid.Bool().Draw(t, "first") {
-				fired.First = rapid.SampledFrom(vitals.Acts).Draw(t, "act")
+				fired.First = rapid.SampledFrom(vitals.Acts()).Draw(t, "act")
 			}
 			in.Comparison.Alarms = append(in.Comparison.Alarms, fired)
 		}
@@ -422,7 +422,7 @@ func drawInput(t *rapid.T) Input {
 	}
 	for range rapid.IntRange(0, 40).Draw(t, "unchecked") {
 		in.Comparison.Unchecked = append(in.Comparison.Unchecked, baseline.Unchecked{Sign: rapid.SampledFrom(signs).Draw(t, "sign").ID,
-			Reason: rapid.SampledFrom(vitals.Absences).Draw(t, "reason")})
+			Reason: rapid.SampledFrom(vitals.Absences()).Draw(t, "reason")})
 	}
 	return in
 }
@@ -430,7 +430,7 @@ func drawInput(t *rapid.T) Input {
 func TestAnyCall(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawInput(t)
-		lang := rapid.SampledFrom(words.Langs).Draw(t, "lang")
+		lang := rapid.SampledFrom(words.Langs()).Draw(t, "lang")
 		r := Call(in, lang)
 		checkWhole(t, in, r)
 		if again := Call(in, lang); again.Text() != r.Text() {

@@ -49,13 +49,13 @@ func TestChartIsTheSameInEitherUnit(t *testing.T) {
 // a line for each mark.
 func TestDrawingsHoldTheirParts(t *testing.T) {
 	c := chartOf(nil, nil, nil, nil)
-	for i, m := range Marks {
+	for i, m := range allMarks {
 		c.points[i].mark = m
 	}
 	svg := c.draw("heart rate", "")
 	height := drawn(t, svg, `viewBox="0 0 328 `+num+`"`)[0]
 	legend := every(t, svg, `<text x="62" y="`+num+`" font-size="13">`)
-	td.Require(t).Cmp(legend, td.Len(len(Marks)))
+	td.Require(t).Cmp(legend, td.Len(len(allMarks)))
 	days := every(t, svg, `<text x="40" y="`+num+`" font-size="13">`)
 	td.Require(t).Cmp(days, td.Len(1))
 	above := days[0][0]
@@ -198,7 +198,7 @@ func TestSpellLongNumbers(t *testing.T) {
 		td.Cmp(t, spelt(text, words.English), want, text)
 	}
 	for m := 1; m <= 12; m++ {
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			name := words.Say(lang, "month."+itoa(m))
 			td.Cmp(t, spelt(name+" 1999", lang), td.Not(td.HasSuffix(spelt("1999", lang))), "after %s it is a year", name)
 		}
@@ -316,7 +316,7 @@ func TestLegendNamesWhatOccurs(t *testing.T) {
 		c := chartOf(nil, nil)
 		c.points[0].mark, c.points[1].mark = marks[0], marks[1]
 		svg := c.draw("", "")
-		for _, m := range Marks {
+		for _, m := range allMarks {
 			occurs := m == marks[0] || m == marks[1]
 			td.Cmp(t, strings.Contains(svg, ">"+words.Say(words.English, "history.mark."+string(m))+"<"), occurs, "%s of %v", m, marks)
 		}

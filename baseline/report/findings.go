@@ -263,7 +263,7 @@ func (c *caller) unchecked(l level) []Line {
 		return []Line{{Text: c.say("report.unchecked.all")}}
 	}
 	var lines []Line
-	reasons := slices.Clone(vitals.Absences)
+	reasons := vitals.Absences()
 	for _, u := range un {
 		if !slices.Contains(reasons, u.Reason) {
 			reasons = append(reasons, u.Reason)

@@ -91,7 +91,7 @@ func TestNothingSoothesBesideARule(t *testing.T) {
 		c, err := baseline.New(x.horse).Compare(x.exam)
 		td.Require(t).CmpNoError(err)
 		td.Require(t).Cmp(vitals.Strongest(c.Alarms), vitals.RingNow, name)
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			td.Cmp(t, Heading(Input{Horse: x.horse, Comparison: c}, lang), td.HasPrefix(words.Say(lang, "heading.ring")), name)
 			all := Heading(Input{Horse: x.horse, Comparison: c}, lang) + strings.Join(Remarks(c, x.horse, lang), " ") + flat(Call(Input{Horse: x.horse, Exam: x.exam, Comparison: c}, lang))
 			soothing(t, about(x.horse, lang), all)
@@ -128,7 +128,7 @@ func TestNothingSoothesAtAll(t *testing.T) {
 		if !out {
 			t.Skip()
 		}
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			soothing(t, about(in.Horse, lang), Heading(Input{Horse: in.Horse, Comparison: in.Comparison}, lang)+flat(Call(in, lang)))
 		}
 	})
@@ -143,7 +143,7 @@ func TestGivenIsToldWhole(t *testing.T) {
 		{What: "phenylbutazone paste", Dose: "2 g by mouth", At: at.Add(-3 * time.Hour), By: "Ana"},
 		{What: "mash with oil", Dose: "1 bucket", At: at.Add(-30 * time.Hour)},
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		r := Call(in, lang)
 		masked := Line{Text: words.Say(lang, "report.masked"), Strong: true}
 		lines := part(r, PartAnimal).Lines
@@ -199,7 +199,7 @@ func TestLatelyIsStory(t *testing.T) {
 	in := badNight()
 	in.Exam.Findings = append(in.Exam.Findings, vitals.Finding{Sign: vitals.Lately, Chosen: []vitals.GradeID{"journey", "others-ill"}})
 	in.Comparison.Signs = append(in.Comparison.Signs, baseline.Compared{Sign: vitals.Lately, Chosen: []vitals.GradeID{"journey", "others-ill"}, Statement: baseline.Noted})
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		r := Call(in, lang)
 		want := about(in.Horse, lang).answers(vitals.Lately, []vitals.GradeID{"journey", "others-ill"}, nil)
 		td.Cmp(t, texts(part(r, PartStory).Lines), td.Contains(td.Contains(want)))

@@ -22,7 +22,9 @@ const (
 )
 
 // Marks lists every mark.
-var Marks = []Mark{MarkQuiet, MarkWork, MarkSick, MarkOther}
+func Marks() []Mark { return slices.Clone(allMarks) }
+
+var allMarks = []Mark{MarkQuiet, MarkWork, MarkSick, MarkOther}
 
 // Kept is one finding of the record as it is read in a table.
 type Kept struct {
@@ -225,7 +227,7 @@ func (c *chart) draw(sign, now string) string {
 // legend lists the marks that occur.
 func (c *chart) legend() []Mark {
 	var out []Mark
-	for _, m := range Marks {
+	for _, m := range allMarks {
 		for _, p := range c.points {
 			if p.mark == m {
 				out = append(out, m)

@@ -121,7 +121,7 @@ func TestHistoryMarks(t *testing.T) {
 	wellFormed(t, h.Chart)
 	n := len(h.Rows)
 	td.Cmp(t, []Mark{h.Rows[n-1].Mark, h.Rows[n-2].Mark, h.Rows[n-3].Mark, h.Rows[n-4].Mark}, []Mark{MarkSick, MarkWork, MarkOther, MarkQuiet})
-	for _, m := range Marks {
+	for _, m := range allMarks {
 		td.Cmp(t, h.Chart, td.Contains(">"+words.Say(words.English, "history.mark."+string(m))+"<"))
 	}
 	td.Cmp(t, strings.Count(h.Chart, "m-5 -5l10 10"), 2)

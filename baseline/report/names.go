@@ -25,7 +25,7 @@ const nameWords = 6
 func about(horse vitals.Horse, lang words.Lang) telling {
 	t := telling{lang: lang, sex: horse.Sex}
 	t.kind = t.say("kinds")
-	if slices.Contains(vitals.Types, horse.Type) {
+	if slices.Contains(vitals.Types(), horse.Type) {
 		t.kind = t.say("kinds." + string(horse.Type))
 	}
 	if t.name, _ = clip(bare(horse.Name), nameWords); t.name == "" {

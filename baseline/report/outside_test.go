@@ -18,7 +18,7 @@ import (
 func TestAValueOutsideIsWrittenOutside(t *testing.T) {
 	random := rand.New(rand.NewPCG(15, 4))
 	longer := 0
-	for _, unit := range vitals.Units {
+	for _, unit := range vitals.Units() {
 		for range 20_000 {
 			own := baseline.Interval{Low: 20 + 30*random.Float64()}
 			own.High = own.Low + 5 + 10*random.Float64()
@@ -72,7 +72,7 @@ func TestNothingRestsOnRangesThatNobodyPublished(t *testing.T) {
 	for _, keys := range []basisKeys{basisOfOne, basisOfAll} {
 		for exams := range 3 {
 			for _, weak := range []bool{false, true} {
-				for _, lang := range words.Langs {
+				for _, lang := range words.Langs() {
 					said := words.Say(lang, keys.key(exams, weak, false), "n", itoa(exams))
 					td.CmpFalse(t, strings.Contains(said, "publi"), said)
 				}

@@ -8,6 +8,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -40,7 +41,9 @@ const (
 )
 
 // Parts lists the parts in the order in which they are told.
-var Parts = []PartID{PartWho, PartWhat, PartDanger, PartAnimal, PartDiffers, PartWatch, PartNoted,
+func Parts() []PartID { return slices.Clone(allParts) }
+
+var allParts = []PartID{PartWho, PartWhat, PartDanger, PartAnimal, PartDiffers, PartWatch, PartNoted,
 	PartUsual, PartStory, PartUnchecked, PartAsk, PartWords, PartBasis}
 
 // Aloud reports whether the part is read aloud on the telephone.

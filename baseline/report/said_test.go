@@ -113,29 +113,29 @@ func TestWords(t *testing.T) {
 			keys = append(keys, prefix+id)
 		}
 	}
-	for _, x := range vitals.Units {
+	for _, x := range vitals.Units() {
 		all("amount.", string(x))
 	}
-	for _, x := range vitals.Devices {
+	for _, x := range vitals.Devices() {
 		all("how.device.", string(x))
 	}
-	for _, x := range append(vitals.Rhythms, "one-gap") {
+	for _, x := range append(vitals.Rhythms(), "one-gap") {
 		all("how.rhythm.", string(x))
 	}
-	for _, x := range vitals.Courses {
+	for _, x := range vitals.Courses() {
 		all("report.course.", string(x))
 	}
-	for _, x := range vitals.Asks {
+	for _, x := range vitals.Asks() {
 		all("report.ask.", string(x))
 	}
-	for _, x := range vitals.Absences {
+	for _, x := range vitals.Absences() {
 		all("report.absent.", string(x))
 		all("absence.", string(x))
 	}
-	for _, x := range vitals.Types {
+	for _, x := range vitals.Types() {
 		all("report.type.", string(x))
 	}
-	for _, x := range Parts {
+	for _, x := range allParts {
 		all("report.", string(x))
 	}
 	for _, how := range []string{"date.", "report.since.", "report.given."} {
@@ -154,7 +154,7 @@ func TestWords(t *testing.T) {
 			t.Errorf("nothing says %s", key)
 		}
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		for _, key := range keys {
 			td.CmpTrue(t, words.Has(lang, key), "%s: %s", lang, key)
 		}

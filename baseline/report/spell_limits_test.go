@@ -30,7 +30,7 @@ func TestSpellAtTheLimits(t *testing.T) {
 		"7:59 pm": "spell.pm", "8:00 pm": "spell.pm.late", "11:59 pm": "spell.pm.late", "12:00 pm": "spell.pm",
 		"5:59 am": "spell.am.early", "6:00 am": "spell.am", "11:59 am": "spell.am", "12:30 am": "spell.am.early",
 	} {
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			td.Cmp(t, spelt(text, lang), td.HasSuffix(words.Say(lang, part)), "%s %s", lang, text)
 		}
 	}

@@ -83,7 +83,7 @@ func TestSpellSpanish(t *testing.T) {
 
 // Nothing is lost or put in: figures and plain pieces together are the text.
 func TestSpellKeepsTheText(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		rapid.Check(t, func(t *rapid.T) {
 			text := rapid.OneOf(text, rapid.StringMatching(`[0-9 .,:+()sin–-]{0,30}`)).Draw(t, "text")
 			var b strings.Builder
@@ -150,7 +150,7 @@ func TestAloudIsTheReport(t *testing.T) {
 			t.Errorf("%d words are read aloud", spoken)
 		}
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		check(t, badNight(), lang)
 		check(t, Input{}, lang)
 	}

@@ -106,7 +106,7 @@ func TestUrgentOfThePresentations(t *testing.T) {
 	now, soft := 0, 0
 	for id, in := range presentations(t) {
 		fired := in.Comparison.Alarms
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			r := Call(in, lang)
 			c := &caller{telling: about(in.Horse, lang), in: in}
 			c.index()
@@ -220,7 +220,7 @@ func TestHeadlinesOfWorst(t *testing.T) {
 func TestWorriedIsReasonEnough(t *testing.T) {
 	horse := vitals.Horse{Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare}
 	quiet := []vitals.Finding{answer(vitals.Attitude, "bright"), measuredAs(vitals.HeartRate, "36")}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		reason := words.Say(lang, "report.ring.concern")
 		for name, in := range map[string]Input{
 			"grain": examOf(horse, &vitals.Story{Noticed: "ate about 10 kg of grain"}, quiet...), "a concern": examOf(horse, nil, quiet...), "nothing found": examOf(horse, &vitals.Story{Course: vitals.Worse}),
@@ -244,7 +244,7 @@ func TestWorriedIsReasonEnough(t *testing.T) {
 // A rule that rests on what the story says is told in its own words and with what else was found, never by a usual answer.
 func TestRulesOfTheStory(t *testing.T) {
 	horse := vitals.Horse{Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare, Born: vitals.Date{Year: 2016, Month: 4, Day: 2}}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		for name, in := range map[string]Input{
 			"come":  examOf(horse, &vitals.Story{Noticed: "ate about 10 kg of grain", Ask: vitals.AskCome}, answer(vitals.Attitude, "bright")),
 			"worse": examOf(horse, &vitals.Story{Course: vitals.Worse}, answer(vitals.Attitude, "bright"), answer(vitals.Cough, "often")),
@@ -305,7 +305,7 @@ func TestOwnWordsAreNeverCut(t *testing.T) {
 		in.Exam.State = vitals.State{Condition: vitals.Medicated, With: long("9")}
 		in.Exam.Story = &vitals.Story{Noticed: noticed, Passed: long("2"), Intake: long("3"), Changed: long("4"), History: long("5"), Stands: long("6"),
 			Callback: "+000 123 456 789 012 345", Given: []vitals.Given{{What: long("7"), Dose: "half a tube, 500 mg", By: "Dr. 8"}}}
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			r := Call(in, lang)
 			checkWhole(t, in, r)
 			td.Cmp(t, part(r, PartStory).Lines[0].Text, td.Contains(words.Say(lang, "report.below")), "a pointer")

@@ -45,7 +45,7 @@ func TestWhyIsSaid(t *testing.T) {
 	td.Require(t).CmpNoError(err)
 	td.Cmp(t, x.Signs, td.Len(4))
 	all := map[vitals.SignID]string{}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		for i, w := range x.Signs {
 			said := strings.Join(Why(w, night.Findings[i], juniper, lang), "\n")
 			whole(t, said)

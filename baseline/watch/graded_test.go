@@ -87,7 +87,7 @@ func TestWatchNeverSoothes(t *testing.T) {
 		w := courseOfLooks(t, x.of, x.sign, x.looks, x.beside...)
 		td.Cmp(t, w.Course, x.want, x.name)
 		td.Cmp(t, w.Moved(), x.want != vitals.Same, x.name)
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			td.Cmp(t, w.Say(lang)[0], words.Say(lang, x.says, "sign", words.Say(lang, "sign."+string(x.sign)), "values", w.sayAnswers(lang)), x.name)
 		}
 	}

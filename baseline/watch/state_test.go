@@ -39,7 +39,7 @@ func TestWhyOfWatchAndRecovery(t *testing.T) {
 		return text
 	}
 	b := juniper(quietHeart(6, 34, 37, 35))
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		for _, w := range Last(b, hearts(15, 44, 48, 52, 57)) {
 			whole(w.Why(lang))
 		}

@@ -39,7 +39,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	}
 	said := words.Lang(*lang)
 	if !words.Known(said) {
-		fmt.Fprintf(errs, "assess: no messages in %q; there are %v\n", *lang, words.Langs)
+		fmt.Fprintf(errs, "assess: no messages in %q; there are %v\n", *lang, words.Langs())
 		return 2
 	}
 	if flags.NArg() > 1 {

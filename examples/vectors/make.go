@@ -69,10 +69,10 @@ func Make() []Vector {
 	for _, op := range []string{"version", "catalogue", "schema"} {
 		add(op, "{}")
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		add("words", `{"lang":"`+string(lang)+`"}`)
 	}
-	for _, d := range vitals.Depths {
+	for _, d := range vitals.Depths() {
 		add("steps", `{"depth":"`+string(d)+`"}`)
 		add("steps", `{"depth":"`+string(d)+`","holder":"not-held","closed":true}`)
 	}
@@ -86,7 +86,7 @@ func Make() []Vector {
 		line := string(text)
 		// Every language: what one record is compared in, the other is told in.
 		for i, op := range []string{"compare", "report"} {
-			lang := words.Langs[(n+i)%len(words.Langs)]
+			lang := words.Langs()[(n+i)%len(words.Langs())]
 			add(op, strings.Replace(line, "{", `{"lang":"`+string(lang)+`",`, 1))
 		}
 		add("known", fmt.Sprintf(`{"horse":%s,"exams":%s,"at":"2026-06-01T08:00:00Z"}`, part(record.Horse), part(record.Exams)))
@@ -148,7 +148,7 @@ func tapped(r *rand.Rand, n, interval int) []int {
 func records(r *rand.Rand, n int) schema.Record {
 	horse := vitals.Horse{
 		ID: vitals.ID("horse-" + strconv.Itoa(n)), Name: []string{"Juniper", "Ḧàlima 🐴", "Αστέρι", "O'Malley & <Sons>"}[n%4],
-		Type: vitals.Types[n%len(vitals.Types)], Sex: vitals.Sexes[n%len(vitals.Sexes)],
+		Type: vitals.Types()[n%len(vitals.Types())], Sex: vitals.Sexes()[n%len(vitals.Sexes())],
 	}
 	if n%3 > 0 {
 		horse.Born = vitals.Date{Year: 2026 - r.IntN(24), Month: time.January, Day: 1 + r.IntN(20)}
@@ -189,7 +189,7 @@ func bouts(r *rand.Rand, horse vitals.ID, n int) []vitals.Exam {
 			e.Purpose = vitals.Recovery
 			e.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: minutes, Effort: vitals.Moderate, Ended: ended}
 			if i == 3 && day%2 == 0 {
-				e.Trot = &vitals.Trot{Before: exams[len(exams)-1].ID, OutMetres: decimal.New(int64(381+r.IntN(30)), -1), Clock: vitals.TrotClocks[day%4], Seconds: 60}
+				e.Trot = &vitals.Trot{Before: exams[len(exams)-1].ID, OutMetres: decimal.New(int64(381+r.IntN(30)), -1), Clock: vitals.TrotClocks()[day%4], Seconds: 60}
 			}
 			exams = append(exams, e)
 		}
@@ -210,7 +210,7 @@ func exam(r *rand.Rand, horse vitals.ID, id string, at time.Time, rate int, ill 
 	}
 	seconds := []int{15, 30, 60}[r.IntN(3)]
 	e.Findings = append(e.Findings, vitals.Finding{Sign: vitals.HeartRate, Site: "chest-left",
-		Count: &vitals.Count{Events: max(2, (rate+r.IntN(5)-2)*seconds/60), Seconds: seconds, Start: vitals.Starts[r.IntN(2)]}})
+		Count: &vitals.Count{Events: max(2, (rate+r.IntN(5)-2)*seconds/60), Seconds: seconds, Start: vitals.Starts()[r.IntN(2)]}})
 	if r.IntN(2) == 0 {
 		e.Findings = append(e.Findings, vitals.Finding{Sign: vitals.RespiratoryRate, Site: "afar", Taps: &vitals.Taps{AtMS: tapped(r, 6+r.IntN(9), 3000+r.IntN(3000))}})
 	}
@@ -236,7 +236,7 @@ func exam(r *rand.Rand, horse vitals.ID, id string, at time.Time, rate int, ill 
 		}
 		f := vitals.Finding{Sign: id, Chosen: []vitals.GradeID{grade.ID}}
 		if r.IntN(5) == 0 {
-			f = vitals.Finding{Sign: id, Absent: vitals.Absences[r.IntN(len(vitals.Absences))]}
+			f = vitals.Finding{Sign: id, Absent: vitals.Absences()[r.IntN(len(vitals.Absences()))]}
 		}
 		e.Findings = append(e.Findings, f)
 	}

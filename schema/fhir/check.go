@@ -133,7 +133,7 @@ func (c *check) status(at, s string, allowed ...string) {
 }
 
 func (c *check) quantity(at string, q *Quantity) {
-	if q != nil && (q.System != ucum || !slices.Contains(vitals.Units, q.Code)) {
+	if q != nil && (q.System != ucum || !slices.Contains(vitals.Units(), q.Code)) {
 		c.add(BadUnit, at+"/code")
 	}
 }

@@ -337,7 +337,7 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			report.Call(report.Input{Horse: s.Horse, Exam: s.Exam, Comparison: c, Watched: s.Watched()}, lang).Text()
 		}
 	})

@@ -246,7 +246,7 @@ func (p *Pack) Check() vitals.Faults {
 		c.lang("/langs/"+strconv.Itoa(i), l)
 	}
 	for i, u := range p.Units {
-		if !slices.Contains(vitals.Units, u) {
+		if !slices.Contains(vitals.Units(), u) {
 			c.add(vitals.FaultWrongUnit, "/units/"+strconv.Itoa(i), "unit", string(u))
 		}
 	}
@@ -323,7 +323,7 @@ func (c *check) unit(path string, u vitals.Unit, sign vitals.Sign) {
 
 // limit asks for a number that can be converted: a rule with one that cannot would never fire.
 func (c *check) limit(path string, x *decimal.Decimal, u vitals.Unit) {
-	if x == nil || !slices.Contains(vitals.Units, u) {
+	if x == nil || !slices.Contains(vitals.Units(), u) {
 		return
 	}
 	if _, err := vitals.Convert(*x, u, u, 0); err != nil {
@@ -333,12 +333,12 @@ func (c *check) limit(path string, x *decimal.Decimal, u vitals.Unit) {
 
 func (c *check) group(at string, g vitals.Group) {
 	for i, t := range g.Types {
-		if !slices.Contains(vitals.Types, t) {
+		if !slices.Contains(vitals.Types(), t) {
 			c.add(vitals.FaultUnknownAnswer, at+"/types/"+strconv.Itoa(i), "name", string(t))
 		}
 	}
 	for i, s := range g.Stages {
-		if !slices.Contains(vitals.Stages, s) {
+		if !slices.Contains(vitals.Stages(), s) {
 			c.add(vitals.FaultUnknownAnswer, at+"/stages/"+strconv.Itoa(i), "name", string(s))
 		}
 	}

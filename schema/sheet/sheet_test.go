@@ -132,7 +132,7 @@ func FuzzWrite(f *testing.F) {
 				{Sign: vitals.GumColour, Absent: vitals.Absence(note), Where: []vitals.SiteID{vitals.SiteID(id)}},
 			},
 		}
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			rows := read(t, Write(horse, []vitals.Exam{exam}, lang))
 			if len(rows) != 4 {
 				t.Fatalf("%d rows", len(rows))
@@ -163,7 +163,7 @@ func TestTheStateIsWritten(t *testing.T) {
 	exam := vitals.Exam{ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC), Depth: vitals.WalkUp, Purpose: vitals.Recheck, Status: vitals.Finished,
 		State:    vitals.State{Condition: vitals.AfterWork, Also: []vitals.Condition{vitals.Excited, vitals.Medicated}, SinceMinutes: 20, Effort: vitals.Hard, With: "paste at noon"},
 		Findings: []vitals.Finding{{Sign: vitals.Attitude, Chosen: []vitals.GradeID{"dull"}}}}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		rows := read(t, Write(vitals.Horse{ID: "h", Type: vitals.TypeHorse}, []vitals.Exam{exam}, lang))
 		for _, id := range []string{"condition.after-work", "condition.excited", "condition.medicated", "effort.hard"} {
 			td.Cmp(t, rows[1][2], td.Contains(words.Say(lang, id)), lang)
@@ -178,7 +178,7 @@ func TestTheCallIsARow(t *testing.T) {
 	horse := vitals.Horse{ID: "h", Type: vitals.TypeHorse}
 	exam := vitals.Exam{ID: "e", Horse: "h", At: at, Depth: vitals.WalkUp, Purpose: vitals.Concern, Status: vitals.Finished, By: "Rowan",
 		State: vitals.State{Condition: vitals.AtRest}, Call: &vitals.Call{SaidAt: at, ToldAt: at.Add(time.Minute), Told: "the night line", ClosedAt: at.Add(time.Hour), Outcome: "=came"}}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		rows := read(t, Write(horse, []vitals.Exam{exam}, lang))
 		td.Require(t).Cmp(rows, td.Len(2))
 		td.Cmp(t, rows[1][5], words.Say(lang, "report.call"))

@@ -14,6 +14,7 @@ package words
 
 import (
 	"maps"
+	"slices"
 	"strings"
 )
 
@@ -31,7 +32,9 @@ const (
 type table map[string]string
 
 // Langs lists the languages that have a file, English first.
-var Langs = []Lang{English, Spanish}
+func Langs() []Lang { return slices.Clone(allLangs) }
+
+var allLangs = []Lang{English, Spanish}
 
 // Page gives the messages that only the page says, by key; none in a language without a
 // file. The map is a copy. Nothing else names these tables, so that the linker leaves them

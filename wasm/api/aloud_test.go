@@ -24,7 +24,7 @@ func TestNumbersAreSaidAsN2wordsSaysThem(t *testing.T) {
 		numbers = append(numbers, n)
 	}
 	list, _ := json.Marshal(numbers)
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		region := map[words.Lang]string{"en": "en-US", "es": "es-MX"}[lang]
 		script := "import(process.argv[1]).then(m=>console.log(JSON.stringify(" + string(list) + ".map(n=>m.toCardinal(n)))))"
 		out, err := exec.Command("node", "-e", script, filepath.Join(modules, "n2words", "src", region+".js")).Output()

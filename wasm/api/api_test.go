@@ -225,7 +225,7 @@ func TestFaults(t *testing.T) {
 
 // Every fault that an operation can give has its sentence in every language.
 func TestFaultsAreSaidInEveryLanguage(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		a := call(t, "read", `{"lang":"`+string(lang)+`","file":"{}"}`)
 		td.Cmp(t, listed(a), []string{"not-whorl /kind"})
 		td.Cmp(t, a.Faults[0].Sentence, words.Say(lang, "fault.not-whorl", "kind", "whorl-barn"))

@@ -70,7 +70,7 @@ func TestEverySignGoesEverywhere(t *testing.T) {
 		exam.Call = &vitals.Call{SaidAt: exam.At, ToldAt: exam.At, Told: "the night line", ClosedAt: exam.At, Outcome: "went home"}
 		record, err := json.Marshal(map[string]any{"horse": horse, "exam": exam})
 		td.Require(t).CmpNoError(err)
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			request := func(more string) string { return `{"lang":"` + string(lang) + `",` + more + string(record[1:]) }
 			var told, opened struct {
 				Text   string

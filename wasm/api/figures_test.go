@@ -23,7 +23,7 @@ import (
 
 // Every row names a work, or says that there is none and why.
 func TestEveryFigureHasItsSource(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		figures := makeFigures(lang)
 		rows := 0
 		for _, part := range figures.Parts {

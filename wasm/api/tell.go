@@ -18,7 +18,7 @@ type versions struct {
 }
 
 func version(spoken) (any, error) {
-	return versions{Version, schema.Kind, schema.Format, words.Langs}, nil
+	return versions{Version, schema.Kind, schema.Format, words.Langs()}, nil
 }
 
 // messages gives every message of a language by key.
@@ -56,13 +56,13 @@ type contents struct {
 
 func catalogue(spoken) (any, error) {
 	return contents{
-		Signs: vitals.Catalogue(), Sections: vitals.Sections, Depths: vitals.Depths,
+		Signs: vitals.Catalogue(), Sections: vitals.Sections(), Depths: vitals.Depths(),
 		Alarms: vitals.Alarms(), Cautions: vitals.Cautions(), Sources: vitals.Sources(),
-		Types: vitals.Types, Sexes: vitals.Sexes, Stages: vitals.Stages,
-		Conditions: vitals.Conditions, Efforts: vitals.Efforts, Purposes: vitals.Purposes,
-		Wellnesses: vitals.Wellnesses, Statuses: vitals.Statuses, Holders: vitals.Holders,
-		Absences: vitals.Absences, Starts: vitals.Starts, Devices: vitals.Devices, Units: vitals.Units,
-		Courses: vitals.Courses, Asks: vitals.Asks,
+		Types: vitals.Types(), Sexes: vitals.Sexes(), Stages: vitals.Stages(),
+		Conditions: vitals.Conditions(), Efforts: vitals.Efforts(), Purposes: vitals.Purposes(),
+		Wellnesses: vitals.Wellnesses(), Statuses: vitals.Statuses(), Holders: vitals.Holders(),
+		Absences: vitals.Absences(), Starts: vitals.Starts(), Devices: vitals.Devices(), Units: vitals.Units(),
+		Courses: vitals.Courses(), Asks: vitals.Asks(),
 		Criteria: recovery.Criteria(), Trots: recovery.TrotDefinitions(), RecoverySources: recovery.Sources(),
 	}, nil
 }
@@ -78,10 +78,10 @@ type stepsRequest struct {
 // Check refuses a depth or a holder that the catalogue does not know.
 func (q *stepsRequest) Check() vitals.Faults {
 	var faults vitals.Faults
-	if !slices.Contains(vitals.Depths, q.Depth) {
+	if !slices.Contains(vitals.Depths(), q.Depth) {
 		faults = append(faults, fault(vitals.FaultUnknownAnswer, "/depth", "name", string(q.Depth)))
 	}
-	if q.Holder != "" && !slices.Contains(vitals.Holders, q.Holder) {
+	if q.Holder != "" && !slices.Contains(vitals.Holders(), q.Holder) {
 		faults = append(faults, fault(vitals.FaultUnknownAnswer, "/holder", "name", string(q.Holder)))
 	}
 	return faults

@@ -44,11 +44,11 @@ func Types() string {
 // unions are the closed lists of the string types. A string type that is not here is open.
 func unions() map[string][]string {
 	m := map[string][]string{
-		"Absence": of(vitals.Absences), "Ask": of(vitals.Asks), "Condition": of(vitals.Conditions), "Course": of(vitals.Courses),
-		"Depth": of(vitals.Depths), "Device": of(vitals.Devices), "Effort": of(vitals.Efforts), "Holder": of(vitals.Holders),
-		"Purpose": of(vitals.Purposes), "SectionID": of(vitals.Sections), "Sex": of(vitals.Sexes), "Stage": of(vitals.Stages),
-		"Start": of(vitals.Starts), "Status": of(vitals.Statuses), "Type": of(vitals.Types), "Unit": of(vitals.Units),
-		"Wellness": of(vitals.Wellnesses), "Lang": of(words.Langs), "PartID": of(report.Parts),
+		"Absence": of(vitals.Absences()), "Ask": of(vitals.Asks()), "Condition": of(vitals.Conditions()), "Course": of(vitals.Courses()),
+		"Depth": of(vitals.Depths()), "Device": of(vitals.Devices()), "Effort": of(vitals.Efforts()), "Holder": of(vitals.Holders()),
+		"Purpose": of(vitals.Purposes()), "SectionID": of(vitals.Sections()), "Sex": of(vitals.Sexes()), "Stage": of(vitals.Stages()),
+		"Start": of(vitals.Starts()), "Status": of(vitals.Statuses()), "Type": of(vitals.Types()), "Unit": of(vitals.Units()),
+		"Wellness": of(vitals.Wellnesses()), "Lang": of(words.Langs()), "PartID": of(report.Parts()),
 		"Statement": of([]baseline.Statement{baseline.AsUsual, baseline.Higher, baseline.Lower, baseline.Differs, baseline.FirstSeen, baseline.Noted}),
 	}
 	for _, s := range vitals.Catalogue() {

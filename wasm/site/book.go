@@ -60,8 +60,8 @@ func makeBook() ([]byte, error) {
 	// What the page does not ask or show stays in the core.
 	maps.DeleteFunc(book, func(name string, _ json.RawMessage) bool { return !slices.Contains(bookParts, name) })
 	steps := map[string]json.RawMessage{}
-	for _, depth := range vitals.Depths {
-		for _, holder := range vitals.Holders {
+	for _, depth := range vitals.Depths() {
+		for _, holder := range vitals.Holders() {
 			for _, closed := range []bool{false, true} {
 				key := []string{string(depth), string(holder)}
 				if closed {
@@ -107,12 +107,12 @@ func makeWaits() waitTable {
 	}
 	t := waitTable{Lists: map[vitals.Problem][][]vitals.WaitID{}, Always: lines(vitals.Horse{}, "")}
 	var classes []string
-	for _, kind := range vitals.Types {
-		for _, stage := range vitals.Stages {
+	for _, kind := range vitals.Types() {
+		for _, stage := range vitals.Stages() {
 			for _, carries := range []bool{false, true} {
 				h := vitals.Horse{Type: kind, Sex: vitals.Mare, InFoal: carries, Born: bornAt(stage, at)}
 				all := map[vitals.Problem][]vitals.WaitID{}
-				for _, p := range vitals.Problems {
+				for _, p := range vitals.Problems() {
 					list := lines(h, p)
 					all[p] = list[:len(list)-len(t.Always)] // those for every problem stand at the end
 				}
@@ -208,7 +208,7 @@ type blankSheet struct {
 // a server another browser is nearer than a sheet, and the sheet would keep the first screen waiting.
 func blankSheets(one bool) []blankSheet {
 	var out []blankSheet
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		say := words.Page(lang)
 		s := blankSheet{Lang: lang, Why: say["page.noscript"], How: say["page.noscript.hosted"]}
 		if one {
@@ -229,7 +229,7 @@ func sheetIn(lang words.Lang) []sheetSection {
 		return keys[len(keys)-1]
 	}
 	var out []sheetSection
-	for _, section := range vitals.Sections {
+	for _, section := range vitals.Sections() {
 		s := sheetSection{Section: say("section." + string(section))}
 		for _, sign := range vitals.Catalogue() {
 			if sign.Section != section {

@@ -129,7 +129,7 @@ func readParts(folded []byte, root string) (*parts, error) {
 	for _, data := range [][]byte{p.core, p.book, p.demo} {
 		all.Write(data)
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		all.Write([]byte(quote(allWords(lang))))
 	}
 	for _, name := range sources {
@@ -170,7 +170,7 @@ func (p *parts) defines(place placer, one bool) map[string]string {
 		Name  string `json:"name"`
 	}
 	languages := map[words.Lang]language{}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		languages[lang] = language{
 			URL:   place("messages-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.page)))),
 			Later: place("more-"+string(lang), ".json", []byte(quote(texts(lang, p.messages.later)))),

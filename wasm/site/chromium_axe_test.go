@@ -80,7 +80,7 @@ func TestChromiumAxe(t *testing.T) {
 	running(p, done[0], "demo-juniper", "demo-corporal")
 	list := screens(string(d), done[len(done)-1], done[0], "demo-juniper")
 	eval[bool](p, string(axe)+"\n;true")
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		eval[bool](p, `new Promise(done => { const open = indexedDB.open('whorl-barn-book'); open.onsuccess = () => {
 			const t = open.result.transaction('notes', 'readwrite'); const s = t.objectStore('notes'); const got = s.get('prefs');
 			got.onsuccess = () => s.put({...got.result, lang: `+quote(lang)+`}, 'prefs'); t.oncomplete = () => { open.result.close(); done(true); }; }; })`)

@@ -47,7 +47,7 @@ func TestChromiumStripAfterEachFlag(t *testing.T) {
 		p.until("!" + strip)
 	}
 	for _, f := range vitals.RedFlags() {
-		for _, depth := range vitals.Depths {
+		for _, depth := range vitals.Depths() {
 			exam := vitals.Exam{ID: vitals.ID("flag-" + string(f.ID) + "-" + string(depth)), Horse: vitals.ID(flagged(f)), At: time.Now(), Depth: depth,
 				Purpose: vitals.Concern, State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Draft, Holder: vitals.Held,
 				Findings: []vitals.Finding{{Sign: f.Sign, Chosen: []vitals.GradeID{f.Grade}}}}
@@ -144,7 +144,7 @@ func TestChromiumACallIsRemembered(t *testing.T) {
 // A rolling horse is never "as usual": in an exam begun because something is wrong nothing is ticked beforehand, and going on
 // to the end leaves the reason to call at the top, in both languages.
 func TestChromiumARollingHorseIsNeverUsual(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
 		p.open(serve(t))
@@ -175,7 +175,7 @@ func TestChromiumARollingHorseIsNeverUsual(t *testing.T) {
 
 // Every flag in every language: what is said of it, asked and to be done, how the exam goes on, and what became of it are in words.
 func TestChromiumEveryFlagHasItsWords(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
 		p.open(serve(t))

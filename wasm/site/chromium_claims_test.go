@@ -97,7 +97,7 @@ func TestChromiumNothingIsClaimedUnasked(t *testing.T) {
 
 // "Something is wrong" keeps its size beside an unfinished check, and is one tap from every question of an ordinary one.
 func TestChromiumSomethingIsWrongFromEveryQuestion(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
 		p.open(serve(t))

@@ -139,7 +139,7 @@ func TestChromiumFullAtNight(t *testing.T) {
 // Interrupted after the answer of every stop: the page is loaded anew, the tab closed, the
 // browser killed. Each time the barn offers to go on, at the same place, and nothing is lost.
 func TestChromiumInterruptedAtEveryStop(t *testing.T) {
-	for _, depth := range vitals.Depths {
+	for _, depth := range vitals.Depths() {
 		t.Run(string(depth), func(t *testing.T) { interrupted(t, depth) })
 	}
 }

@@ -177,7 +177,7 @@ const cut = `(() => {
 // Every screen in every language, at the usual size of letters and at twice that: nothing is cut.
 func TestChromiumEveryScreenInEveryLanguage(t *testing.T) {
 	url := serve(t)
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		t.Run(string(lang), func(t *testing.T) { everyScreen(t, newPhone(t, browser(t), "about:blank"), url, lang) })
 		t.Run(string(lang)+"-large", func(t *testing.T) {
 			p := newPhone(t, largeLetters(t), "about:blank")

@@ -86,7 +86,7 @@ func TestChromiumNumbersOfOtherHorses(t *testing.T) {
 
 // What must be done first is said at once where the rules only ask to check again, and the result gives one order.
 func TestChromiumOneOrder(t *testing.T) {
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
 		p.open(serve(t))
@@ -113,7 +113,7 @@ func TestEveryActBeforeACheckHasItsWords(t *testing.T) {
 			continue
 		}
 		n++
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			td.CmpTrue(t, words.Has(lang, "act."+string(a.First)+".again"), "%s: %s", lang, a.First)
 		}
 	}

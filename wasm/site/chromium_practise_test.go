@@ -102,7 +102,7 @@ func TestChromiumHorseCard(t *testing.T) {
 // What is known of a horse comes from the core after its screen; nothing below it moves then.
 func TestChromiumHorseScreenStands(t *testing.T) {
 	url := serve(t)
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
 		p.open(url)

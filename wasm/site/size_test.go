@@ -56,7 +56,7 @@ func TestPageSize(t *testing.T) {
 		if !needed {
 			continue
 		}
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			if kind != "messages" || strings.HasPrefix(name, "messages-"+string(lang)+"-") {
 				first[lang] += size
 			}
@@ -66,7 +66,7 @@ func TestPageSize(t *testing.T) {
 	if page > budget || said > saidBudget {
 		t.Errorf("over the budget")
 	}
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		fmt.Fprintf(&log, "%s: the first screen waits for %d, budget %d\n", lang, first[lang], firstBudget)
 		if first[lang] > firstBudget {
 			t.Errorf("%s: the first screen waits for too much", lang)

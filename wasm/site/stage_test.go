@@ -50,7 +50,7 @@ func pageSays(t *testing.T, imports, expression string, given any) []byte {
 // somebody is a random animal around a moment: of every age, often within a day of the edge of a stage.
 func somebody(chance *rand.Rand, at time.Time) vitals.Horse {
 	pick := func(n int) int { return chance.IntN(n) }
-	h := vitals.Horse{ID: "h", Name: "H", Type: vitals.Types[pick(len(vitals.Types))], Sex: append(vitals.Sexes, "")[pick(4)]}
+	h := vitals.Horse{ID: "h", Name: "H", Type: vitals.Types()[pick(len(vitals.Types()))], Sex: append(vitals.Sexes(), "")[pick(4)]}
 	edges := []time.Time{at, at.AddDate(0, 0, -7), at.AddDate(0, -6, 0), at.AddDate(-1, 0, 0), at.AddDate(-2, 0, 0), at.AddDate(-3, 0, 0), at.AddDate(-20, 0, 0)}
 	switch born := edges[pick(len(edges))].Add(time.Duration(pick(72)-48) * time.Hour); pick(5) {
 	case 0:
@@ -87,7 +87,7 @@ func TestThePageAsksOfTheSameAnimals(t *testing.T) {
 	var list []asked
 	for range 4000 {
 		at := time.Date(2026, time.Month(1+chance.IntN(12)), 1+chance.IntN(28), chance.IntN(24), 0, 0, 0, time.UTC)
-		state := vitals.State{Condition: vitals.Conditions[chance.IntN(len(vitals.Conditions))]}
+		state := vitals.State{Condition: vitals.Conditions()[chance.IntN(len(vitals.Conditions()))]}
 		if state.Condition != vitals.AtRest && chance.IntN(2) == 0 && state.Condition != vitals.AfterWork {
 			state = vitals.State{Condition: vitals.AfterWork, Also: []vitals.Condition{state.Condition}}
 		}
@@ -133,16 +133,16 @@ func TestThePageAsksOfTheSameAnimals(t *testing.T) {
 			return
 		}
 	}
-	td.Cmp(t, len(stages), len(vitals.Stages)+1, "every stage, and none known")
+	td.Cmp(t, len(stages), len(vitals.Stages())+1, "every stage, and none known")
 
 	// Of an animal that nobody has named, nobody is told what harms one of them.
 	var none [][]vitals.WaitID
-	out = pageSays(t, "import { adviceWhileWaiting } from './exam/waiting';\nconst book = "+string(book)+";", "p => adviceWhileWaiting(book, [p], undefined, '2026-06-01T12:00:00Z')", vitals.Problems)
+	out = pageSays(t, "import { adviceWhileWaiting } from './exam/waiting';\nconst book = "+string(book)+";", "p => adviceWhileWaiting(book, [p], undefined, '2026-06-01T12:00:00Z')", vitals.Problems())
 	if err := json.Unmarshal(out, &none); err != nil {
 		t.Fatal(err)
 	}
-	for i, p := range vitals.Problems {
-		for _, kind := range vitals.Types {
+	for i, p := range vitals.Problems() {
+		for _, kind := range vitals.Types() {
 			for _, days := range []int{-2, -2000} {
 				at := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
 				h := vitals.Horse{Type: kind, Born: vitals.DateOf(at.AddDate(0, 0, days))}

@@ -85,7 +85,7 @@ func TestEveryKeyBeginsInTheSource(t *testing.T) {
 		t.Fatalf("only %d questions read", len(asked))
 	}
 	for _, m := range asked {
-		for _, lang := range words.Langs {
+		for _, lang := range words.Langs() {
 			if _, ok := allWords(lang)["page.q."+string(m[1])]; !ok {
 				t.Errorf("%s: nobody can read the question %s", lang, m[1])
 			}

@@ -71,7 +71,7 @@ func bundles(t *testing.T) [][]byte {
 		var mine []vitals.Exam
 		for _, e := range barn.Exams {
 			if e.Horse == h.ID {
-				add(bundle(t, h, mine, e, words.Langs[len(out)%len(words.Langs)]))
+				add(bundle(t, h, mine, e, words.Langs()[len(out)%len(words.Langs())]))
 				mine = append(mine, e)
 			}
 		}
@@ -91,7 +91,7 @@ func bundles(t *testing.T) [][]byte {
 				e.Wellness, e.Status, e.State = vitals.Well, vitals.Finished, vitals.State{Condition: vitals.AtRest}
 				history = append(history, e)
 			}
-			add(bundle(t, h, history, s.Exam(h), words.Langs[s(len(words.Langs))]))
+			add(bundle(t, h, history, s.Exam(h), words.Langs()[s(len(words.Langs()))]))
 		}
 	}
 	t.Logf("%d bundles of the demo barn, %d of %d random barns", demo, len(out)-demo, barns)

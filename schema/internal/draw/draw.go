@@ -57,9 +57,9 @@ func (s Source) Time() time.Time {
 
 // Horse draws a grown horse.
 func (s Source) Horse() vitals.Horse {
-	h := vitals.Horse{ID: s.id("h"), Name: s.Text(true), Type: one(s, vitals.Types)}
+	h := vitals.Horse{ID: s.id("h"), Name: s.Text(true), Type: one(s, vitals.Types())}
 	if s.chance(.7) {
-		h.Sex = one(s, vitals.Sexes)
+		h.Sex = one(s, vitals.Sexes())
 		h.InFoal = h.Sex == vitals.Mare && s.chance(.2)
 	}
 	if s.chance(.8) {
@@ -93,24 +93,24 @@ func (s Source) Horse() vitals.Horse {
 // Exam draws an exam of the horse with findings of most signs, in order by [vitals.CheckExam].
 func (s Source) Exam(h vitals.Horse) vitals.Exam {
 	e := vitals.Exam{
-		ID: s.id("e"), Horse: h.ID, At: s.Time(), Depth: one(s, vitals.Depths), Purpose: one(s, vitals.Purposes),
-		State: vitals.State{Condition: one(s, vitals.Conditions)}, Status: one(s, vitals.Statuses),
+		ID: s.id("e"), Horse: h.ID, At: s.Time(), Depth: one(s, vitals.Depths()), Purpose: one(s, vitals.Purposes()),
+		State: vitals.State{Condition: one(s, vitals.Conditions())}, Status: one(s, vitals.Statuses()),
 	}
 	if e.State.Condition != vitals.AtRest {
-		for _, c := range vitals.Conditions[1+slices.Index(vitals.Conditions, e.State.Condition):] {
+		for _, c := range vitals.Conditions()[1+slices.Index(vitals.Conditions(), e.State.Condition):] {
 			if s.chance(.3) {
 				e.State.Also = append(e.State.Also, c)
 			}
 		}
 	}
 	if e.State.In(vitals.AfterWork) {
-		e.State.SinceMinutes, e.State.Effort = s(90), one(s, vitals.Efforts)
+		e.State.SinceMinutes, e.State.Effort = s(90), one(s, vitals.Efforts())
 	}
 	if e.State.In(vitals.Medicated) {
 		e.State.With = s.Text(false)
 	}
 	if s.chance(.8) {
-		e.Wellness, e.Holder, e.By = one(s, vitals.Wellnesses), one(s, vitals.Holders), s.Text(true)
+		e.Wellness, e.Holder, e.By = one(s, vitals.Wellnesses()), one(s, vitals.Holders()), s.Text(true)
 	}
 	if s.chance(.3) {
 		e.Air = &vitals.Air{
@@ -144,9 +144,9 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 func (s Source) story(at time.Time) *vitals.Story {
 	yes := s.chance(.5)
 	return &vitals.Story{
-		Noticed: s.Text(false), Since: at.Add(-time.Duration(s(3000)) * time.Minute), Course: one(s, vitals.Courses),
+		Noticed: s.Text(false), Since: at.Add(-time.Duration(s(3000)) * time.Minute), Course: one(s, vitals.Courses()),
 		Bouts: &yes, Passed: s.Text(false), Given: []vitals.Given{{What: s.Text(true), Dose: "as told", At: at}},
-		Ask: one(s, vitals.Asks), Callback: "+44 20 7946 0999",
+		Ask: one(s, vitals.Asks()), Callback: "+44 20 7946 0999",
 	}
 }
 
@@ -177,13 +177,13 @@ func (s Source) finding(sign vitals.Sign, site vitals.SiteID) vitals.Finding {
 		f.Note = s.Text(false)
 	}
 	if s.chance(.1) {
-		f.Absent = one(s, vitals.Absences)
+		f.Absent = one(s, vitals.Absences())
 		return f
 	}
 	switch one(s, sign.Methods) {
 	case vitals.ByCount:
 		seconds := one(s, []int{15, 30, 60})
-		f.Count = &vitals.Count{Events: s.rate(sign.ID) * seconds / 60, Seconds: seconds, Start: one(s, vitals.Starts)}
+		f.Count = &vitals.Count{Events: s.rate(sign.ID) * seconds / 60, Seconds: seconds, Start: one(s, vitals.Starts())}
 	case vitals.ByTaps:
 		gap, at := 60_000/s.rate(sign.ID), 0
 		f.Taps = &vitals.Taps{AtMS: []int{0}}

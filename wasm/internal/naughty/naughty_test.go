@@ -122,7 +122,7 @@ func made(t *testing.T, r schema.Record) {
 	line, note := r.Horse.Name, r.Horse.Notes
 	c, err := baseline.New(r.Horse).Compare(r.Exam)
 	td.Require(t).CmpNoError(err)
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		rows, err := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(sheet.Write(r.Horse, r.Exams, lang), []byte("\ufeff")))).ReadAll()
 		td.Require(t).CmpNoError(err)
 		td.Cmp(t, len(rows), 1+len(r.Exam.Findings))
