@@ -2537,7 +2537,7 @@ var pageEnglish = table{
 	"page.number.none":           "No number saved. Enter it.",
 	"page.number.known":          "On your horses’ cards",
 	"page.number.enter":          "Enter the number",
-	"page.fault.number-vet":      "Enter the number in digits.",
+	"page.fault.number-vet":      "Write one number, in digits. A second one needs its own place.",
 	"page.call.said.at":          "“Call your vet now” since {at}.",
 	"page.call.told.at":          "Vet told {at}",
 	"page.call.told":             "I told the vet",

@@ -2531,7 +2531,7 @@ var pageSpanish = table{
 	"page.number.none":           "No hay número guardado. Anótelo.",
 	"page.number.known":          "En las fichas de sus caballos",
 	"page.number.enter":          "Anotar el número",
-	"page.fault.number-vet":      "Anote el número con cifras.",
+	"page.fault.number-vet":      "Anote un solo número, con cifras. El segundo va en otro lugar.",
 	"page.call.said.at":          "«Llame ya a su veterinario» desde {at}.",
 	"page.call.told.at":          "Veterinario avisado {at}",
 	"page.call.told":             "Ya avisé",

@@ -2,7 +2,8 @@
 
 import type { Book, Exam, Horse } from '../core/types';
 import { say } from '../core/words';
-import { numbersOf, telOf } from '../store/pack';
+import { numbersOf } from '../store/pack';
+import { telOf } from '../text/numbers';
 import * as store from '../store/store';
 import { handset } from '../ui/icons';
 import { go, goInstead } from '../ui/route';

@@ -4,6 +4,7 @@
 import * as core from '../core/core';
 import type { Fault, Horse, Pack } from '../core/types';
 import { languages, say } from '../core/words';
+import { dialable, telOf } from '../text/numbers';
 import { reportLang } from './preferences';
 import { isDemo } from './demo';
 import * as store from './store';
@@ -120,7 +121,6 @@ export function loadPack(): Promise<void> {
 /** A number as it is shown: on one line, but where letters are so large that it has no room on one and would break inside a figure. */
 export const phoneText = (phone: string): string =>
   parseFloat(getComputedStyle(document.documentElement).fontSize) > 24 ? phone : phone.replace(/ /g, '\u00a0');
-export const telOf = (phone: string): string => 'tel:' + phone.replace(/[^+0-9*#]/g, '');
 
 /** Whose card says whom to call; of an animal that nobody named, the cards of all. */
 export type Whom = Pick<Horse, 'contacts'> | undefined;
@@ -128,12 +128,16 @@ export type Whom = Pick<Horse, 'contacts'> | undefined;
 /** The cards of all horses but the demo's: of an animal that nobody named, and where its own has no number. */
 export const allNumbers = (horses: Horse[]): Whom => ({ contacts: horses.filter(x => !isDemo(x)).flatMap(x => x.contacts ?? []) });
 
+/** What can be dialled of an entry: each number of it by itself, with the whole text beside where there are several. */
+export const callable = (n: store.Callable): store.Callable[] => dialable(n.phone).map((phone, _, { length }) =>
+  (length > 1 ? { ...n, phone, hours: [n.phone, n.hours].filter(Boolean).join(' · ') } : n));
+
 /** Whom to call: the clinic's numbers with their hours, those on the horse's card, the one typed in. */
 export function numbersOf(horse: Whom): store.Callable[] {
-  const all = [...(mine ? clinicNumbers(mine) : kept.clinic ?? [])];
+  const all = (mine ? clinicNumbers(mine) : kept.clinic ?? []).flatMap(callable);
   const more = (horse?.contacts ?? []).filter(c => c.phone).map(c => ({ name: c.name, phone: c.phone! }));
   if (kept.vet) more.push({ name: say('page.number.vet'), phone: kept.vet });
-  for (const n of more) if (!all.some(x => telOf(x.phone) === telOf(n.phone))) all.push(n);
+  for (const n of more.flatMap(callable)) if (!all.some(x => telOf(x.phone) === telOf(n.phone))) all.push(n);
   return all;
 }
 

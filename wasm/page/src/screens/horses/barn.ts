@@ -6,9 +6,9 @@ import { ago, dateTime } from '../../text/dates';
 import { horseText, stateName } from '../../text/names';
 import { isAtTop, isOpen, reloadCallNotes } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
-import { phoneText, telOf } from '../../store/pack';
 import * as store from '../../store/store';
 import { caution, fill, h, link, para, svgElement } from '../../ui/dom';
+import { entryLinks } from '../../ui/phonelinks';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
@@ -151,9 +151,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
         recent && link(say('page.watch.series', { name: horse.name }), () => go('watch', recent.recheckOf ?? recent.id), { id: 'watch' })),
       horse.notes && para(horse.notes),
       horse.stands && para(say('page.horse.stands.at', { stands: horse.stands })),
-      (horse.contacts ?? []).map(c => (c.phone
-        ? h('a', { class: 'ring', href: telOf(c.phone) }, h('span', { class: 'answer' }, say('page.call.ring.at', { name: c.name })), h('span', { class: 'note' }, [phoneText(c.phone), c.role].filter(Boolean).join(' · ')))
-        : para([c.name, c.role].filter(Boolean).join(' · ')))),
+      (horse.contacts ?? []).map(c => entryLinks(say('page.call.ring.at', { name: c.name }), { name: c.name, phone: c.phone ?? '', hours: c.role })),
       h('h2', {}, say('page.horse.exams')),
       rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),
       rows.length > 0 && h('p', { class: 'marks' }, link(say('page.history.of'), () => go('horse', horse.id, 'history'), { id: 'history' }),

@@ -5,6 +5,7 @@ import type { Book, Contact, Exam, Horse } from '../../core/types';
 import { say } from '../../core/words';
 import { daysBetween, localField, rfc3339 } from '../../text/dates';
 import { heading } from '../../text/names';
+import { dialable } from '../../text/numbers';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
 import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
@@ -59,6 +60,9 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     // The hour stays with its day also when nobody is asked for it any more.
     const bornAt = birth.childElementCount ? typed('bornAt', true) : b?.born === given?.born ? given?.bornAt : undefined;
     const foaledAt = typed('foaledAt', horse.sex === 'mare');
+    contacts.forEach((c, i) => {
+      if (c.phone?.trim() && dialable(c.phone).length !== 1) list.push({ field: i ? 'phone-' + i : 'phone', sentence: say('page.fault.number-vet') });
+    });
     showFaults(list);
     if (list.length || !b) return;
     const clean: Horse = { id: horse.id, name: horse.name.trim(), type: horse.type };

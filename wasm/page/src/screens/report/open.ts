@@ -7,10 +7,11 @@ import { list, say } from '../../core/words';
 import { dateTime, dateTimeShort } from '../../text/dates';
 import { absenceName, enteredText, gradeName, heading, horseText, measured, signName, siteName } from '../../text/names';
 import { mergeFile } from '../../store/merge';
-import { choosePack, chosenByHand, dropPack, pack, telOf, vetLanguage, withPack } from '../../store/pack';
+import { choosePack, chosenByHand, dropPack, pack, vetLanguage, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { caution, type Child, fill, h, link, para, svgElement } from '../../ui/dom';
 import { field, showFaults } from '../../ui/form';
+import { entryLinks } from '../../ui/phonelinks';
 import { go, unescaped } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { tapStrip } from '../../questions/tappad';
@@ -90,8 +91,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
       h('div', { class: 'screened' },
         h('p', { class: 'how' }, [horseText(got.horse), dateTime(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
         caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
-        got.exam.story?.callback && h('a', { class: 'ring', href: telOf(got.exam.story.callback) },
-          h('span', { class: 'answer' }, say('page.open.callback')), h('span', { class: 'note' }, got.exam.story.callback)),
+        got.exam.story?.callback && entryLinks(say('page.open.callback'), { name: '', phone: got.exam.story.callback }),
         languageChoice(told, l => void turn(l))),
       code, report,
       got.watched.length > 0 && [h('h2', {}, say('page.open.watched')), got.watched.map(w => h('section', { class: 'found' },

@@ -3,6 +3,7 @@
 import type { Book, ID } from '../../core/types';
 import { say } from '../../core/words';
 import { heading } from '../../text/names';
+import { dialable } from '../../text/numbers';
 import { closeCall, coverReasons, dropUnnamed, editCall, examOf } from '../../store/calls';
 import { allNumbers, keepNumbers } from '../../store/pack';
 import * as store from '../../store/store';
@@ -17,8 +18,6 @@ import { callText } from '../../exam/callbox';
 /** vitals.MaxNote, and the control characters and half characters that no text of a record has. */
 const MOST = 2000;
 const BROKEN = /[\0-\x08\x0b-\x1f\x7f-\x9f\p{Cs}]/u;
-/** A number as people write it: no code that does something else than call. */
-const NUMBER = /^\+?[\d ().\/-]{3,30}$/;
 
 /** What became of a call, in the person's words. */
 export async function outcomeScreen(book: Book, id: ID, preset?: string): Promise<void> {
@@ -61,7 +60,7 @@ export async function numberScreen(): Promise<void> {
   const others = phoneLinks(allNumbers(await store.horses()));
   let phone = '';
   const save = async (): Promise<void> => {
-    if (!NUMBER.test(phone.trim())) return showFaults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
+    if (dialable(phone).length !== 1) return showFaults([{ field: 'vet', sentence: say('page.fault.number-vet') }]);
     if (await keepNumbers({ vet: phone.trim() })) history.back();
   };
   show({
