@@ -62,6 +62,7 @@ var assumedFigures = []vitals.Figure{
 	{ID: "few-tries", Figure: fewTries, Provenance: vitals.Provenance{Mark: vitals.CommonPractice}},
 	{ID: "steady-share", Figure: level.Steady, Provenance: assumed("weight beforehand of an animal whose days do not hang together; chosen so that simulated animals are covered")},
 	{ID: "early-days", Figure: level.EarlyDays, Provenance: assumed("with fewer than three readings the next is judged as a week away; chosen so that simulated animals are covered")},
+	{ID: "visit-hours", Figure: level.VisitHours, Provenance: assumed("readings so near say what one day was, and count as one; how much of a day's variation stays within the hour, half, nine tenths or all, is left open")},
 	{ID: "walk-years", Figure: 1 / level.Walk / 365.25, Provenance: assumed("for age, training and season; half as much and twice as much were simulated")},
 	{ID: "new-usual-days", Figure: askDays, Provenance: assumed("a single odd day is no new usual")},
 	{ID: "new-usual-base", Figure: askBase, Provenance: assumed("fewer say too little of what was usual before")},

@@ -41,7 +41,7 @@ func TestTheOtherSideIsTheSameSignElsewhere(t *testing.T) {
 func TestTheButsOfAReading(t *testing.T) {
 	keys := func(f vitals.Finding, weak bool, marks ...vitals.Mark) (out []string) {
 		sign, _ := vitals.Lookup(f.Sign)
-		s, c := &series{sign: sign, exams: []Learned{{}}, points: []level.Reading{{}}}, &Compared{Basis: Basis{Weak: weak}}
+		s, c := &series{sign: sign, exams: []Learned{{}}, points: []level.Reading{{}}}, &Compared{Basis: Basis{Exams: 1, Weak: weak}}
 		for _, m := range marks {
 			c.Printed = append(c.Printed, Printed{Provenance: vitals.Provenance{Mark: m}})
 		}

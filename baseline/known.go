@@ -93,7 +93,7 @@ func sites(sign vitals.Sign) []vitals.SiteID {
 
 // known works the widths out by asking the model itself.
 func (s *series) known(at time.Time) KnownSign {
-	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: len(s.points) - s.before}
+	k := KnownSign{Sign: s.sign.ID, Site: s.site, Exams: s.visits()}
 	sd := s.preciseSD()
 	set := s.setting(at)
 	width := func(l *level.Model) float64 {

@@ -92,6 +92,9 @@ func (s *series) order() {
 	}
 }
 
+// visits is how many visits the readings of the present level are: three within an hour say of one day what it was.
+func (s *series) visits() int { return level.Visits(s.points[s.before:]) }
+
 // day is the time in days.
 func day(t time.Time) float64 { return float64(t.Unix()) / 86400 }
 

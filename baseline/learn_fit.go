@@ -79,14 +79,15 @@ func (s *series) ends(p *normal.Mixture) Interval {
 
 // weak reports whether what was assumed still weighs as much as the own exams: fewer than three,
 // or the level better known from the population than from them.
-func (s *series) weak() bool {
-	n := float64(len(s.points) - s.before)
+func (s *series) weak(visits int) bool {
+	n := float64(visits)
 	return n < 3 || n*s.row.tau*s.row.tau <= s.row.sigma0*s.row.sigma0
 }
 
 // basis is what an interval rests on, besides the prior.
 func (s *series) basis(prior []vitals.Provenance) Basis {
-	basis := Basis{Exams: len(s.points) - s.before, Prior: prior, Weak: s.weak()}
+	visits := s.visits()
+	basis := Basis{Exams: visits, Prior: prior, Weak: s.weak(visits)}
 	if s.mark != nil {
 		basis.Since, basis.Earlier = s.mark.From, s.before
 	}
@@ -104,7 +105,7 @@ func (p prior) provenance() []vitals.Provenance {
 
 // methodWarnings are the "buts" of one measured finding.
 func (s *series) methodWarnings(c *Compared, f *vitals.Finding) {
-	n := len(s.points) - s.before
+	n := c.Basis.Exams
 	switch {
 	case n == 0:
 		c.warn(WarnNoExams)

@@ -122,7 +122,18 @@ func (s *series) run(exams []Learned, days int) (from int, ok bool) {
 		}
 		last = on
 	}
-	return from, n == days && since >= askDays && from-s.before >= askBase
+	return from, n == days && since >= askDays && visits(exams[s.before:from]) >= askBase
+}
+
+// visits counts the visits of readings in their order.
+func visits(exams []Learned) (n int) {
+	first := 0.0
+	for i := range exams {
+		if at := day(exams[i].At); i == 0 || !level.SameVisit(at-first) {
+			n, first = n+1, at
+		}
+	}
+	return n
 }
 
 // dayOf is what the hour of the day does to a reading, as far as own readings say; what they leave open is slack.

@@ -48,8 +48,8 @@ func TestOneSideByHand(t *testing.T) {
 	l.Fit(nil)
 	for z, want := range map[float64]Statement{1.345: Higher, 1.341: ""} {
 		var run []level.Reading
-		for _, hour := range []float64{3, 17, 19} {
-			run = append(run, level.Reading{Hour: hour, Y: 38 + 2*math.Cos(2*math.Pi/24*(hour-18)) + 3*z})
+		for i, hour := range []float64{3, 17, 19} {
+			run = append(run, level.Reading{Day: float64(i), Hour: hour, Y: 38 + 2*math.Cos(2*math.Pi/24*(hour-18)) + 3*z})
 		}
 		td.Cmp(t, oneSide(l, run, 1), want, "with a rhythm: %g", z)
 	}
@@ -57,9 +57,12 @@ func TestOneSideByHand(t *testing.T) {
 	p := new(normal.Mixture)
 	l = level.New(level.Setting{M0: 38, Tau: 1e-6, Sigma0: 3})
 	l.Fit(nil)
-	l.PredictMeanOf(p, []level.Reading{{SD: 1}, {SD: 2}, {SD: 3}})
+	l.PredictMeanOf(p, []level.Reading{{SD: 1}, {Day: 1, SD: 2}, {Day: 2, SD: 3}})
 	near(t, "SD of a mean", p.SD, math.Sqrt((9+14./3)/3), 1e-9)
 	near(t, "the mean", p.Mean, 38, 1e-9)
+	// Three of one hour are as a day: the horse's 9, and the methods' as before.
+	l.PredictMeanOf(p, []level.Reading{{SD: 1}, {Day: .02, SD: 2}, {Day: .04, SD: 3}})
+	near(t, "SD of a mean within an hour", p.SD, math.Sqrt(9+14./9), 1e-9)
 	// Of one reading it is the prediction of that reading.
 	l, _ = oddHistory(false, true, false)
 	for _, q := range []level.Reading{{Day: 30, Hour: 7, SD: .4}, {Day: 90, Hour: 21, SD: 2}} {
@@ -107,7 +110,8 @@ func TestRunOfDays(t *testing.T) {
 		{"two days", []float64{0, 1, 2, 10, 11, 11.01}, 0, nil, 3, -1},
 		{"two days at a new level", []float64{0, 1, 2, 3, 4, 5}, 4, nil, 3, -1},
 		{"all", []float64{0, 1, 2}, 0, nil, 3, -1},
-		{"just enough", []float64{0, 0, 0, 1, 2, 3}, 0, nil, 3, 3},
+		{"just enough", []float64{0, .3, .6, 1, 2, 3}, 0, nil, 3, 3},
+		{"three looks in an hour are one", []float64{0, .02, .04, 1, 2, 3}, 0, nil, 3, -1},
 		{"no, before them", five, 0, []vitals.NewUsual{no(9)}, 3, 3},
 		{"no, at the first", five, 0, []vitals.NewUsual{no(10)}, 3, -1},
 		{"no, after the first", five, 0, []vitals.NewUsual{no(10.5)}, 3, -1},

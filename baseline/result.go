@@ -43,7 +43,7 @@ func (s Statement) Unusual() bool { return s == Higher || s == Lower || s == Dif
 
 // Basis is what a comparison rests on.
 type Basis struct {
-	// Exams is how many of the horse's own exams taught this sign.
+	// Exams is how many of the horse's own exams taught this sign; those within six hours of the first of them count as one.
 	Exams int `json:"exams"`
 	// Prior says where the assumptions before the first exam come from.
 	Prior []vitals.Provenance `json:"prior,omitempty"`

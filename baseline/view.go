@@ -165,14 +165,23 @@ func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	}
 	g := &grades{own: make([]grade.Answer, 0, len(v.summaries))}
 	i := 0
+	var first time.Time // of the visit
 	for _, n := range v.summaries {
 		// Mostly where it was in the exam before.
 		if i < 0 || i >= len(n.answers) || n.answers[i].place != where {
 			i = slices.IndexFunc(n.answers, func(s graded) bool { return s.place == where })
 		}
-		if i >= 0 {
-			g.own = append(g.own, n.answers[i].Answer)
+		if i < 0 {
+			continue
 		}
+		// Three looks in an hour are one precedent, the farthest from usual of them.
+		if k := len(g.own) - 1; k >= 0 && level.SameVisit(day(n.at)-day(first)) {
+			if n.answers[i].Rank > g.own[k].Rank {
+				g.own[k] = n.answers[i].Answer
+			}
+			continue
+		}
+		g.own, first = append(g.own, n.answers[i].Answer), n.at
 	}
 	g.usual, g.seen = grade.Usual(g.own)
 	if v.graded == nil {

@@ -1805,6 +1805,7 @@ var english = table{
 	"figures.violent-pain":       "Severity from which belly pain is violent",
 	"figures.own-fever":          "°C over the horse's own usual from which it is measured again",
 	"figures.own-fever-exams":    "Own exams that this takes",
+	"figures.visit-hours":        "Hours in which readings count as one",
 	"figures.own-fever-minutes":  "Minutes until it is measured again",
 	"figures.most-years":         "Years of age beyond which a date cannot be right",
 	"figures.settled-minutes":    "Minutes after work until a resting rate may warn",

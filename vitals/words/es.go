@@ -1805,6 +1805,7 @@ var spanish = table{
 	"figures.violent-pain":       "Gravedad a partir de la cual el dolor de barriga es violento",
 	"figures.own-fever":          "°C por encima de lo habitual del caballo desde los que se vuelve a medir",
 	"figures.own-fever-exams":    "Revisiones propias que hacen falta para ello",
+	"figures.visit-hours":        "Horas en que las lecturas cuentan como una",
 	"figures.own-fever-minutes":  "Minutos hasta volver a medir",
 	"figures.most-years":         "Años de edad a partir de los cuales una fecha no puede ser correcta",
 	"figures.excited-minutes":    "Minutos hasta contar otra vez a un caballo inquieto",

@@ -24,6 +24,7 @@ type Drift struct {
 	logWeight float64 // of weight
 	longRun   float64 // long-run variance, where the variance within the span is 1
 	constant  int     // which of the time constants; with a drift only
+	kappa     float64 // share of a visit, see visit.go; where visits have several readings
 }
 
 // Drifts lists the drifts. Weight on the strong drift is what helps where

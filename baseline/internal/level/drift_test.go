@@ -34,7 +34,7 @@ func TestDriftVectors(t *testing.T) {
 		for i := range v.ys {
 			ps = append(ps, Reading{Day: v.days[i], Y: v.ys[i], SD: v.sds[i]})
 		}
-		l.Fit(ps)
+		fitDays(l, ps)
 		for _, a := range v.ahead {
 			p := l.Predict(a.day, 0, v.sd)
 			lo, hi := p.Limits(.95)
@@ -54,7 +54,7 @@ func TestDriftVectors(t *testing.T) {
 // levelOf is newLevelOn with other drifts.
 func levelOf(set Setting, drifts []Drift, step, reach float64) *Model {
 	l := newOn(set, step, reach)
-	l.grid = newGridOf(drifts, gridKey{set.Omega, l.Setting.SpanDays, step, reach, perStepFor(0), true})
+	l.grid = newGridOf(drifts, gridKey{set.Omega, l.Setting.SpanDays, step, reach, perStepFor(0), true, false})
 	l.place = make([]int32, len(drifts)*l.grid.size)
 	l.decays = make([][]float64, len(l.grid.days))
 	l.clear()

@@ -23,12 +23,12 @@ func TestEdgeIsTheNearerLimit(t *testing.T) {
 	}
 }
 
-// Readings of one moment have no direction, late in a calendar and of different weight as well, where their mean day is off by a rounding.
+// Readings of one moment, each taken for a visit of its own, have no direction, late in a calendar and of different weight as well, where their mean day is off by a rounding.
 func TestNoDirectionOfOneMoment(t *testing.T) {
 	for k := range 50 {
 		var ps []Reading
 		for i := range 5 {
-			ps = append(ps, Reading{Day: 20000 + float64(k)/7, Y: 40 + float64(i), SD: .37 * float64(1+i)})
+			ps = append(ps, Reading{Day: 20000 + float64(k)/7, Y: 40 + float64(i), SD: .37 * float64(1+i), NewLevel: true})
 		}
 		if c := Trend(heartPrior(), ps); c.P != 1 || c.N != 5 || !math.IsInf(c.SD, 1) || c.PerDay != 0 {
 			t.Fatalf("%+v", c)

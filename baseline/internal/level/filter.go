@@ -16,8 +16,16 @@ func (l *Model) take(run *run) {
 		}
 		// Up to the next new level, or to where the products are to be folded.
 		to := from + 1
-		for to < l.n && to%foldEvery != 0 && !l.observations[to].newLevel {
-			to++
+		if l.opens(from) && !l.observations[from].joins {
+			l.open(run, from, keeps)
+		} else if l.observations[from].joins {
+			l.join(run, from, keeps)
+			from = l.foldAt(states, to)
+			continue
+		} else {
+			for to < l.n && to%foldEvery != 0 && l.plain(to) {
+				to++
+			}
 		}
 		readings := filtered{l.observations[from:to], l.Setting.Walk, l.decays, from, keeps, nil}
 		if l.rhythm != nil {
@@ -33,13 +41,24 @@ func (l *Model) take(run *run) {
 		default:
 			readings.takeDrift(cells, states)
 		}
-		if to%foldEvery == 0 {
-			for j := range states {
-				states[j].fold()
-			}
-		}
-		from = to
+		from = l.foldAt(states, to)
 	}
+}
+
+// plain reports whether a reading is taken in like the one before it.
+func (l *Model) plain(i int) bool {
+	x := &l.observations[i]
+	return !x.newLevel && !x.joins && !l.opens(i)
+}
+
+// foldAt folds the products of some states where so many readings call for it.
+func (l *Model) foldAt(states []state, n int) int {
+	if n%foldEvery == 0 {
+		for j := range states {
+			states[j].fold()
+		}
+	}
+	return n
 }
 
 // filtered are readings one after the other, as cells take them in.

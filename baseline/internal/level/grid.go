@@ -34,6 +34,7 @@ type grid struct {
 	prior   []float64 // size; log weight, at the usual step
 	reach   float64   // of sigma on each side, in prior SDs
 	perStep int       // values in a usual step
+	visits  bool      // with shares of a visit
 }
 
 // gridKey is what a grid follows from.
@@ -41,6 +42,7 @@ type gridKey struct {
 	omega, span, step, reach float64 // step is the usual one
 	perStep                  int     // values in it
 	drift                    bool
+	visits                   bool // visits of several readings
 }
 
 // grids has those in use, so that a level does not start with a thousand exponentials.
@@ -54,11 +56,32 @@ func gridOf(key gridKey) *grid {
 	return g.(*grid)
 }
 
-func newGrid(key gridKey) *grid { return newGridOf(Drifts(key.drift), key) }
+func newGrid(key gridKey) *grid {
+	drifts := Drifts(key.drift)
+	if !key.visits {
+		return newGridOf(drifts, key)
+	}
+	var blocks []Drift
+	for _, b := range drifts {
+		b.Weight /= float64(len(Kappas))
+		for _, b.kappa = range Kappas {
+			blocks = append(blocks, b)
+		}
+	}
+	return newGridOf(blocks, key)
+}
+
+// shares is how many of the blocks there are of each drift.
+func (g *grid) shares() int {
+	if g.visits {
+		return len(Kappas)
+	}
+	return 1
+}
 
 // newGridOf is newGrid with other drifts.
 func newGridOf(drifts []Drift, key gridKey) *grid {
-	g := &grid{blocks: drifts, size: 1, perStep: key.perStep, reach: key.reach}
+	g := &grid{blocks: drifts, size: 1, perStep: key.perStep, reach: key.reach, visits: key.visits}
 	if key.omega > 0 {
 		// An even number of usual steps, so that a coarser look reaches both ends.
 		g.size = 2*int(math.Ceil(key.reach*key.omega/key.step-1e-9))*key.perStep + 1
@@ -151,7 +174,7 @@ func (g *grid) end(stride int) float64 {
 
 // buildGrid takes a grid with so many values of sigma in a usual step, and forgets every cell.
 func (l *Model) buildGrid(usual int) {
-	l.grid = gridOf(gridKey{l.Setting.Omega, l.Setting.SpanDays, l.step, l.reach, usual, l.Setting.Drift})
+	l.grid = gridOf(gridKey{l.Setting.Omega, l.Setting.SpanDays, l.step, l.reach, usual, l.Setting.Drift, l.repeated})
 	n := len(l.grid.blocks) * l.grid.size
 	l.place = slices.Grow(l.place[:0], n)[:n]
 	l.forget()
@@ -213,6 +236,9 @@ func (l *Model) cell(k int32) {
 	l.states = append(l.states, state{})
 	if l.rhythm != nil {
 		l.harmonics = append(l.harmonics, harmonic{})
+	}
+	if l.grid.visits {
+		l.visits = append(l.visits, visit{})
 	}
 	l.start(at)
 	l.runs[len(l.runs)-1].to++

@@ -12,7 +12,7 @@ import (
 // The weights at the ends make the sum over every second or fourth usual step the one over all.
 func TestEndsOfACoarseGrid(t *testing.T) {
 	for _, usual := range []int{2, 8} {
-		g := newGrid(gridKey{Omega, defaultSpan, GridStep, GridReach, usual, true})
+		g := newGrid(gridKey{Omega, defaultSpan, GridStep, GridReach, usual, true, false})
 		sum := func(stride int) (total float64) {
 			for j := 0; j < g.size; j += stride {
 				w := math.Exp(g.prior[j]) * float64(stride) / float64(g.perStep)
@@ -33,7 +33,7 @@ func TestEndsOfACoarseGrid(t *testing.T) {
 
 // The values of sigma: evenly in the logarithm from one end to the other, the middle at one, normal weights.
 func TestGridByHand(t *testing.T) {
-	g := newGrid(gridKey{.5, 30, .25, 2, 1, false})
+	g := newGrid(gridKey{.5, 30, .25, 2, 1, false, false})
 	// 2·2·.5 in steps of .25 are 8 steps.
 	td.Require(t).Cmp(g.size, 9)
 	near(t, "step", g.step, .25, 1e-12)
@@ -46,11 +46,11 @@ func TestGridByHand(t *testing.T) {
 	}
 	near(t, "weights", total, 1, 1e-12)
 	// Half a step more of reach lays out two more on each side, and finer ones lie between.
-	td.Cmp(t, newGrid(gridKey{.5, 30, .25, 2.25, 1, false}).size, 11)
-	td.Cmp(t, newGrid(gridKey{.5, 30, .25, 2, 4, false}).size, 33)
-	td.Cmp(t, newGrid(gridKey{0, 30, .25, 2, 2, false}).size, 1)
+	td.Cmp(t, newGrid(gridKey{.5, 30, .25, 2.25, 1, false, false}).size, 11)
+	td.Cmp(t, newGrid(gridKey{.5, 30, .25, 2, 4, false, false}).size, 33)
+	td.Cmp(t, newGrid(gridKey{0, 30, .25, 2, 2, false, false}).size, 1)
 	// Each drift: what is seen of the horse within the span is sigma, in two parts by phi.
-	g = newGrid(gridKey{Omega, defaultSpan, GridStep, GridReach, 2, true})
+	g = newGrid(gridKey{Omega, defaultSpan, GridStep, GridReach, 2, true, false})
 	for b, block := range g.blocks {
 		for _, j := range []int{0, g.size / 2, g.size - 1} {
 			c := g.cell(b*g.size+j, 3)

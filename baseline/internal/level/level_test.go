@@ -12,6 +12,17 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
+// fitDays is Fit of the model without visits, of which these figures are: each reading is a day of its own.
+func fitDays(l *Model, ps []Reading) {
+	l.clear()
+	for _, p := range ps {
+		l.Append(p)
+		l.observations[l.n-1].joins = false
+	}
+	l.looks, l.since, l.repeated = l.n, l.n, false
+	l.Weigh()
+}
+
 // readings puts values and method SDs on consecutive days.
 func readings(ys, sds []float64) []Reading {
 	ps := make([]Reading, len(ys))

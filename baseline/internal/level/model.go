@@ -78,9 +78,8 @@ type Model struct {
 	// extra is what else is known of sigma: a log likelihood; nil: nothing.
 	extra func(sigma float64) float64
 
-	n            int
-	since        int           // readings since the level began
-	last         float64       // day of the latest reading
+	n int
+	counted
 	observations []observation // the readings
 	decays       [][]float64   // of the drift since the reading before, for each time constant
 	angles       [][2]float64
@@ -91,6 +90,7 @@ type Model struct {
 	cells     []cell     // looked at so far
 	states    []state    // beside cells
 	harmonics []harmonic // beside cells, with a rhythm only
+	visits    []visit    // beside cells, where a visit has more than one reading
 
 	stride      int       // values of sigma from one cell that counts to the next
 	candidates  []int32   // while choosing: grid points
@@ -126,6 +126,7 @@ func (l *Model) Reset(set Setting) {
 		set.SpanDays = defaultSpan
 	}
 	l.Setting, l.spread, l.ratePrior = set, BadDaySpread, BadDayPrior
+	l.repeated = false
 	l.buildGrid(perStepFor(0))
 	for len(l.decays) < len(l.grid.days) {
 		l.decays = append(l.decays, nil)
@@ -138,7 +139,7 @@ func (l *Model) Reset(set Setting) {
 
 // clear forgets all readings.
 func (l *Model) clear() {
-	l.n, l.since, l.last, l.fresh = 0, 0, 0, false
+	l.n, l.counted, l.fresh = 0, counted{}, false
 	if l.shared {
 		l.observations, l.angles, l.decays, l.cells, l.shared = nil, nil, make([][]float64, len(l.decays)), nil, false
 	}
@@ -154,7 +155,7 @@ func (l *Model) forget() {
 	if l.shared {
 		l.cells = nil
 	}
-	l.runs, l.cells, l.states, l.harmonics = l.runs[:0], l.cells[:0], l.states[:0], l.harmonics[:0]
+	l.runs, l.cells, l.states, l.harmonics, l.visits = l.runs[:0], l.cells[:0], l.states[:0], l.harmonics[:0], l.visits[:0]
 	for k := range l.place {
 		l.place[k] = -1
 	}

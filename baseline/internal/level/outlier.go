@@ -116,3 +116,16 @@ func (x *factor) mass(m, v float64) (exponent, square float64) {
 	square = 1 + x.precision*v
 	return .5 * (x.rate*(2*m+x.rate*v) - x.precision*m*m) / square, square
 }
+
+// logProduct is the log of a product of many factors.
+type logProduct struct{ p, log float64 }
+
+func (p *logProduct) by(x float64) {
+	p.p *= x
+	if p.p < 1e-100 || p.p > 1e100 {
+		p.log += math.Log(p.p)
+		p.p = 1
+	}
+}
+
+func (p *logProduct) value() float64 { return p.log + math.Log(p.p) }

@@ -53,7 +53,7 @@ func (l *Model) Predict(day, hour, sd float64) *normal.Mixture {
 
 // PredictInto is predict that uses the room of an earlier answer.
 func (l *Model) PredictInto(p *normal.Mixture, day, hour, sd float64) {
-	one := meanReading{n: 1, day: day, variance: sd * sd}
+	one := meanReading{n: 1, day: day, variance: sd * sd, days: 1}
 	if l.rhythm != nil {
 		one.cos, one.sin = Angle(hour)
 	}
@@ -61,8 +61,8 @@ func (l *Model) PredictInto(p *normal.Mixture, day, hour, sd float64) {
 }
 
 // meanReading is the mean of n readings: the means of their days, of cosine and sine of their hours, and of the
-// variances of their methods.
-type meanReading struct{ n, day, cos, sin, variance float64 }
+// variances of their methods; and how many days they are worth.
+type meanReading struct{ n, day, cos, sin, variance, days float64 }
 
 // predictMean says what such a mean of the well horse would be. The drift is taken as it is in the middle of the days,
 // which is a little too wide: over them some of it averages out.
@@ -76,7 +76,7 @@ func (l *Model) predictMean(p *normal.Mixture, of meanReading) {
 	}
 	v := of.variance / n
 	walk := l.walked(day)
-	block, r, noise := -1, 1.0, 1/n
+	block, r, noise := -1, 1.0, 1/of.days
 	parts, weight := p.Room(len(l.chosen)), l.weight[:len(l.chosen)]
 	k := 0
 	for i, j := range l.chosen {
@@ -105,7 +105,7 @@ func (l *Model) predictMean(p *normal.Mixture, of meanReading) {
 // PredictMeanOf says what the mean of the readings would be if they were usual.
 func (l *Model) PredictMeanOf(out *normal.Mixture, run []Reading) {
 	n := float64(len(run))
-	mean := meanReading{n: n}
+	mean := meanReading{n: n, days: days(run)}
 	for _, p := range run {
 		cos, sin := Angle(p.Hour)
 		mean.day += p.Day / n
@@ -114,6 +114,24 @@ func (l *Model) PredictMeanOf(out *normal.Mixture, run []Reading) {
 		mean.variance += p.SD * p.SD / n
 	}
 	l.predictMean(out, mean)
+}
+
+// days is how many days the mean of readings is worth: those of one visit as much as one of them.
+func days(run []Reading) float64 {
+	n := float64(len(run))
+	if Visits(run) == len(run) {
+		return n
+	}
+	share := 0.0
+	for from := 0; from < len(run); {
+		to := from + 1
+		for to < len(run) && !run[to].NewLevel && within(run[from].Day, run[to].Day) {
+			to++
+		}
+		k := float64(to-from) / n
+		share, from = share+k*k, to
+	}
+	return 1 / share
 }
 
 // VarianceParts takes the variance of a prediction apart: the SD of where the level, the drift and the

@@ -72,24 +72,11 @@ type factor struct {
 	pull, gain     float64
 }
 
-// logProduct is the log of a product of many factors.
-type logProduct struct{ p, log float64 }
-
-func (p *logProduct) by(x float64) {
-	p.p *= x
-	if p.p < 1e-100 || p.p > 1e100 {
-		p.log += math.Log(p.p)
-		p.p = 1
-	}
-}
-
-func (p *logProduct) value() float64 { return p.log + math.Log(p.p) }
-
 // propagate finds the factors of the cells that count, of which the first, one-way pass has
 // given the log weights, and what they say of each reading. It returns the best log weight.
 func (l *Model) propagate(best float64) float64 {
 	l.badDays = append(l.badDays[:0], make([]float64, l.n)...)
-	all := &badDayAverage{bad: l.badDays, top: math.Inf(-1)}
+	all := &badDayAverage{bad: l.badDays[:l.looks], top: math.Inf(-1)}
 	for from := 0; from < len(l.chosen); {
 		peak, to := from, from
 		for ; to < len(l.chosen) && l.cells[l.chosen[to]].block == l.cells[l.chosen[from]].block; to++ {
@@ -117,8 +104,11 @@ func (l *Model) propagate(best float64) float64 {
 		}
 		from = to
 	}
-	for i := range l.badDays {
-		l.badDays[i] /= all.total
+	for i, k := l.n-1, l.looks-1; i >= 0; i-- { // from visits to their readings
+		l.badDays[i] = all.bad[k] / all.total
+		if !l.observations[i].joins {
+			k--
+		}
 	}
 	best = math.Inf(-1)
 	for _, w := range l.weight {
@@ -164,10 +154,11 @@ func (l *Model) propagateCell(i, last int, all *badDayAverage) {
 	} else {
 		// What a reading says is scaled to the noise of the new grid point.
 		now, before := &l.cells[j], &l.cells[l.chosen[last]]
-		for k := range l.factors {
-			x, v := &l.factors[k], l.observations[k].v
-			scale := (before.ve + v) / (now.ve + v)
+		for k, i := 0, 0; i < l.n; k++ {
+			x, to := &l.factors[k], l.visitEnd(i)
+			scale := l.together(before, i, to).noise / l.together(now, i, to).noise
 			x.precision, x.rate = x.precision*scale, x.rate*scale
+			i = to
 		}
 		l.forward(j, false)
 		logZ = l.converge(j, math.Inf(-1))
@@ -209,12 +200,13 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 		l.rate = l.ratePrior
 	}
 	keeps := l.decaysOf(c.block)
-	if cap(l.factors) < l.n {
-		l.factors = make([]factor, l.n)
+	if cap(l.factors) < l.looks {
+		l.factors = make([]factor, l.looks)
 	}
-	l.factors = l.factors[:l.n]
-	for i := range l.factors {
-		p, x := l.observations[i], &l.factors[i]
+	l.factors = l.factors[:l.looks]
+	for i, to, f := 0, 0, 0; i < l.n; i, f = to, f+1 {
+		p, x := l.observations[i], &l.factors[f]
+		to = l.visitEnd(i)
 		s.varLevel += l.Setting.Walk * p.gap * c.sigma * c.sigma
 		if p.newLevel {
 			l.renewAt(j)
@@ -227,12 +219,14 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 			if keeps != nil && !p.newLevel {
 				t.wander(keeps[i])
 			}
-			t.cover(x, l.angles[i][0], l.angles[i][1])
+			cos, sin := l.angleOf(i, to)
+			t.cover(x, cos, sin)
 		}
 		if first {
-			k.y, k.noise, k.own = p.y, c.ve+p.v, c.sigma*c.sigma+p.v
+			all := l.together(c, i, to)
+			k.y, k.noise, k.own = all.y, all.noise, all.own
 			densities.by(k.matchMoments(x, x.mean, x.variance, l.rate.mean()))
-			logZ += x.scale
+			logZ += x.scale + all.log
 			l.rate.times(x.well, x.bad)
 		}
 		scale := 1 / (1 + x.precision*x.variance)
@@ -240,6 +234,15 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 		s.absorb(x)
 		if t != nil {
 			t.absorb(x)
+		}
+		for i++; i < to; i++ {
+			s.varLevel += l.Setting.Walk * l.observations[i].gap * c.sigma * c.sigma
+			if keeps != nil {
+				s.wander(keeps[i], c.vd)
+			}
+			if keeps != nil && t != nil {
+				t.wander(keeps[i])
+			}
 		}
 	}
 	return logZ + densities.value()
@@ -264,11 +267,17 @@ func (l *Model) backward(j int, half bool) (logZ, moved float64) {
 		back.size = 4
 	}
 	keeps := l.decaysOf(c.block)
-	for i := len(l.factors) - 1; i >= 0; i-- {
-		x, p := &l.factors[i], l.observations[i]
+	for f, i, to := len(l.factors)-1, l.n-1, l.n; f >= 0; f, i, to = f-1, i-1, i {
+		for ; l.observations[i].joins; i-- {
+			if keeps != nil {
+				back.elapse(keeps[i])
+			}
+		}
+		x, p, all := &l.factors[f], l.observations[i], l.together(c, i, to)
+		logZ += all.log
 		row := [4]float64{1, 1}
 		if l.rhythm != nil {
-			row[2], row[3] = l.angles[i][0], l.angles[i][1]
+			row[2], row[3] = l.angleOf(i, to)
 		}
 		m, v := back.through(x, row)
 		if p.newLevel {
@@ -285,7 +294,7 @@ func (l *Model) backward(j int, half bool) (logZ, moved float64) {
 		logZ -= exponent
 		squares.by(1 / square)
 		others := l.rate.meanWithout(x.well, x.bad)
-		k.y, k.noise, k.own = p.y, c.ve+p.v, c.sigma*c.sigma+p.v
+		k.y, k.noise, k.own = all.y, all.noise, all.own
 		oldPrec, oldRate, oldBad := x.precision, x.rate, x.probability
 		k.matchMoments(x, m, v, others)
 		moved = max(moved, math.Abs(x.probability-oldBad))

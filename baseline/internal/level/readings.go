@@ -22,6 +22,7 @@ type observation struct {
 	gap      float64 // days since the reading before
 	day      float64
 	newLevel bool // begins a new level
+	joins    bool // of the same visit as the one before
 }
 
 // InOrder returns the readings sorted by time, ties by ID: the order in which
@@ -67,7 +68,7 @@ func (l *Model) Learn(p Reading) bool {
 		return false
 	}
 	l.Append(p)
-	if !l.Setting.BadDays {
+	if !l.Setting.BadDays && l.grid.visits == l.repeated {
 		l.catchUp()
 	}
 	return true
@@ -90,26 +91,22 @@ func (l *Model) cloneUpTo(n int) *Model {
 		c.angles = l.angles[:n:n]
 	}
 	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clip(l.cells)
-	c.states, c.harmonics = slices.Clone(l.states), slices.Clone(l.harmonics)
+	c.states, c.harmonics, c.visits = slices.Clone(l.states), slices.Clone(l.harmonics), slices.Clone(l.visits)
 	c.chosen, c.weight = slices.Clone(l.chosen), slices.Clone(l.weight)
 	c.candidates, c.logWeights, c.badDays, c.factors, c.peakFactors = nil, nil, slices.Clone(l.badDays), nil, nil
 	for ; c.n < n; c.n++ {
-		x := &c.observations[c.n]
-		if x.newLevel {
-			c.since = 0
-		}
-		c.since, c.last, c.fresh = c.since+1, x.day, false
+		c.count(&c.observations[c.n])
 	}
 	return &c
 }
 
 // preload puts readings into memory behind those taken in, for upTo. They must come after them, in their order.
 func (l *Model) preload(points []Reading) {
-	n, since, last, fresh := l.n, l.since, l.last, l.fresh
+	n, counted, fresh := l.n, l.counted, l.fresh
 	for _, p := range points {
 		l.Append(p)
 	}
-	l.n, l.since, l.last, l.fresh = n, since, last, fresh
+	l.n, l.counted, l.fresh = n, counted, fresh
 	l.observations = l.observations[:n]
 	for i := range l.decays {
 		l.decays[i] = l.decays[i][:n]
@@ -132,11 +129,31 @@ func (l *Model) Append(p Reading) {
 		cos, sin := Angle(p.Hour)
 		l.angles = append(l.angles, [2]float64{cos, sin})
 	}
-	l.observations = append(l.observations, observation{p.Y - l.Setting.M0, p.SD * p.SD, dt, p.Day, p.NewLevel})
-	if p.NewLevel {
+	l.observations = append(l.observations, observation{p.Y - l.Setting.M0, p.SD * p.SD, dt, p.Day, p.NewLevel, l.joins(&p)})
+	l.count(&l.observations[l.n])
+	l.n++
+}
+
+// counted is what is counted of the readings.
+type counted struct {
+	looks     int     // visits
+	since     int     // visits since the level began
+	last      float64 // day of the latest reading
+	visitFrom float64 // day of the first reading of the latest visit
+	repeated  bool    // a visit has more than one reading
+}
+
+// count counts one more reading.
+func (l *Model) count(x *observation) {
+	l.last, l.fresh = x.day, false
+	if x.joins {
+		l.repeated = true
+		return
+	}
+	if x.newLevel {
 		l.since = 0
 	}
-	l.n, l.since, l.last, l.fresh = l.n+1, l.since+1, p.Day, false
+	l.looks, l.since, l.visitFrom = l.looks+1, l.since+1, x.day
 }
 
 // decaysOf is what of the drift of a block is kept from each reading to the next; nil without one.

@@ -33,7 +33,7 @@ func TestRhythmVectors(t *testing.T) {
 		{5, 8, 37.695176596, .081144541, -.237157453, 37.449219946, 37.048536567, 37.854212783, .9987211964},
 		{5, 19, 37.695176596, .081144541, -.237157453, 37.945254857, 37.534576982, 38.352648550, .9034718382},
 	} {
-		l.Fit(ps[:v.n])
+		fitDays(l, ps[:v.n])
 		b, p := l.Belief(), l.Predict(3, v.hour, .1)
 		lo, hi := p.Limits(.95)
 		for i, x := range []float64{b.Mu - v.mu, b.Cos - v.p, b.Sin - v.q, p.Mean - v.mean, lo - v.lo, hi - v.hi, p.CDF(38.2) - v.f} {
@@ -42,7 +42,7 @@ func TestRhythmVectors(t *testing.T) {
 	}
 	set.Omega = 0
 	l = newOn(set, .1, 5)
-	l.Fit(ps)
+	fitDays(l, ps)
 	b, p := l.Belief(), l.Predict(3, 19, .1)
 	near(t, "mu", b.Mu, 37.694582126979, 1e-11)
 	near(t, "p", b.Cos, .072953442281, 1e-11)

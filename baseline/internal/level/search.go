@@ -15,7 +15,7 @@ const unseen = -math.MaxFloat64
 // could still count. The same readings choose the same points, whatever the
 // order in which they arrived.
 func (l *Model) choose() (best float64) {
-	if l.grid.perStep != perStepFor(l.n) {
+	if l.grid.perStep != perStepFor(l.n) || l.grid.visits != l.repeated {
 		l.buildGrid(perStepFor(l.n))
 	}
 	g := l.grid
@@ -117,13 +117,13 @@ func (l *Model) coarse(stride, from, to int) (best float64) {
 // with one peak, which a coarse look at all of sigma without drift tells; ok is false where there is none.
 func (l *Model) outward(coarse int) (stride int, best float64, ok bool) {
 	g := l.grid
-	if l.Setting.BadDays || l.n < OutwardFrom || g.size == 1 {
+	if l.Setting.BadDays || l.looks < OutwardFrom || g.size == 1 {
 		return 0, 0, false
 	}
 	middle, known := l.guess()
 	best = math.Inf(-1)
 	if !l.Coarse {
-		best = l.coarse(coarse, 0, 1)
+		best = l.coarse(coarse, 0, g.shares())
 		peak, single := l.peak(coarse)
 		if !single {
 			return 0, 0, false
@@ -141,7 +141,7 @@ func (l *Model) outward(coarse int) (stride int, best float64, ok bool) {
 	ends := append(make([]struct{ low, high int }, 0, 8), make([]struct{ low, high int }, len(g.blocks))...)
 	for b := range ends {
 		e, reach := &ends[b], reach
-		if b > 0 {
+		if b >= g.shares() {
 			reach = (reach + 1) / 2
 		}
 		e.low, e.high = max(0, middle-reach), min(last, middle+reach)
@@ -189,13 +189,21 @@ func (l *Model) outward(coarse int) (stride int, best float64, ok bool) {
 	return stride, best, true
 }
 
-// peak is the best of the values so far apart without drift; single, whether the log weights rise up to it and do not rise again.
+// peak is the best of the values so far apart without drift; single, whether the log weights rise up to it and do not rise again,
+// for each share of a visit.
 func (l *Model) peak(coarse int) (value int, single bool) {
 	end, single := l.grid.size-1, true
-	for j, next := 0, 0; j < end; j = next {
-		if next = min(j+coarse, end); l.logWeights[next] > l.logWeights[j] {
-			single = single && value == j
-			value = next
+	best := unseen
+	for b := range l.grid.shares() {
+		top, logs := 0, l.logWeights[b*l.grid.size:]
+		for j, next := 0, 0; j < end; j = next {
+			if next = min(j+coarse, end); logs[next] > logs[j] {
+				single = single && top == j
+				top = next
+			}
+		}
+		if logs[top] > best {
+			value, best = top, logs[top]
 		}
 	}
 	return value, single
@@ -204,7 +212,7 @@ func (l *Model) peak(coarse int) (value int, single bool) {
 // guess is the value of the grid nearest to the SD that the readings have beside that of their methods, and of how many readings
 // without a method's error they say as much of it.
 func (l *Model) guess() (value int, known float64) {
-	mean, square, methods, n := 0.0, 0.0, 0.0, float64(l.n)
+	mean, square, methods, n, looks := 0.0, 0.0, 0.0, float64(l.n), float64(l.looks)
 	for i := range l.observations {
 		mean += l.observations[i].y / n
 	}
@@ -214,17 +222,17 @@ func (l *Model) guess() (value int, known float64) {
 		methods += l.observations[i].v / n
 	}
 	if !(square > 0) {
-		return 0, n
+		return 0, looks
 	}
 	// Where the methods make nearly all of it, the readings say little of the rest.
 	share := max(.1, 1-methods/square)
 	at := math.Log(math.Sqrt(square*share)/l.Setting.Sigma0)/l.grid.step + float64(l.grid.size-1)/2
-	return int(max(0, min(float64(l.grid.size-1), at))), n * share * share
+	return int(max(0, min(float64(l.grid.size-1), at))), looks * share * share
 }
 
 // fineEnough reports whether points so far apart are near enough.
 func (l *Model) fineEnough(stride int, best float64) bool {
-	if l.n < OutwardFrom {
+	if l.looks < OutwardFrom {
 		return l.halvesAgree(stride, best)
 	}
 	// Of a normal density with the SD s, points D apart sum to the integral but for 2 exp(-2 pi² s²/D²), and D²/s² is

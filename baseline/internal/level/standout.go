@@ -10,6 +10,7 @@ import (
 )
 
 func HighStandsOut(points []Reading, set Setting) bool {
+	points = VisitMeans(points)
 	n := len(points)
 	if n < 2 {
 		return false

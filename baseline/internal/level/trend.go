@@ -60,7 +60,7 @@ const TrendLeast = 4
 // around their own line, after the prior of the setting. Rhythm, if there is
 // one, must have been taken out. P is 1 for fewer than TrendLeast readings.
 func Trend(set Setting, points []Reading) Slope {
-	sorted := InOrder(points)
+	sorted := VisitMeans(InOrder(points))
 	before := max(0, len(sorted)-TrendOver)
 	window := sorted[before:]
 	none := Slope{SD: math.Inf(1), P: 1, N: len(window)}
