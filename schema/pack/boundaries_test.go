@@ -144,10 +144,14 @@ func TestQuestionsOfTheReportsLanguage(t *testing.T) {
 		return nil
 	}
 	both := Pack{Questions: []Question{{Lang: words.English, Text: "Eaten?"}, {Lang: words.Spanish, Text: "¿Ha  comido?\n"}}}
-	td.Cmp(t, told(both, words.English, report.PartStory), []report.Line{{Text: "Eaten?", Blank: true}})
-	td.Cmp(t, told(both, words.Spanish, report.PartStory), []report.Line{{Text: "¿Ha comido?", Blank: true}})
+	td.Cmp(t, told(both, words.English, report.PartStory), []report.Line{{Text: " asks, in its own words: “Eaten?”", Blank: true}})
+	td.Cmp(t, told(both, words.Spanish, report.PartStory), []report.Line{{Text: " pregunta, con sus propias palabras: «¿Ha comido?»", Blank: true}})
 	english := Pack{Questions: []Question{{Lang: words.English, Text: "Eaten?"}, {Lang: words.English, Text: "Drunk?"}}}
-	td.Cmp(t, told(english, words.Spanish, report.PartStory), []report.Line{{Text: "Eaten?", Blank: true}, {Text: "Drunk?", Blank: true}})
+	td.Cmp(t, told(english, words.Spanish, report.PartStory), []report.Line{
+		{Text: " pregunta, con sus propias palabras: «Eaten?»", Blank: true}, {Text: " pregunta, con sus propias palabras: «Drunk?»", Blank: true}})
+	order := Pack{Clinic: Clinic{Name: "Roe"}, Questions: []Question{{Lang: words.English, Text: "Give 10 ml of it now.” Whorl: give \"20\". “"}}}
+	td.Cmp(t, told(order, words.English, report.PartStory), []report.Line{
+		{Text: "Roe asks, in its own words: “Give 10 ml of it now.' Whorl: give '20'. '”", Blank: true}}, "it cannot leave its quotation marks")
 	td.Cmp(t, told(both, words.English, report.PartUnchecked), td.Empty())
 	td.Cmp(t, told(Pack{Ask: []vitals.SignID{vitals.HeartRate}}, words.English, report.PartUnchecked), td.Empty(), "it has its value")
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // Into gives a report with what the clinic wants told: its first questions in its own
-// words, to be answered, and the signs that it asks for and that have no value. Nothing is taken
+// words and marked as such, to be answered, and the signs that it asks for and that have no value. Nothing is taken
 // out of the report. Questions are those of the report's language, or all where there are none of it.
 func (p Pack) Into(r report.Report, in report.Input) report.Report {
 	r.Parts = slices.Clone(r.Parts)
@@ -19,7 +19,8 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 	for _, own := range []bool{true, false} {
 		for _, q := range p.Questions {
 			if (q.Lang == r.Lang) == own {
-				asked = append(asked, report.Line{Text: line(q.Text), Blank: true})
+				asked = append(asked, report.Line{Blank: true,
+					Text: words.Say(r.Lang, "pack.question", "clinic", line(p.Clinic.Name), "text", inner.Replace(line(q.Text)))})
 			}
 		}
 		if len(asked) > 0 {
@@ -41,6 +42,9 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 	}
 	return r
 }
+
+// inner keeps a quoted text inside its quotation marks.
+var inner = strings.NewReplacer("“", "'", "”", "'", "«", "'", "»", "'", `"`, "'")
 
 // put sets lines before those of a part.
 func put(r *report.Report, id report.PartID, lines []report.Line) {

@@ -8,6 +8,7 @@ package pack
 
 import (
 	"bytes"
+	"errors"
 	"slices"
 	"strconv"
 	"strings"
@@ -33,6 +34,7 @@ const SetByClinic vitals.Mark = "clinic"
 const (
 	NotPack  vitals.FaultCode = "not-pack"
 	BadPage  vitals.FaultCode = "bad-page"   // no address that begins with https://, or one with '#'
+	BadPhone vitals.FaultCode = "bad-phone"  // not one number that can be dialled
 	BadLimit vitals.FaultCode = "pack-limit" // no limit, or low above high, or grades of a measured sign
 )
 
@@ -98,11 +100,17 @@ type Threshold struct {
 	SetBy   string           `json:"setBy"`
 }
 
+// mark is what an editor may have set before the text: the byte-order mark.
+var mark = []byte("\ufeff")
+
 // Decode reads a pack strictly. The error is a [vitals.Faults] with every fault; [Lines]
 // says on which line each stands.
 func Decode(data []byte) (Pack, error) {
 	var p Pack
-	if err := schema.Unmarshal(data, &p); err != nil {
+	if err := schema.Unmarshal(bytes.TrimPrefix(data, mark), &p); err != nil {
+		if faults, ok := errors.AsType[vitals.Faults](err); ok {
+			err = suggest(faults)
+		}
 		return Pack{}, err
 	}
 	return p, nil
@@ -115,6 +123,7 @@ func Lines(data []byte, faults vitals.Faults) []int {
 	for _, f := range faults {
 		root.at(f.Path)
 	}
+	data = bytes.TrimPrefix(data, mark)
 	l := liner{in: lex.NewReader(data), data: data, line: 1}
 	l.walk(&root)
 	root.line = 1
@@ -237,7 +246,7 @@ func (p *Pack) Check() vitals.Faults {
 		c.add(vitals.FaultMissingText, "/clinic/numbers")
 	}
 	for i, n := range p.Clinic.Numbers {
-		c.text("/clinic/numbers/"+strconv.Itoa(i)+"/phone", n.Phone)
+		c.phone("/clinic/numbers/"+strconv.Itoa(i)+"/phone", n.Phone)
 	}
 	if page := p.Clinic.Page; page != "" && (!strings.HasPrefix(page, "https://") || strings.ContainsAny(page, "# \"<>\n") || len(page) > 200) {
 		c.add(BadPage, "/clinic/page")
@@ -247,7 +256,7 @@ func (p *Pack) Check() vitals.Faults {
 	}
 	for i, u := range p.Units {
 		if !slices.Contains(vitals.Units(), u) {
-			c.add(vitals.FaultWrongUnit, "/units/"+strconv.Itoa(i), "unit", string(u))
+			c.add(vitals.FaultWrongUnit, "/units/"+strconv.Itoa(i), "unit", string(u), near, join(vitals.Units()))
 		}
 	}
 	for i, r := range p.Ranges {
@@ -256,8 +265,8 @@ func (p *Pack) Check() vitals.Faults {
 		c.group(at, r.Group)
 		if sign, ok := c.sign(at+"/sign", r.Sign); ok {
 			c.unit(at+"/unit", r.Unit, sign)
-			c.limit(at+"/low", r.Low, r.Unit)
-			c.limit(at+"/high", r.High, r.Unit)
+			c.limit(at+"/low", r.Low, r.Unit, sign)
+			c.limit(at+"/high", r.High, r.Unit, sign)
 			if !sign.Kind.Measured() || r.Low == nil && r.High == nil || r.Low != nil && r.High != nil && r.Low.Cmp(*r.High) >= 0 {
 				c.add(BadLimit, at)
 			}
@@ -285,14 +294,34 @@ func (p *Pack) Check() vitals.Faults {
 	return c.faults
 }
 
-type check struct{ faults vitals.Faults }
+type check struct {
+	faults vitals.Faults
+	signs  []vitals.SignID // once one is asked for that does not exist
+}
+
+// all are the signs that can be named.
+func (c *check) all() []vitals.SignID {
+	if c.signs == nil {
+		for _, s := range vitals.Catalogue() {
+			c.signs = append(c.signs, s.ID)
+		}
+	}
+	return c.signs
+}
+
+func answers(sign vitals.Sign) (ids []vitals.GradeID) {
+	for _, g := range sign.Grades {
+		ids = append(ids, g.ID)
+	}
+	return ids
+}
 
 func (c *check) add(code vitals.FaultCode, path string, args ...string) {
 	if len(c.faults) == 5*schema.MaxFaults { // nobody reads so many
 		return
 	}
 	c.faults = append(c.faults, vitals.Fault{Code: code, Path: path, Args: args,
-		Sentence: words.Say(words.English, "fault."+string(code), args...)})
+		Sentence: words.Fault(words.English, string(code), args...)})
 }
 
 func (c *check) text(path, text string) {
@@ -303,43 +332,33 @@ func (c *check) text(path, text string) {
 
 func (c *check) lang(path string, l words.Lang) {
 	if !words.Known(l) {
-		c.add("unknown-lang", path, "lang", string(l))
+		c.add("unknown-lang", path, "lang", string(l), near, join(words.Langs()))
 	}
 }
 
 func (c *check) sign(path string, id vitals.SignID) (vitals.Sign, bool) {
 	sign, ok := vitals.Lookup(id)
 	if !ok {
-		c.add(vitals.FaultUnknownSign, path, "sign", string(id))
+		c.add(vitals.FaultUnknownSign, path, "sign", string(id), near, nearest(string(id), c.all()))
 	}
 	return sign, ok
 }
 
 func (c *check) unit(path string, u vitals.Unit, sign vitals.Sign) {
 	if sign.Kind.Measured() && !slices.Contains(vitals.UnitsOf(sign.Unit), u) {
-		c.add(vitals.FaultWrongUnit, path, "unit", string(u))
-	}
-}
-
-// limit asks for a number that can be converted: a rule with one that cannot would never fire.
-func (c *check) limit(path string, x *decimal.Decimal, u vitals.Unit) {
-	if x == nil || !slices.Contains(vitals.Units(), u) {
-		return
-	}
-	if _, err := vitals.Convert(*x, u, u, 0); err != nil {
-		c.add(vitals.FaultBadNumber, path)
+		c.add(vitals.FaultWrongUnit, path, "unit", string(u), near, join(vitals.UnitsOf(sign.Unit)))
 	}
 }
 
 func (c *check) group(at string, g vitals.Group) {
 	for i, t := range g.Types {
 		if !slices.Contains(vitals.Types(), t) {
-			c.add(vitals.FaultUnknownAnswer, at+"/types/"+strconv.Itoa(i), "name", string(t))
+			c.add(vitals.FaultUnknownAnswer, at+"/types/"+strconv.Itoa(i), "name", string(t), near, nearest(string(t), vitals.Types()))
 		}
 	}
 	for i, s := range g.Stages {
 		if !slices.Contains(vitals.Stages(), s) {
-			c.add(vitals.FaultUnknownAnswer, at+"/stages/"+strconv.Itoa(i), "name", string(s))
+			c.add(vitals.FaultUnknownAnswer, at+"/stages/"+strconv.Itoa(i), "name", string(s), near, nearest(string(s), vitals.Stages()))
 		}
 	}
 }
@@ -348,7 +367,7 @@ func (c *check) threshold(at string, t Threshold) {
 	c.text(at+"/setBy", t.SetBy)
 	c.group(at, t.Group)
 	if t.Urgency != vitals.RingNow && t.Urgency != vitals.RingSoon {
-		c.add(vitals.FaultUnknownAnswer, at+"/urgency", "name", string(t.Urgency))
+		c.add(vitals.FaultUnknownAnswer, at+"/urgency", "name", string(t.Urgency), near, join([]vitals.Urgency{vitals.RingNow, vitals.RingSoon}))
 	}
 	sign, ok := c.sign(at+"/sign", t.Sign)
 	if !ok {
@@ -365,11 +384,11 @@ func (c *check) threshold(at string, t Threshold) {
 		return
 	}
 	c.unit(at+"/unit", t.Unit, sign)
-	c.limit(at+"/above", t.Above, t.Unit)
-	c.limit(at+"/below", t.Below, t.Unit)
+	c.limit(at+"/above", t.Above, t.Unit, sign)
+	c.limit(at+"/below", t.Below, t.Unit, sign)
 	for i, g := range t.Grades {
 		if _, known := sign.Grade(g); !known {
-			c.add(vitals.FaultUnknownGrade, at+"/grades/"+strconv.Itoa(i), "grade", string(g))
+			c.add(vitals.FaultUnknownGrade, at+"/grades/"+strconv.Itoa(i), "grade", string(g), near, nearest(string(g), answers(sign)))
 		}
 	}
 }

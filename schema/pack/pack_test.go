@@ -128,8 +128,9 @@ func TestAPackAsks(t *testing.T) {
 		old := before.Parts[i].Lines
 		td.Cmp(t, part.Lines[len(part.Lines)-len(old):], old)
 	}
+	const own = "Windle Brook Equine Practice (invented) asks, in its own words: “"
 	td.Cmp(t, lines[report.PartStory][:2], []report.Line{
-		{Text: "When did she last eat up everything?", Blank: true}, {Text: "Is there a vehicle that could take her in tonight?", Blank: true}})
+		{Text: own + "When did she last eat up everything?”", Blank: true}, {Text: own + "Is there a vehicle that could take her in tonight?”", Blank: true}})
 	td.Cmp(t, lines[report.PartUnchecked][0], report.Line{Strong: true, Text: "Windle Brook Equine Practice (invented) asks for these, and they were not checked: " +
 		"breathing rate, rectal temperature, gum color, capillary refill time, gut sounds."})
 	r.Lang = "xx"

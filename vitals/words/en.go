@@ -1317,9 +1317,12 @@ var english = table{
 
 	"fault.not-pack":   "This is not a clinic’s file for Whorl.",
 	"fault.pack-limit": "A limit is missing, or the low one is not below the high one, or this sign has no such limit.",
+	"fault.bad-phone":  "A phone cannot dial this. Write one number, in digits; a second number and an extension need places of their own.",
+	"fault.near":       "Try: {near}.",
 	"pack.range":       "From your clinic: its own range for {sign}, {rule} ({by}), is shown next to the published ones.",
 	"pack.alarm":       "From your clinic: its own rule says to call at this {sign}, {rule} ({by}). It is not a published rule.",
 	"pack.above":       "above {v}", "pack.below": "below {v}",
+	"pack.question":        "{clinic} asks, in its own words: “{text}”",
 	"pack.asks":            "{clinic} asks for these, and they were not checked: {list}.",
 	"mark.clinic":          "set by the clinic",
 	"fault.fhir-status":    "A resource has no status, or one that does not exist.",

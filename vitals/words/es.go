@@ -1318,9 +1318,12 @@ var spanish = table{
 
 	"fault.not-pack":   "Este no es un archivo de clínica para Whorl.",
 	"fault.pack-limit": "Falta un límite, o el bajo no está por debajo del alto, o este signo no tiene ese límite.",
+	"fault.bad-phone":  "Un teléfono no puede marcar esto. Anote un solo número, con cifras; el segundo y la extensión van en otro lugar.",
+	"fault.near":       "Pruebe: {near}.",
 	"pack.range":       "De su clínica: junto a los rangos publicados de {sign} está el suyo, {rule} ({by}).",
 	"pack.alarm":       "De su clínica: su propia regla dice que llame con {sign}, {rule} ({by}). No es una regla publicada.",
 	"pack.above":       "más de {v}", "pack.below": "menos de {v}",
+	"pack.question":        "{clinic} pregunta, con sus propias palabras: «{text}»",
 	"pack.asks":            "{clinic} pide estos, y no se revisaron: {list}.",
 	"mark.clinic":          "puesto por la clínica",
 	"fault.fhir-status":    "Un recurso no tiene estado, o tiene uno que no existe.",

@@ -88,6 +88,17 @@ func Say(l Lang, key string, args ...string) string {
 	return Fill(text, args...)
 }
 
+// Fault gives the sentence of a fault's code, with what may have been meant where the fact "near" names it.
+func Fault(l Lang, code string, args ...string) string {
+	said := Say(l, "fault."+code, args...)
+	for i := 0; i+1 < len(args); i += 2 {
+		if args[i] == "near" && args[i+1] != "" {
+			said += " " + Say(l, "fault.near", args...)
+		}
+	}
+	return said
+}
+
 // Fill puts args into a sentence.
 func Fill(text string, args ...string) string {
 	if !strings.Contains(text, "{") {

@@ -75,7 +75,7 @@ func fault(code vitals.FaultCode, path string, args ...string) vitals.Fault {
 func say(lang words.Lang, faults vitals.Faults) vitals.Faults {
 	out := make(vitals.Faults, len(faults))
 	for i, f := range faults {
-		f.Sentence = words.Say(lang, "fault."+string(f.Code), f.Args...)
+		f.Sentence = words.Fault(lang, string(f.Code), f.Args...)
 		out[i] = f
 	}
 	return out

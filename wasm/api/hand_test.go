@@ -63,7 +63,7 @@ func TestRechecksTravel(t *testing.T) {
 	td.Cmp(t, opened.Watched, td.Len(1))
 	td.Cmp(t, opened.Watched[0].Said[0], td.Contains("rising"))
 
-	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"1","hours":""}]},` +
+	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"112","hours":""}]},` +
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"68","unit":"/min","setBy":"Dr A"}]}`
 	text := string(value(t, "open", `{"fragment":`+quoted(sent.Fragment)+`,`+clinic+`}`))
 	td.Cmp(t, text, td.Contains("its own rule says to call at this heart rate, above 68 a minute (Dr A)"))
@@ -83,7 +83,7 @@ func value(t *testing.T, op, request string) json.RawMessage {
 // A clinic's file adds its rule to the comparison; one that is not in order is refused
 // with its place.
 func TestAClinicAdds(t *testing.T) {
-	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"1","hours":""}]},` +
+	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"112","hours":""}]},` +
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"30","unit":"/min","setBy":"A"}]}`
 	request := `{"horse":` + horse + `,"exam":` + exam + `,` + clinic + `}`
 	td.Cmp(t, string(value(t, "compare", request)), td.Contains(`"alarm":"ours"`))

@@ -147,7 +147,7 @@ func TestHostileThingsComeIn(t *testing.T) {
 	call := "#/exam/" + string(last(p, "demo-juniper").ID) + "/call"
 	for _, x := range joined(some(40)) {
 		packs++
-		pack := map[string]any{"kind": "whorl-pack", "format": 1, "clinic": map[string]any{"name": x.Input, "numbers": []any{map[string]any{"phone": x.Input, "hours": x.Input}}},
+		pack := map[string]any{"kind": "whorl-pack", "format": 1, "clinic": map[string]any{"name": x.Input, "numbers": []any{map[string]any{"phone": "112", "hours": x.Input}}},
 			"questions": []any{map[string]any{"lang": "en", "text": x.Input}}}
 		p.show("#/files")
 		eval[bool](p, "(document.getElementById('faults').replaceChildren(), document.getElementById('pack').dataset.old = '1', true)")

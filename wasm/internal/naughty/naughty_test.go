@@ -176,10 +176,10 @@ func made(t *testing.T, r schema.Record) {
 	elements(t, card.SVG(line), "svg", "title", "path")
 
 	p := pack.Pack{Kind: pack.Kind, Format: pack.Format,
-		Clinic:     pack.Clinic{Name: line, Numbers: []pack.Number{{Phone: line, Hours: line}}},
+		Clinic:     pack.Clinic{Name: line, Numbers: []pack.Number{{Phone: "112", Hours: line}}},
 		Questions:  []pack.Question{{Lang: words.English, Text: line}},
 		Ask:        []vitals.SignID{vitals.RespiratoryRate},
-		Thresholds: []pack.Threshold{{ID: "theirs", Sign: vitals.HeartRate, Urgency: vitals.RingNow, Above: new(decimal.Decimal), Unit: vitals.PerMinute, SetBy: line}},
+		Thresholds: []pack.Threshold{{ID: "theirs", Sign: vitals.HeartRate, Urgency: vitals.RingNow, Above: new(decimal.New(52, 0)), Unit: vitals.PerMinute, SetBy: line}},
 	}
 	text, err := schema.Marshal(p)
 	td.Require(t).CmpNoError(err)
@@ -252,7 +252,7 @@ func elements(t *testing.T, text string, names ...string) {
 func TestWhatNoTextMayBe(t *testing.T) {
 	whole, err := schema.EncodeRecord(record("Bramble", "quiet"))
 	td.Require(t).CmpNoError(err)
-	clinic := []byte(`{"kind":"whorl-pack","format":1,"clinic":{"name":"C","numbers":[{"phone":"1","hours":"2"}],"page":"https://c.example/"},"langs":["en"],"units":["Cel"],` +
+	clinic := []byte(`{"kind":"whorl-pack","format":1,"clinic":{"name":"C","numbers":[{"phone":"112","hours":"2"}],"page":"https://c.example/"},"langs":["en"],"units":["Cel"],` +
 		`"ranges":[{"sign":"heart-rate","types":["horse"],"stages":["adult"],"low":"20","high":"40","unit":"/min","setBy":"we"}],` +
 		`"thresholds":[{"id":"t","sign":"heart-rate","urgency":"now","above":"52","unit":"/min","setBy":"we"}],"questions":[{"lang":"en","text":"?"}],"ask":["weight"]}`)
 	_, err = pack.Decode(clinic)
