@@ -1464,6 +1464,7 @@ var english = table{
 	"history.title":      "{sign}: {n} readings, {from} to {to}",
 	"history.now":        "Usual for {sex:her|him|it} now, based on {n} quiet-day {n:exam|exams}: {range}.",
 	"history.odd":        "{mark}; a {p} in 100 chance that it was a bad day nobody recorded, so it counts less",
+	"normal.answer":      "{answer} ({seen} of {n})",
 	"history.now.0":      "Usual for animals of this kind: {range}.",
 	"history.mark.quiet": "quiet day", "history.mark.work": "after work", "history.mark.sick": "not well", "history.mark.other": "other",
 	"ruler.title":  "{sign}: {value}, on a ruler",
@@ -2468,10 +2469,12 @@ var pageEnglish = table{
 
 	// the record of a horse
 	"page.history.head":    "record",
-	"page.history.title":   "{name}: sign by sign",
-	"page.history.of":      "Sign by sign, over time",
+	"page.usual.title":     "{name}: what is usual",
+	"page.usual.is":        "usual: {usual}",
+	"page.usual.none":      "own usual not known yet",
+	"page.usual.legend":    "The hatched band is the own usual of each sign, always in the same place. The marks are the latest findings, from left to right; the last has a ring. Dot: quiet day. Triangle: after work. Cross: not well. Open circle: other.",
+	"page.usual.all":       "All {n} {n:sign|signs}, over time",
 	"page.history.one":     "Over time",
-	"page.history.times":   "{n} {n:time|times}",
 	"page.history.table":   "The same as a table",
 	"page.history.day":     "Day",
 	"page.history.value":   "Found",

@@ -1456,6 +1456,7 @@ var spanish = table{
 	"history.title":      "{sign}: {n} lecturas, del {from} al {to}",
 	"history.now":        "Habitual ahora, según {n} {n:revisión|revisiones} en calma: {range}.",
 	"history.odd":        "{mark}; {p} posibilidades de 100 de que fuera un mal día que nadie anotó, por eso cuenta menos",
+	"normal.answer":      "{answer} ({seen} de {n})",
 	"history.now.0":      "Lo habitual en animales de esta clase: {range}.",
 	"history.mark.quiet": "día tranquilo", "history.mark.work": "después del trabajo", "history.mark.sick": "no estaba bien", "history.mark.other": "otro",
 	"ruler.title":  "{sign}: {value}, sobre una regla",
@@ -2463,10 +2464,12 @@ var pageSpanish = table{
 
 	// the record of a horse
 	"page.history.head":    "registro",
-	"page.history.title":   "{name}: signo por signo",
-	"page.history.of":      "Signo por signo, a lo largo del tiempo",
+	"page.usual.title":     "{name}: lo habitual",
+	"page.usual.is":        "habitual: {usual}",
+	"page.usual.none":      "aún sin habitual propio",
+	"page.usual.legend":    "La banda rayada es lo habitual propio de cada signo, siempre en el mismo lugar. Las marcas son los últimos hallazgos, de izquierda a derecha; el último lleva un anillo. Punto: día tranquilo. Triángulo: después del trabajo. Cruz: no está bien. Círculo abierto: otro.",
+	"page.usual.all":       "Todos los signos ({n}), a lo largo del tiempo",
 	"page.history.one":     "A lo largo del tiempo",
-	"page.history.times":   "{n} {n:vez|veces}",
 	"page.history.table":   "Lo mismo como tabla",
 	"page.history.day":     "Día",
 	"page.history.value":   "Hallado",

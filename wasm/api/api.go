@@ -138,6 +138,10 @@ func find(op string) operation {
 		// `{"exams","lastAt","signs","lessons","due","stage","said","whorl"}` for the barn's list; `due` is when the next
 		// practice exam is
 		return serve(known)
+	case "normal":
+		// `{"rows":[{"sign","site","name","usual","value","at","exams","lane"}…]}`: what is usual for the horse, sign by sign,
+		// beside the latest finding, and drawn
+		return serve(normal)
 	case "watch":
 		// `{"series","telling","alarms","latest"}` since the exam `first`, which rechecks name: the course of each sign, said
 		// (direction first) and drawn; which signs to look at again and why; the rules that fired in the newest exam

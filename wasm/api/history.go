@@ -41,3 +41,15 @@ func history(q signRequest) (any, error) {
 func (q *signRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
 	return &q.Horse, &q.Exams, &q.past
 }
+
+// normal is what a horse's own normal looks like at a time: every sign of the record.
+func normal(q knownRequest) (any, error) {
+	b := q.learned(q.Horse, q.Exams)
+	rows := report.Normal(b, b.Known(q.At), q.Horse, q.At, q.in())
+	if rows == nil {
+		rows = []report.Usual{}
+	}
+	return struct {
+		Rows []report.Usual `json:"rows"`
+	}{rows}, nil
+}

@@ -19,7 +19,7 @@ func TestChromiumHistory(t *testing.T) {
 	p.touch("Juniper")
 	p.heading("Juniper")
 	p.touch("#history")
-	p.heading(strings.ReplaceAll(english("page.history.title"), "{name}", "Juniper"))
+	p.heading(strings.ReplaceAll(english("page.usual.title"), "{name}", "Juniper"))
 	p.look("signs")
 	p.touch("Heart rate")
 	p.until("document.querySelector('.chart svg')")

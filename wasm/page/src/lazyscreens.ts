@@ -9,6 +9,7 @@ export { conflictsScreen } from './screens/horses/conflicts';
 export { sourcesScreen } from './screens/horses/sources';
 export { fillFileNotes, filesScreen } from './screens/horses/files';
 export { historyScreen } from './screens/horses/history';
+export { horseScreen } from './screens/horses/horse';
 export { dropDraft, dropHorse, horseForm } from './screens/horses/horseform';
 export { alarmText } from './exam/alarmtext';
 export { listScreen } from './screens/exam/list';

@@ -14,7 +14,7 @@ import { overviewScreen } from './screens/exam/overview';
 import { changeStart, newExam } from './screens/exam/start';
 import { stepScreen } from './screens/exam/step';
 import { wrongScreen } from './screens/report/wrong';
-import { barnScreen, horseScreen } from './screens/horses/barn';
+import { barnScreen } from './screens/horses/barn';
 
 /** The catalogue, so that the form works before the core has arrived. */
 declare const BOOK: Book;
@@ -30,6 +30,7 @@ export interface LazyScreens {
   sourcesScreen(): Promise<void>;
   fillFileNotes(box: HTMLElement): Promise<void>;
   filesScreen(): Promise<void>;
+  horseScreen(book: Book, horse: Horse): Promise<void>;
   historyScreen(book: Book, horse: Horse, sign?: string, site?: string): Promise<void>;
   dropDraft(exam: Exam, horse: Horse): void;
   dropHorse(horse: Horse): void;
@@ -50,7 +51,7 @@ export interface LazyScreens {
   settingsScreen(): Promise<void>;
   storyScreen(draft: Draft, page: number): Promise<void>;
   blankExam(book: Book, depth: string): void;
-  stallSheet(book: Book, horse: Horse): Promise<void>;
+  stallSheet(horse: Horse): Promise<void>;
   watchRoute(book: Book, first?: ID, what?: string): Promise<void>;
 }
 
@@ -106,8 +107,8 @@ async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promi
   if (what === 'drop') return (await lazyScreens()).dropHorse(horse);
   if (what === 'history') return (await lazyScreens()).historyScreen(book, horse, a, b);
   if (what === 'pair') return (await lazyScreens()).compareScreen(book, horse, a, b);
-  if (what === 'stall') return (await lazyScreens()).stallSheet(book, horse);
-  return horseScreen(book, horse);
+  if (what === 'stall') return (await lazyScreens()).stallSheet(horse);
+  return (await lazyScreens()).horseScreen(book, horse);
 }
 
 async function examRoute(id: string, rest: string[]): Promise<void> {

@@ -1,9 +1,9 @@
-// The barn, and a horse with its exams.
+// The barn: every horse, what is open, and what is due.
 
 import type { Book, Exam, Horse } from '../../core/types';
 import { lang, languages, say, setLanguage } from '../../core/words';
-import { ago, dateTime } from '../../text/dates';
-import { horseText, stateName } from '../../text/names';
+import { ago } from '../../text/dates';
+import { horseText } from '../../text/names';
 import { isAtTop, isOpen, reloadCallNotes } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
 import * as store from '../../store/store';
@@ -12,8 +12,8 @@ import { entryLinks } from '../../ui/phonelinks';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
-import { callBox, callBoxes, callLine } from '../../exam/callbox';
-import { dueText, isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
+import { callBoxes } from '../../exam/callbox';
+import { isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
 import { wrongButton } from '../../exam/callstrip';
 import { ticksKept } from '../report/wrong';
 
@@ -26,7 +26,7 @@ const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang)
   }, { lang: l.id, id: 'speak-' + l.id }));
 
 /** Puts what is known of a horse into the room that is kept for it. */
-function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement, more: (k: Progress) => void): void {
+export function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement, more: (k: Progress) => void): void {
   if (!k) return;
   more(k);
   const svg = svgElement(k.whorl);
@@ -115,51 +115,4 @@ export async function barnScreen(
   // On a first visit there is nothing to say, and the line is the core's.
   if (!horses.every(isDemo) || !exams.every(isDemo)) void fillFileNotes(kept).catch(() => undefined);
   for (const f of unknown) void progressOf(f.horse, f.exams).then(f.show);
-}
-
-export async function horseScreen(book: Book, horse: Horse): Promise<void> {
-  await ticksKept();
-  const again = (): void => void horseScreen(book, horse);
-  const exams = (await store.examsOf(horse.id)).reverse();
-  const face = h('span', { class: 'face', 'aria-hidden': 'true' });
-  // What the core says comes later, into room that is kept for it: nothing below moves.
-  const line = h('p', { class: 'how' });
-  const due = h('p', { id: 'known-due' });
-  void progressOf(horse, exams).then(known => showKnown(known, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
-    say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) }))));
-  // What was looked at within half a day can be watched; later a watch would begin with a new exam.
-  const recent = exams.find(e => e.status === 'finished' && e.state.condition !== 'after-work' && Date.now() - Date.parse(e.at) < 12 * 3_600_000);
-  const rows = exams.map(e => h('li', {}, h('button', {
-    type: 'button', class: 'exam',
-    click: async () => go('exam', e.id, ...(e.status === 'draft' ? ((await store.place(e.id)) ?? '0').split('/') : ['result'])),
-  }, h('span', { class: 'name' }, dateTime(e.at)), h('span', { class: 'note' },
-    [say('depth.' + e.depth), say('purpose.' + e.purpose), e.state.condition === 'rest' ? '' : stateName(e.state),
-      e.status === 'draft' ? say('page.draft.mark') : e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · '))),
-    e.status === 'finished' && h('button', { type: 'button', class: 'other', id: 'report-' + e.id, 'aria-label': say('page.horse.report.of', { when: dateTime(e.at) }), click: () => go('exam', e.id, 'call') }, say('page.horse.report')),
-    callLine(book, e, horse, again)));
-  show({
-    title: horse.name,
-    head: say('page.barn'), whereGo: () => go(),
-    out: { label: say('page.horse.edit'), go: () => go('horse', horse.id, 'edit') },
-    body: [
-      exams.filter(isAtTop).map(e => callBox(book, e, horse, again)),
-      h('div', { class: 'horse' }, face, h('span', { class: 'words' },
-        h('span', { class: 'note' }, horseText(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
-        horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),
-      h('div', { id: 'known' }, line, due),
-      h('p', { class: 'marks' }, link(say('page.practise.open'), () => go('practise', horse.id), { id: 'practise' }),
-        recent && link(say('page.watch.series', { name: horse.name }), () => go('watch', recent.recheckOf ?? recent.id), { id: 'watch' })),
-      horse.notes && para(horse.notes),
-      horse.stands && para(say('page.horse.stands.at', { stands: horse.stands })),
-      (horse.contacts ?? []).map(c => entryLinks(say('page.call.ring.at', { name: c.name }), { name: c.name, phone: c.phone ?? '', hours: c.role })),
-      h('h2', {}, say('page.horse.exams')),
-      rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),
-      rows.length > 0 && h('p', { class: 'marks' }, link(say('page.history.of'), () => go('horse', horse.id, 'history'), { id: 'history' }),
-        rows.length > 1 && link(say('page.pair'), () => go('horse', horse.id, 'pair'), { id: 'pair' })),
-    ],
-    bar: [
-      wrongButton(horse.id),
-      { label: say('page.horse.look', { name: horse.name }), go: () => go('new', horse.id), main: true },
-    ],
-  });
 }

@@ -1,46 +1,29 @@
 // Paper: the stall sheet of a horse and the blank sheet of an exam. What is on the screen
 // is what is printed, black on white, on A4 or Letter.
 
-import * as core from '../../core/core';
 import type { Book, Horse, Sign, Step } from '../../core/types';
 import { lang, locale, say } from '../../core/words';
-import { rfc3339 } from '../../text/dates';
 import { gradeName, horseText, optional, signName, siteName, unitName } from '../../text/names';
+import { progressOf } from '../../exam/progress';
 import { numbersOf, pack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, h, para, svgElement } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
-
-interface KnownSign { sign: string; site?: string; exams: number; own: { low: number; mid: number; high: number } }
-interface KnownHorse { exams: number; signs?: KnownSign[]; said: string; whorl: string }
+import { usualRows } from './usual';
 
 const paper = (title: string, back: () => void, body: Child[]): void => show({
   title, head: say('page.print.title'), kind: 'told sheetpaper', out: { label: say('page.back'), go: back }, body,
   bar: [{ label: say('page.back'), go: back }, { label: say('page.call.print'), go: () => window.print(), main: true }],
 });
 
-/** Figures as people write them, in the unit in which the handler reads. */
-function range(book: Book, k: KnownSign, units: Record<string, string>): string {
-  const sign = book.signs.find(s => s.id === k.sign);
-  const warm = sign?.kind === 'temperature' && units['temperature'] === '[degF]';
-  const places = sign?.kind === 'rate' || sign?.kind === 'weight' ? 0 : 1;
-  const said = (x: number): string => (warm ? x * 1.8 + 32 : x).toFixed(places);
-  return `${said(k.own.low)}–${said(k.own.high)} ${unitName(warm ? '[degF]' : sign?.unit ?? '1')}`;
-}
-
 /** A horse's own normal, its numbers to call, and a week to be written in by hand. */
-export async function stallSheet(book: Book, horse: Horse): Promise<void> {
+export async function stallSheet(horse: Horse): Promise<void> {
   const back = (): void => go('horse', horse.id);
-  let known: KnownHorse | undefined;
-  try {
-    const exams = (await store.examsOf(horse.id)).filter(e => e.status === 'finished');
-    known = await core.call<KnownHorse>('known', { horse, exams, at: rfc3339(new Date()) });
-  } catch {
-    // The sheet is useful without: a table for the week and the numbers.
-  }
-  const units = (await store.prefs()).units ?? {};
-  const rows = (known?.signs ?? []).filter(k => k.sign !== 'weight');
+  // Without the core the sheet is useful too: a table for the week and the numbers.
+  const exams = await store.examsOf(horse.id);
+  const [known, usual] = [await progressOf(horse, exams), await usualRows(horse, exams)];
+  const rows = (usual ?? []).filter(r => r.lane && r.usual && r.sign !== 'weight');
   const columns = ['heart-rate', 'respiratory-rate', 'rectal-temperature', 'gum-colour', 'gut-sounds', 'droppings', 'feed'];
   const days = Array.from({ length: 7 }, (_, i) => new Intl.DateTimeFormat(locale, { weekday: 'short' }).format(new Date(Date.UTC(2024, 0, 1 + i, 12))));
   const numbers = numbersOf(horse);
@@ -49,9 +32,8 @@ export async function stallSheet(book: Book, horse: Horse): Promise<void> {
       h('div', {}, h('p', {}, horseText(horse)), horse.markings && h('p', {}, horse.markings))),
     h('h2', {}, say('page.stall.normal')),
     rows.length ? [
-      h('table', { class: 'sheet' }, h('tbody', {}, rows.map(k => h('tr', {},
-        h('th', { scope: 'row' }, signName(k.sign), k.site && `, ${siteName(k.site)}`), h('td', { class: 'figure-cell' }, range(book, k, units)),
-        h('td', {}, k.exams ? say('page.stall.from', { n: k.exams }) : say('page.barn.unknown')))))),
+      h('table', { class: 'sheet' }, h('tbody', {}, rows.map(r => h('tr', {},
+        h('th', { scope: 'row' }, r.name), h('td', { class: 'figure-cell' }, r.usual), h('td', {}, say('page.stall.from', { n: r.exams ?? 0 })))))),
       para(say('page.stall.normal.how', { day: new Intl.DateTimeFormat(locale, { dateStyle: 'medium' }).format(new Date()) })),
     ] : para(say('page.stall.none')),
     h('h2', {}, say('page.stall.ring')),
