@@ -17,7 +17,7 @@ import (
 func TestNormalIsOfTheRecord(t *testing.T) {
 	horse, b := demo(t, "demo-juniper")
 	at := time.Date(2027, 1, 1, 8, 0, 0, 0, time.UTC)
-	for _, lang := range words.Langs {
+	for _, lang := range words.Langs() {
 		rows := Normal(b, b.Known(at), horse, at, lang)
 		td.Cmp(t, len(rows) > 10, true)
 		seen := map[string]bool{}

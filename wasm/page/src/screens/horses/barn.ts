@@ -8,7 +8,6 @@ import { isAtTop, isOpen, reloadCallNotes } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
 import * as store from '../../store/store';
 import { caution, fill, h, link, para, svgElement } from '../../ui/dom';
-import { entryLinks } from '../../ui/phonelinks';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
