@@ -4,12 +4,12 @@ import * as core from './core/core';
 import { whenIdle } from './core/load';
 import { hasMessage, say, setLanguage } from './core/words';
 import { prefetchDemo, putDemo } from './store/demo';
-import { loadPack, useNumbers } from './store/pack';
+import { loadPack, setPackChanged, useNumbers } from './store/pack';
 import { reloadCallNotes } from './store/calls';
 import * as store from './store/store';
 import { onOtherTab } from './store/tabs';
 import { caution, fill, h, link, para } from './ui/dom';
-import { go, route } from './ui/route';
+import { go, route, sentIn } from './ui/route';
 import { setCallStrip, setStrip, show } from './ui/screen';
 import { setTheme } from './ui/theme';
 import { setAlarmWords } from './exam/alarms';
@@ -105,7 +105,6 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
   } catch (e) {
     return showError(e);
   }
-  void loadPack();
   // One screen is made at a time: an earlier one that is slow must not come over a later one.
   let making = false;
   let stale = false;
@@ -123,6 +122,12 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
     fill(document.getElementById('tabs')!);
     void safely();
   });
+  // What is told is told anew with a clinic's file that came late; nobody is disturbed who is entering something.
+  setPackChanged(() => {
+    const [what, , at] = route();
+    if ((sentIn(location.hash) !== undefined || what === 'say' || at === 'result' || at === 'call') && !document.activeElement?.matches('input, textarea')) void safely();
+  });
+  void loadPack();
   onOtherTab(() => (route()[0] === 'exam' ? route()[1] : undefined), w => void showOtherTab(w, () => void safely()));
   window.addEventListener('unhandledrejection', e => showWriteError(e.reason instanceof DOMException ? e.reason.name : String(e.reason)));
   window.addEventListener('beforeprint', () => {

@@ -40,6 +40,19 @@ self_.addEventListener('fetch', event => {
   if (event.request.method !== 'GET' || new URL(event.request.url).origin !== self_.location.origin) return;
   event.respondWith((async () => {
     const cache = await caches.open(name);
+    if (new URL(event.request.url).pathname.endsWith('/clinic.json')) return clinicFile(event.request, cache);
     return (await cache.match(event.request, { ignoreSearch: true })) ?? fetch(event.request);
   })());
 });
+
+/** A clinic changes its file without a new version of the page: what its server has counts, and the copy where that cannot be asked. */
+async function clinicFile(request: Request, cache: Cache): Promise<Response> {
+  try {
+    const fresh = await fetch(request, { cache: 'no-cache' });
+    if (fresh.ok) await cache.put(request, fresh.clone());
+    if (fresh.status < 500) return fresh;
+  } catch {
+    // Without a network the copy counts.
+  }
+  return (await cache.match(request, { ignoreSearch: true })) ?? Response.error();
+}

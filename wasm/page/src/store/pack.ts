@@ -15,9 +15,20 @@ let loading: Promise<void> | undefined;
 /** The clinic's file in use. */
 export const pack = (): Pack | undefined => mine;
 
+/** Without the core the file could not be read: whoever asks next tries again. */
+let unread = false;
+/** A request has gone out with the clinic's file as it was then. */
+let answered = false;
+let changed = (): void => undefined;
+
+/** What is done when a clinic's file has come in after a screen was made. */
+export const setPackChanged = (f: () => void): void => { changed = f; };
+
 /** What goes into a request that a clinic's file adds to. */
 export async function withPack(): Promise<{ pack?: Pack }> {
+  if (unread) void loadPack();
   await loading;
+  answered = true;
   return mine ? { pack: mine } : {};
 }
 
@@ -82,7 +93,7 @@ async function beside(): Promise<string | undefined> {
   if (inside) return inside;
   if (!location.protocol.startsWith('http')) return '';
   try {
-    const answer = await fetch('clinic.json', { signal: AbortSignal.timeout(3000) });
+    const answer = await fetch('clinic.json', { cache: 'no-cache' });
     if (answer.ok) return await answer.text();
     return answer.status === 404 || answer.status === 410 ? '' : undefined;
   } catch {
@@ -90,31 +101,41 @@ async function beside(): Promise<string | undefined> {
   }
 }
 
-async function take(text: string | undefined): Promise<void> {
-  if (!text) return;
+/** Uses a text, unless it is not in order; kept: and has it the next time too. */
+async function take(text: string, kept = false): Promise<void> {
   try {
     const got = await readPack(text);
-    if (got.pack) await use(got.pack);
-    else console.warn('clinic.json', got.faults.map(f => `line ${f.line}: ${f.path} ${f.sentence}`).join('\n'));
+    unread = false;
+    if (!got.pack) return console.warn('clinic.json', got.faults.map(f => `line ${f.line}: ${f.path} ${f.sentence}`).join('\n'));
+    const fresh = JSON.stringify(got.pack) !== JSON.stringify(mine);
+    if (kept) await store.putPack('beside', text);
+    await use(got.pack);
+    if (fresh && answered) changed();
   } catch {
-    // Without the core there is nothing to compare by the clinic's rules.
+    unread = true; // without the core there is nothing to compare by the clinic's rules
   }
 }
 
-/** Loads the clinic's file; safe to call often. Nobody waits for the network. */
+/** What the clinic has beside the page by now. A file that is not in order does not put away the one that is in use. */
+async function renew(was: string | undefined): Promise<void> {
+  const text = await beside();
+  if (text === undefined || text === (was ?? '')) return;
+  if (text) return take(text, true);
+  await store.putPack('beside', undefined);
+  mine = undefined;
+  await keepNumbers({ clinic: undefined });
+  if (answered) changed();
+}
+
+/** Loads the clinic's file; safe to call often. Nobody waits long for the network: what comes later is applied when it comes. */
 export function loadPack(): Promise<void> {
   return (loading ??= (async () => {
     const chosen = await store.pack('chosen');
     if (chosen) return take(chosen);
     const was = await store.pack('beside');
-    const now = beside().then(async text => {
-      if (text === undefined || text === (was ?? '')) return was ?? '';
-      await store.putPack('beside', text || undefined);
-      return text;
-    });
-    if (was === undefined) return take(await now);
-    await take(was);
-    void now.then(text => (text !== was ? take(text) : undefined));
+    if (was) await take(was);
+    const now = renew(was);
+    if (!was) await Promise.race([now, new Promise(done => setTimeout(done, 3000))]);
   })().finally(() => { loading = undefined; }));
 }
 

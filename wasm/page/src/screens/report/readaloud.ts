@@ -2,15 +2,21 @@
 
 import type { Chunk, Reported } from '../../core/types';
 import { lang, languages, say } from '../../core/words';
-import { vetLanguage } from '../../store/pack';
+import { pack, vetLanguage } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
 import { onLeave, show } from '../../ui/screen';
 
+/** The languages, the clinic's first, in its order. */
+function inOrder(): typeof languages {
+  const clinic = pack()?.langs ?? [];
+  return [...clinic.flatMap(id => languages.filter(l => l.id === id)), ...languages.filter(l => !clinic.includes(l.id))];
+}
+
 /** Chooses the language of what is told, apart from the page's. Nothing where there is but one. */
 export function languageChoice(chosen: string, change: (l: string) => void): Child {
   if (languages.length < 2) return undefined;
-  return h('div', { class: 'ways', role: 'group', 'aria-label': say('page.settings.report') }, languages.map(l => h('button', {
+  return h('div', { class: 'ways', role: 'group', 'aria-label': say('page.settings.report') }, inOrder().map(l => h('button', {
     type: 'button', class: 'way', lang: l.id, id: 'report-' + l.id, 'aria-pressed': String(l.id === chosen),
     click: async (e: Event) => {
       for (const b of document.querySelectorAll('.way[id^=report-]')) b.setAttribute('aria-pressed', String(b === e.currentTarget));
