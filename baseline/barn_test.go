@@ -57,9 +57,9 @@ func shown(sign vitals.SignID, site vitals.SiteID, answers ...vitals.GradeID) vi
 
 // learned is a horse that was examined.
 func learned(h vitals.Horse, exams ...vitals.Exam) *Baseline {
-	b := New(h)
+	b := must(New(h))
 	for _, e := range exams {
-		b.Learn(e)
+		must(b.Learn(e))
 	}
 	return b
 }

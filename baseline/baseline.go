@@ -1,6 +1,7 @@
 package baseline
 
 import (
+	"errors"
 	"slices"
 	"time"
 
@@ -11,9 +12,7 @@ import (
 // Codes of the faults of this package.
 const (
 	// FaultOtherHorse: an exam, or a record, of another horse.
-	FaultOtherHorse vitals.FaultCode = "other-horse"
-	// FaultNoTime: the exam compared has no time, so that nothing says which exams came before it.
-	FaultNoTime vitals.FaultCode = "no-time"
+	FaultOtherHorse = vitals.FaultOtherHorse
 )
 
 func fault(code vitals.FaultCode, path string, args ...string) vitals.Faults {
@@ -36,13 +35,44 @@ type Baseline struct {
 }
 
 // New gives the baseline of a horse of which no exam is known yet: what is published and
-// assumed of animals of its type and age.
-func New(horse vitals.Horse) *Baseline {
-	return &Baseline{horse: horse, at: make(map[vitals.ID]time.Time)}
+// assumed of animals of its type and age. The error is the [vitals.Faults] of [vitals.CheckHorse]:
+// of a type that is none, nothing is assumed.
+func New(horse vitals.Horse) (*Baseline, error) {
+	if err := vitals.CheckHorse(horse).Err(); err != nil {
+		return nil, err
+	}
+	return &Baseline{horse: own(horse), at: make(map[vitals.ID]time.Time)}, nil
+}
+
+// Of gives the baseline of a horse and its exams: [New], then [Baseline.Learn] of each. The error is the
+// [vitals.Faults] of all of them, under /horse and /exams.
+func Of(horse vitals.Horse, exams []vitals.Exam) (*Baseline, error) {
+	b, err := New(horse)
+	if err != nil {
+		faults, _ := errors.AsType[vitals.Faults](err)
+		return nil, faults.At("/horse")
+	}
+	var faults vitals.Faults
+	for i, e := range exams {
+		if _, err := b.Learn(e); err != nil {
+			wrong, _ := errors.AsType[vitals.Faults](err)
+			faults = append(faults, wrong.At("/exams/"+itoa(i))...)
+		}
+	}
+	if err := faults.Err(); err != nil {
+		return nil, err
+	}
+	return b, nil
+}
+
+// own gives a horse that shares no list with another.
+func own(h vitals.Horse) vitals.Horse {
+	h.Contacts, h.NewUsual = slices.Clone(h.Contacts), slices.Clone(h.NewUsual)
+	return h
 }
 
 // Horse gives the horse.
-func (b *Baseline) Horse() vitals.Horse { return b.horse }
+func (b *Baseline) Horse() vitals.Horse { return own(b.horse) }
 
 // Exams gives the exams, oldest first. The slice is a copy; the findings are shared.
 func (b *Baseline) Exams() []vitals.Exam {
@@ -54,20 +84,26 @@ func (b *Baseline) Exams() []vitals.Exam {
 }
 
 // Learn takes an exam into the record and says whether it teaches what is usual. One that
-// does not (the horse was unwell, not at rest, ...) is kept all the same, with its reason;
-// only an exam of another horse is left out. Whether an exam teaches in one comparison
+// does not (the horse was unwell, not at rest, ...) is kept all the same, with its reason. Whether an exam teaches in one comparison
 // also depends on the age and the time compared: see [Comparison.Lessons]. What the exam refers to is kept, and
 // is not to be changed afterwards.
 //
 // An exam of an ID already known replaces it if it says more: finished before draft, then
 // the one with more findings.
-func (b *Baseline) Learn(exam vitals.Exam) Lesson {
-	if exam.Horse != b.horse.ID {
-		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
+//
+// The error is the [vitals.Faults] of [vitals.CheckExam], each with its code, place and sentence; such an
+// exam is not kept and teaches nothing.
+func (b *Baseline) Learn(exam vitals.Exam) (Lesson, error) {
+	if err := vitals.CheckExam(exam, b.horse).Err(); err != nil {
+		return Lesson{Exam: exam.ID}, err
 	}
 	n := b.summarise(&exam)
 	b.keep(&exam, n)
-	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
+	return n.lesson(), nil
+}
+
+func (n *summary) lesson() Lesson {
+	return Lesson{Exam: n.id, Taught: n.reason == "", Reason: n.reason}
 }
 
 // keep puts an exam in its place.
@@ -107,6 +143,9 @@ func (b *Baseline) drop(i int) {
 // what was said there of its new usual.
 // The order of merging changes nothing. The error is [FaultOtherHorse].
 func (b *Baseline) Merge(other *Baseline) error {
+	if other == nil {
+		return fault(FaultOtherHorse, "/horse", "id", "")
+	}
 	if other.horse.ID != b.horse.ID {
 		return fault(FaultOtherHorse, "/horse", "id", string(other.horse.ID))
 	}

@@ -17,7 +17,7 @@ func TestLessons(t *testing.T) {
 		change(&e)
 		return e
 	}
-	b := New(aHorse())
+	b := must(New(aHorse()))
 	for _, c := range []struct {
 		exam vitals.Exam
 		want string
@@ -30,7 +30,6 @@ func TestLessons(t *testing.T) {
 		{at(6, func(e *vitals.Exam) { e.State.Condition = vitals.AfterWork }), LessonAfterWork},
 		{at(7, func(e *vitals.Exam) { e.State.Condition = vitals.Excited }), LessonExcited},
 		{at(8, func(e *vitals.Exam) { e.State.Condition = vitals.Medicated }), LessonMedicated},
-		{at(9, func(e *vitals.Exam) { e.Horse = "h2" }), LessonOtherHorse},
 		{at(10, func(e *vitals.Exam) {
 			e.Findings = []vitals.Finding{heart(34)}
 			e.Findings[0] = vitals.Finding{Sign: vitals.HeartRate, Absent: vitals.CouldNot}
@@ -38,10 +37,12 @@ func TestLessons(t *testing.T) {
 		{at(11, func(e *vitals.Exam) { e.Findings = []vitals.Finding{heart(72)} }), LessonAlarm},
 		{at(40, func(e *vitals.Exam) {}), ""},
 	} {
-		td.Cmp(t, b.Learn(c.exam), Lesson{Exam: c.exam.ID, Taught: c.want == "", Reason: c.want})
+		td.Cmp(t, must(b.Learn(c.exam)), Lesson{Exam: c.exam.ID, Taught: c.want == "", Reason: c.want})
 	}
+	_, err := b.Learn(at(9, func(e *vitals.Exam) { e.Horse = "h2" }))
+	td.CmpErrorIs(t, err, vitals.Fault{Code: FaultOtherHorse})
 	copied := at(1, func(e *vitals.Exam) { e.ID = "e-2-copy" })
-	b.Learn(copied)
+	must(b.Learn(copied))
 
 	c, err := b.Compare(tonight(20, heart(36)))
 	td.CmpNoError(t, err)
@@ -57,9 +58,9 @@ func TestLessons(t *testing.T) {
 func TestOtherHorse(t *testing.T) {
 	e := tonight(0, heart(30))
 	e.Horse = "h2"
-	_, err := New(aHorse()).Compare(e)
+	_, err := must(New(aHorse())).Compare(e)
 	td.CmpErrorIs(t, err, vitals.Fault{Code: FaultOtherHorse})
-	td.CmpErrorIs(t, New(aHorse()).Merge(New(vitals.Horse{ID: "h2"})), vitals.Fault{Code: FaultOtherHorse})
+	td.CmpErrorIs(t, must(New(aHorse())).Merge(must(New(vitals.Horse{ID: "h2", Name: "Plum", Type: vitals.TypePony}))), vitals.Fault{Code: FaultOtherHorse})
 }
 
 // A growing animal outgrows its exams; a grown one does not.
@@ -122,7 +123,7 @@ func TestMergeLaws(t *testing.T) {
 			parts[i] = rapid.SliceOfN(rapid.Custom(anExam), 0, 5).Draw(t, fmt.Sprint("part ", i))
 		}
 		merged := func(order ...int) *Baseline {
-			b := New(aHorse())
+			b := must(New(aHorse()))
 			for _, i := range order {
 				if err := b.Merge(learned(aHorse(), parts[i]...)); err != nil {
 					t.Fatal(err)
@@ -166,11 +167,11 @@ func TestOnlyThePastTeaches(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b.Learn(e)
+		must(b.Learn(e))
 		again, _ := b.Compare(e)
 		same(t, "itself", first, again)
-		b.Learn(quiet(11.6, heart(70)))
-		b.Learn(quiet(300, heart(28)))
+		must(b.Learn(quiet(11.6, heart(70))))
+		must(b.Learn(quiet(300, heart(28))))
 		last, _ := b.Compare(e)
 		first.Lessons, last.Lessons = nil, nil
 		same(t, "later", first, last)

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"whorl.example/baseline/internal/catalogue"
@@ -26,8 +25,8 @@ func (c *Compared) warn(key string, args ...string) {
 // before. A draft and an exam not at rest are compared too, with a warning: beside what
 // is usual at rest.
 //
-// The error is a [vitals.Faults]: [FaultOtherHorse], [FaultNoTime], or every finding whose
-// entry is wrong.
+// The error is the [vitals.Faults] of [vitals.CheckExam]: everything that is wrong with the exam, each with its
+// code, place and sentence. Nothing is said of such an exam but what [vitals.FiredAlarms] says.
 func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 	c, _, err := b.compare(exam)
 	return c, err
@@ -35,15 +34,8 @@ func (b *Baseline) Compare(exam vitals.Exam) (Comparison, error) {
 
 // compare is Compare that also gives what each finding added to the exam as a whole.
 func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
-	var faults vitals.Faults
-	if exam.Horse != b.horse.ID {
-		faults = append(faults, fault(FaultOtherHorse, "/horse", "id", string(exam.Horse))...)
-	}
-	if exam.At.IsZero() {
-		faults = append(faults, fault(FaultNoTime, "/at")...)
-	}
-	if faults != nil {
-		return Comparison{}, evidence{}, faults
+	if err := vitals.CheckExam(exam, b.horse).Err(); err != nil {
+		return Comparison{}, evidence{}, err
 	}
 	stage, known := b.horse.StageAt(exam.At)
 	c := Comparison{
@@ -65,11 +57,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		if f.Absent != "" {
 			continue
 		}
-		var ok bool
-		if place, ok = catalogue.IndexFrom(signs, place, f.Sign); !ok {
-			faults = append(faults, fault(vitals.FaultUnknownSign, "/findings/"+itoa(i)+"/sign", "sign", string(f.Sign))...)
-			continue
-		}
+		place, _ = catalogue.IndexFrom(signs, place, f.Sign)
 		sign := &signs[place]
 		c.Signs = append(c.Signs, Compared{Sign: f.Sign, Site: f.Site})
 		one := &c.Signs[len(c.Signs)-1]
@@ -78,7 +66,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 			m, err := f.MeasureFor(*sign, b.horse.Type, stage)
 			if err != nil {
 				c.Signs = c.Signs[:len(c.Signs)-1]
-				faults = append(faults, c.unmeasured(*f, err, b.faultsAt(exam, i))...)
+				c.unmeasured(*f, err)
 				continue
 			}
 			one.Measure = &put(&room.measures, m)[0]
@@ -91,9 +79,6 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 			ev.site = f.Site
 		}
 		all.add(ev)
-	}
-	if err := faults.Err(); err != nil {
-		return Comparison{}, evidence{}, err
 	}
 	c.OwnFever(exam)
 	otherSides(c.Signs)
@@ -138,32 +123,15 @@ func put[T any](shelf *[]T, values ...T) []T {
 	return slices.Clip((*shelf)[n:])
 }
 
-// faultsAt gives what is wrong with one finding of an exam as an entry.
-func (b *Baseline) faultsAt(exam vitals.Exam, i int) vitals.Faults {
-	at := "/findings/" + itoa(i)
-	var out vitals.Faults
-	for _, f := range vitals.CheckExam(exam, b.horse) {
-		if f.Path == at || strings.HasPrefix(f.Path, at+"/") {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-// unmeasured deals with a finding that gives no number. If its entry is wrong, that is a
-// fault. If it is in order and only of no use (an infrared reading, taps too uneven, a girth of
-// an animal without a formula), it counts as not checked, and a warning says why.
-func (c *Comparison) unmeasured(f vitals.Finding, err error, wrong vitals.Faults) vitals.Faults {
-	if len(wrong) > 0 {
-		return wrong
-	}
+// unmeasured deals with a finding that gives no number, though its entry is in order (an infrared reading, taps too
+// uneven, a girth of an animal without a formula): it counts as not checked, and a warning says why.
+func (c *Comparison) unmeasured(f vitals.Finding, err error) {
 	c.Unchecked = append(c.Unchecked, Unchecked{Sign: f.Sign, Site: f.Site, Reason: vitals.Unsure})
 	if faults, ok := errors.AsType[vitals.Faults](err); ok {
 		for _, why := range faults {
 			c.Warnings = append(c.Warnings, Warning{Key: "fault." + string(why.Code), Args: why.Args})
 		}
 	}
-	return nil
 }
 
 // compareMeasure fills in c for a measured finding.

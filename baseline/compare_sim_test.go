@@ -87,7 +87,7 @@ func TestWellExams(t *testing.T) {
 		signs, called, exams, far := 0, 0, 0, 0
 		for range horses {
 			nature := h.nature()
-			b := New(aHorse())
+			b := must(New(aHorse()))
 			for i := range n {
 				e := quiet(float64(7*i)+4.5/24, h.findings(nature)...)
 				b.keep(&e, b.summarise(&e))

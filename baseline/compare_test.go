@@ -15,7 +15,7 @@ import (
 )
 
 func TestNothingEntered(t *testing.T) {
-	c, err := New(aHorse()).Compare(tonight(0))
+	c, err := must(New(aHorse())).Compare(tonight(0))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs, td.Empty())
 	td.Cmp(t, c.Overall, Overall{P: 1, Level: .05})
@@ -26,13 +26,13 @@ func TestNothingEntered(t *testing.T) {
 }
 
 func TestNoTime(t *testing.T) {
-	_, err := New(aHorse()).Compare(vitals.Exam{Horse: "h1"})
-	td.CmpErrorIs(t, err, vitals.Fault{Code: FaultNoTime})
+	_, err := must(New(aHorse())).Compare(vitals.Exam{Horse: "h1"})
+	td.CmpErrorIs(t, err, vitals.Fault{Code: vitals.FaultBadMoment, Path: "/at"})
 }
 
 // Every finding that cannot be computed is named, at its place.
 func TestFaultsAllAtOnce(t *testing.T) {
-	_, err := New(aHorse()).Compare(tonight(0, vitals.Finding{Sign: "no-such-sign"}, heart(34), vitals.Finding{Sign: vitals.HeartRate}))
+	_, err := must(New(aHorse())).Compare(tonight(0, vitals.Finding{Sign: "no-such-sign"}, heart(34), vitals.Finding{Sign: vitals.HeartRate}))
 	faults, ok := err.(vitals.Faults)
 	td.CmpTrue(t, ok)
 	var at []string
@@ -51,7 +51,7 @@ func TestQuietAthlete(t *testing.T) {
 		exams = append(exams, quiet(float64(7*i), heart(rate)))
 	}
 	night := tonight(60, heart(40))
-	c, err := New(aHorse()).Compare(night)
+	c, err := must(New(aHorse())).Compare(night)
 	td.CmpNoError(t, err)
 	td.Cmp(t, one(c, vitals.HeartRate).Statement, AsUsual, "before the first exam 40 is a usual rate")
 	td.CmpTrue(t, hasWarning(one(c, vitals.HeartRate).Warnings, WarnNoExams))
@@ -105,14 +105,14 @@ func TestStateAndDraftAreSaid(t *testing.T) {
 	} {
 		e := tonight(0, heart(50))
 		e.State.Condition = condition
-		c, err := New(aHorse()).Compare(e)
+		c, err := must(New(aHorse())).Compare(e)
 		td.CmpNoError(t, err)
 		td.CmpTrue(t, hasWarning(c.Warnings, key))
 		td.Cmp(t, one(c, vitals.HeartRate).Statement, Higher, "it is compared all the same")
 	}
 	e := tonight(0, heart(50))
 	e.Status = vitals.Draft
-	c, _ := New(aHorse()).Compare(e)
+	c, _ := must(New(aHorse())).Compare(e)
 	td.CmpTrue(t, hasWarning(c.Warnings, WarnDraft))
 	td.CmpTrue(t, hasWarning(c.Warnings, WarnAgeUnknown))
 }
@@ -162,7 +162,7 @@ func TestAdviceOnTheWholeExam(t *testing.T) {
 		e := tonight(0, heart(50), vitals.Finding{Sign: vitals.RespiratoryRate,
 			Count: &vitals.Count{Events: x.breaths, Seconds: 60, Start: vitals.Anywhere}})
 		e.State.Condition, e.Purpose, e.Air = x.condition, x.purpose, x.air
-		c, err := New(aHorse()).Compare(e)
+		c, err := must(New(aHorse())).Compare(e)
 		td.CmpNoError(t, err)
 		var got []Warning
 		for _, w := range c.Warnings {
@@ -194,7 +194,7 @@ func TestUnchecked(t *testing.T) {
 	e := tonight(0, shown(vitals.Attitude, "", "bright"), vitals.Finding{Sign: vitals.GumColour, Absent: vitals.CouldNot},
 		shown(vitals.DigitalPulse, "fore-left", "faint"))
 	e.Depth = vitals.HandsOn
-	c, err := New(aHorse()).Compare(e)
+	c, err := must(New(aHorse())).Compare(e)
 	td.CmpNoError(t, err)
 	has := func(u Unchecked) bool {
 		for _, x := range c.Unchecked {
@@ -216,7 +216,7 @@ func TestUnchecked(t *testing.T) {
 
 // One foot of four.
 func TestOtherSide(t *testing.T) {
-	c, err := New(aHorse()).Compare(tonight(0, shown(vitals.DigitalPulse, "fore-left", "bounding"), shown(vitals.DigitalPulse, "fore-right", "faint")))
+	c, err := must(New(aHorse())).Compare(tonight(0, shown(vitals.DigitalPulse, "fore-left", "bounding"), shown(vitals.DigitalPulse, "fore-right", "faint")))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs[0].Warnings, td.Contains(Warning{Key: WarnOtherSide, Args: []string{"site", "fore-right", "grade", "faint"}}))
 	td.CmpFalse(t, hasWarning(c.Signs[1].Warnings, WarnOtherSide))
@@ -225,7 +225,7 @@ func TestOtherSide(t *testing.T) {
 // Weight and condition are compared with the animal's own only, and a growing one's not at all.
 func TestOwnOnly(t *testing.T) {
 	weight, _ := vitals.Lookup(vitals.Weight)
-	c, err := New(aHorse()).Compare(tonight(0, entered(weight, 510)))
+	c, err := must(New(aHorse())).Compare(tonight(0, entered(weight, 510)))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs[0].Statement, Noted)
 	td.Cmp(t, c.Signs[0].P, 0.)
@@ -263,7 +263,7 @@ func TestSettle(t *testing.T) {
 // Signs are looked at together: many small deviations make the exam farther from usual than any one.
 func TestFar(t *testing.T) {
 	far := func(f ...vitals.Finding) float64 {
-		c, err := New(aHorse()).Compare(tonight(0, f...))
+		c, err := must(New(aHorse())).Compare(tonight(0, f...))
 		td.CmpNoError(t, err)
 		return c.Overall.Far
 	}
@@ -278,15 +278,15 @@ func TestFar(t *testing.T) {
 func TestManySigns(t *testing.T) {
 	usual := []vitals.Finding{counted(vitals.RespiratoryRate, 12, 60), shown(vitals.Attitude, "", "bright"),
 		shown(vitals.GumColour, "", "pink"), shown(vitals.Feed, "", "usual"), shown(vitals.Coat, "", "smooth")}
-	c, err := New(aHorse()).Compare(tonight(0, append(usual, heart(23))...))
+	c, err := must(New(aHorse())).Compare(tonight(0, append(usual, heart(23))...))
 	td.CmpNoError(t, err)
 	td.Cmp(t, one(c, vitals.HeartRate).Statement, Lower)
 	td.Cmp(t, c.Alarms, td.Empty())
 	td.CmpFalse(t, c.Overall.Unusual, "p %v", c.Overall.P)
 	td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnManySigns, Args: []string{"n", "6", "expect", "0.3"}}))
-	c, _ = New(aHorse()).Compare(tonight(0, usual...))
+	c, _ = must(New(aHorse())).Compare(tonight(0, usual...))
 	td.CmpFalse(t, hasWarning(c.Warnings, WarnManySigns))
-	c, _ = New(aHorse()).Compare(tonight(0, append(usual, heart(52))...))
+	c, _ = must(New(aHorse())).Compare(tonight(0, append(usual, heart(52))...))
 	td.Cmp(t, c.Alarms, td.NotEmpty())
 	td.CmpFalse(t, hasWarning(c.Warnings, WarnManySigns))
 }
@@ -316,11 +316,11 @@ func TestAlarmsWhateverIsUsual(t *testing.T) {
 			value = *x - .2
 		}
 		finding := entered(sign, value)
-		b := New(horse)
+		b := must(New(horse))
 		for i := range 12 {
 			e := quiet(0, finding)
 			e.At, e.ID = noon.AddDate(0, 0, i-20), vitals.ID(strconv.Itoa(i))
-			b.Learn(e)
+			must(b.Learn(e))
 		}
 		e := tonight(0, finding)
 		e.At = noon
@@ -350,7 +350,7 @@ func TestOfNoUse(t *testing.T) {
 	for name, f := range map[string]vitals.Finding{"infrared": infrared, "uneven taps": uneven, "donkey's girth": girth} {
 		e := tonight(0, shown(vitals.GumColour, "", "pink"), f)
 		td.Require(t).Cmp(vitals.CheckExam(e, donkey), td.Empty(), name)
-		c, err := New(donkey).Compare(e)
+		c, err := must(New(donkey)).Compare(e)
 		td.CmpNoError(t, err, name)
 		td.Cmp(t, c.Signs, td.Len(1), name)
 		td.Cmp(t, c.Unchecked, td.Contains(Unchecked{Sign: f.Sign, Reason: vitals.Unsure}), name)

@@ -25,13 +25,13 @@ func TestSlowClimbThroughCompare(t *testing.T) {
 	}
 	for range horses {
 		mu, sigma := r.m0+r.tau*rng.NormFloat64(), r.sigma0*math.Exp(.35*rng.NormFloat64())
-		still, climbing := New(aHorse()), New(aHorse())
+		still, climbing := must(New(aHorse())), must(New(aHorse()))
 		count := func(level float64) int {
 			return int(math.Floor(mu + level*sigma + sigma*rng.NormFloat64() + rng.Float64()))
 		}
 		for i := range 20 {
-			still.Learn(quiet(float64(7*i), heart(count(0))))
-			climbing.Learn(quiet(float64(7*i), heart(count(.3*max(0, float64(i-9))))))
+			must(still.Learn(quiet(float64(7*i), heart(count(0)))))
+			must(climbing.Learn(quiet(float64(7*i), heart(count(.3*max(0, float64(i-9)))))))
 		}
 		look := func(b *Baseline, level float64) (Compared, float64) {
 			e := tonight(140, heart(count(level)))

@@ -14,7 +14,7 @@ func TestFoalsMoveByTheWeek(t *testing.T) {
 	foal := aHorse()
 	foal.Born = vitals.DateOf(spring)
 	usual := func(days float64) Interval {
-		n, ok := New(foal).Normal(vitals.HeartRate, "", spring.AddDate(0, 0, int(days)))
+		n, ok := must(New(foal)).Normal(vitals.HeartRate, "", spring.AddDate(0, 0, int(days)))
 		td.CmpTrue(t, ok)
 		return n.Own
 	}

@@ -27,7 +27,7 @@ func TestDue(t *testing.T) {
 	// Once the plan is done, monthly.
 	td.Cmp(t, juniper(quietHeart(practiceExams, 34, 37, 35)).Due(at).EveryDays, 30)
 	// A foal's usual moves by the week.
-	foal := New(vitals.Horse{ID: "foal", Type: vitals.TypeHorse, Born: vitals.DateOf(at.AddDate(0, -3, 0))})
+	foal := must(New(vitals.Horse{ID: "foal", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.DateOf(at.AddDate(0, -3, 0))}))
 	td.Cmp(t, foal.Due(at).EveryDays, 7)
 	// An exam of a bad day teaches nothing, and so nothing is due later for it.
 	sick := quietHeart(1, 60)
@@ -38,7 +38,7 @@ func TestDue(t *testing.T) {
 // The rhythm that the barn's list shows is the plan's.
 func TestDueIsThePlans(t *testing.T) {
 	for _, kind := range []vitals.Type{vitals.TypeHorse, vitals.TypeDonkey} {
-		p := New(vitals.Horse{ID: "h", Type: kind}).PracticePlan(planDay, 0)
+		p := must(New(vitals.Horse{ID: "h", Name: "Juniper", Type: kind})).PracticePlan(planDay, 0)
 		td.Cmp(t, p.Exams, td.Between(practiceExams-1, practiceExams+1), string(kind))
 		td.Cmp(t, p.EveryDays, td.Between(15.5, 17.5), string(kind))
 	}

@@ -96,7 +96,7 @@ func TestUsualAnswerOfATie(t *testing.T) {
 // A reading of a young animal counts by how far it is from what is expected at its age: a foal of one day and of two.
 func TestReadingsOfTheFirstDays(t *testing.T) {
 	born := spring.Add(-time.Hour * time.Duration(spring.Hour()))
-	foal := vitals.Horse{ID: "h1", Type: vitals.TypeHorse, Born: vitals.DateOf(born)}
+	foal := vitals.Horse{ID: "h1", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.DateOf(born)}
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
 	sign, _ := vitals.Lookup(vitals.HeartRate)
 	for _, days := range []float64{1, 2, 30} {

@@ -25,26 +25,53 @@ func exam(id vitals.ID, at time.Time, beats int) vitals.Exam {
 
 // quiet is a history of eight mornings.
 func quiet() *baseline.Baseline {
-	b := baseline.New(juniper)
+	b, err := baseline.New(juniper)
+	if err != nil {
+		log.Fatal(err)
+	}
 	day := time.Date(2026, 3, 1, 7, 30, 0, 0, time.UTC)
 	for i, beats := range []int{33, 34, 32, 35, 33, 34, 33, 32} {
-		b.Learn(exam(vitals.ID(fmt.Sprintf("quiet-%d", i)), day.AddDate(0, 0, 7*i), beats))
+		if _, err := b.Learn(exam(vitals.ID(fmt.Sprintf("quiet-%d", i)), day.AddDate(0, 0, 7*i), beats)); err != nil {
+			log.Fatal(err)
+		}
 	}
 	return b
 }
 
-// An exam that cannot teach is kept all the same, and says why.
+// An exam that cannot teach is kept all the same, and says why. One that is not in order is refused, with all
+// that is wrong with it.
 func ExampleBaseline_Learn() {
-	b := baseline.New(juniper)
+	b, err := baseline.New(juniper)
+	if err != nil {
+		log.Fatal(err)
+	}
 	at := time.Date(2026, 3, 1, 7, 30, 0, 0, time.UTC)
-	fmt.Println(b.Learn(exam("first", at, 33)).Taught)
 	ill := exam("second", at.AddDate(0, 0, 1), 52)
 	ill.Wellness = vitals.Unwell
-	lesson := b.Learn(ill)
-	fmt.Println(lesson.Taught, lesson.Reason)
+	for _, e := range []vitals.Exam{exam("first", at, 33), ill, exam("", at, 3300)} {
+		lesson, err := b.Learn(e)
+		fmt.Println(lesson.Taught, lesson.Reason, err)
+	}
 	// Output:
-	// true
-	// false lesson.unwell
+	// true  <nil>
+	// false lesson.unwell <nil>
+	// false  /id: An id is 1 to 64 letters, digits, hyphens, underscores or dots.
+	// /findings/0/count/events: Please check this number. It must be between 10 and 260 /min. Is it a typing mistake?
+}
+
+// A horse and its exams at once; every fault comes with its place.
+func ExampleOf() {
+	pony := vitals.Horse{ID: "plum", Name: "Plum", Type: vitals.TypePony}
+	_, err := baseline.Of(pony, []vitals.Exam{exam("first", time.Date(2026, 3, 1, 7, 30, 0, 0, time.UTC), 33)})
+	fmt.Println(err)
+	// Output: /exams/0/horse: This exam is of another horse (“juniper”).
+}
+
+// A horse of a type that is none has no baseline.
+func ExampleNew() {
+	_, err := baseline.New(vitals.Horse{ID: "dune", Name: "Dune", Type: "camel"})
+	fmt.Println(err)
+	// Output: /type: “camel” is not one of the answers.
 }
 
 // A heart rate that any printed range allows, and that is not this horse's.
@@ -69,7 +96,11 @@ func ExampleBaseline_Compare() {
 // What is usual of one sign, before and after the horse is known.
 func ExampleBaseline_Normal() {
 	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
-	for _, b := range []*baseline.Baseline{baseline.New(juniper), quiet()} {
+	unknown, err := baseline.New(juniper)
+	if err != nil {
+		log.Fatal(err)
+	}
+	for _, b := range []*baseline.Baseline{unknown, quiet()} {
 		n, _ := b.Normal(vitals.HeartRate, "", at)
 		fmt.Printf("%.0f to %.0f, on %d exams\n", n.Own.Low, n.Own.High, n.Basis.Exams)
 	}

@@ -19,12 +19,17 @@ import (
 // A Fit is not safe for use by several goroutines while it learns.
 type Fit struct{ b Baseline }
 
-// NewFit gives the fit of a horse of which no exam is known yet.
-func NewFit(horse vitals.Horse) *Fit { return &Fit{*New(horse)} }
+// NewFit gives the fit of a horse of which no exam is known yet; errors as in [New].
+func NewFit(horse vitals.Horse) (*Fit, error) {
+	if err := vitals.CheckHorse(horse).Err(); err != nil {
+		return nil, err
+	}
+	return &Fit{Baseline{horse: own(horse), at: make(map[vitals.ID]time.Time)}}, nil
+}
 
 // Fit gives what the exams so far taught. The two learn apart from then on.
 func (b *Baseline) Fit() *Fit {
-	f := NewFit(b.horse)
+	f := &Fit{Baseline{horse: own(b.horse), at: make(map[vitals.ID]time.Time, len(b.at))}}
 	f.b.summaries = slices.Clone(b.summaries)
 	for _, n := range b.summaries {
 		n.fingerprint() // lets go of the exam
@@ -37,21 +42,24 @@ func (b *Baseline) Fit() *Fit {
 }
 
 // Horse gives the horse.
-func (f *Fit) Horse() vitals.Horse { return f.b.horse }
+func (f *Fit) Horse() vitals.Horse { return f.b.Horse() }
 
 // Learn is [Baseline.Learn].
-func (f *Fit) Learn(exam vitals.Exam) Lesson {
-	if exam.Horse != f.b.horse.ID {
-		return Lesson{Exam: exam.ID, Reason: LessonOtherHorse}
+func (f *Fit) Learn(exam vitals.Exam) (Lesson, error) {
+	if err := vitals.CheckExam(exam, f.b.horse).Err(); err != nil {
+		return Lesson{Exam: exam.ID}, err
 	}
 	n := f.b.summarise(&exam)
 	n.fingerprint() // lets go of the exam
 	f.b.keep(nil, n)
-	return Lesson{Exam: exam.ID, Taught: n.reason == "", Reason: n.reason}
+	return n.lesson(), nil
 }
 
 // Merge is [Baseline.Merge].
 func (f *Fit) Merge(other *Fit) error {
+	if other == nil {
+		return fault(FaultOtherHorse, "/horse", "id", "")
+	}
 	if other.b.horse.ID != f.b.horse.ID {
 		return fault(FaultOtherHorse, "/horse", "id", string(other.b.horse.ID))
 	}

@@ -44,11 +44,14 @@ func (f *Fit) Encode(at time.Time) []byte {
 	return w.out
 }
 
-// OpenFit reads the bytes of [Fit.Encode]. The error is a [vitals.Faults]: [FaultBadFit], or
+// OpenFit reads the bytes of [Fit.Encode]. The error is a [vitals.Faults]: that of [New], [FaultBadFit], or
 // [FaultStaleFit] where the rules of this version or the horse (its type, birth and what was said of
 // its new usual) are not those for which it was made.
 func OpenFit(horse vitals.Horse, data []byte) (*Fit, error) {
-	f := NewFit(horse)
+	f, err := NewFit(horse)
+	if err != nil {
+		return nil, err
+	}
 	r := &fitReader{in: data}
 	if r.raw(len(fitMagic)) != fitMagic {
 		return nil, fault(FaultBadFit, "")

@@ -11,6 +11,7 @@ import (
 
 	"whorl.example/baseline/internal/level"
 	"whorl.example/vitals"
+	"whorl.example/vitals/site"
 )
 
 // A history long enough that states are kept, with bad days among the heart rates, a daily rhythm of temperature and
@@ -48,8 +49,8 @@ func TestLongFitThroughBytes(t *testing.T) {
 	}
 	td.CmpTrue(t, slices.Equal(opened.Encode(night.At), data))
 	more := quiet(58, heart(40), degrees("38.3"))
-	opened.Learn(more)
-	b.Learn(more)
+	must(opened.Learn(more))
+	must(b.Learn(more))
 	if got, want := answers(t, opened, night), answers(t, b, night); got != want {
 		t.Errorf("one more after the bytes:\n%s\nbaseline:\n%s", got, want)
 	}
@@ -160,8 +161,8 @@ func TestWhichStatesAreKept(t *testing.T) {
 // A fit holds for the horse as it was described, down to each answer about its new usual.
 func TestFitOfAnotherDescription(t *testing.T) {
 	h := aHorse()
-	h.Born, h.BornYearOnly = vitals.Date{Year: 2015, Month: 4, Day: 2}, false
-	h.NewUsual = []vitals.NewUsual{{Sign: vitals.HeartRate, From: spring, Said: spring.AddDate(0, 0, 3), By: "Ana"}}
+	h.Born, h.BornYearOnly = vitals.Date{Year: 2015, Month: 1, Day: 1}, false
+	h.NewUsual = []vitals.NewUsual{{Sign: vitals.SkinTent, Site: site.SkinTentNeck, From: spring, Said: spring.AddDate(0, 0, 3), By: "Ana"}}
 	data := learned(h, quiet(0, heart(36))).Fit().Encode(spring.AddDate(0, 1, 0))
 	_, err := OpenFit(h, data)
 	td.CmpNoError(t, err)
@@ -171,8 +172,8 @@ func TestFitOfAnotherDescription(t *testing.T) {
 		"its birth":     func(h *vitals.Horse) { h.Born.Day++ },
 		"the year only": func(h *vitals.Horse) { h.BornYearOnly = true },
 		"not asked":     func(h *vitals.Horse) { h.NewUsual = nil },
-		"the sign":      func(h *vitals.Horse) { h.NewUsual[0].Sign = vitals.RespiratoryRate },
-		"the site":      func(h *vitals.Horse) { h.NewUsual[0].Site = "jaw" },
+		"the sign":      func(h *vitals.Horse) { h.NewUsual[0].Sign, h.NewUsual[0].Site = vitals.RespiratoryRate, "" },
+		"the site":      func(h *vitals.Horse) { h.NewUsual[0].Site = site.SkinTentEyelid },
 		"since when":    func(h *vitals.Horse) { h.NewUsual[0].From = spring.Add(time.Nanosecond) },
 		"said when":     func(h *vitals.Horse) { h.NewUsual[0].Said = spring },
 		"by whom":       func(h *vitals.Horse) { h.NewUsual[0].By = "Ben" },

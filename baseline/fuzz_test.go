@@ -16,7 +16,7 @@ import (
 func sealed(middle []byte) []byte {
 	w := &fitWriter{}
 	w.raw(fitMagic)
-	w.print(New(aHorse()).rules())
+	w.print(must(New(aHorse())).rules())
 	w.out = append(w.out, middle...)
 	sum := fingerprint.Hash{}
 	sum.Text(string(w.out))

@@ -85,7 +85,7 @@ func TestGradeNotSeen(t *testing.T) {
 
 // Doing one thing or another has no usual one among its answers of rank 0.
 func TestGradeUsualIsUsual(t *testing.T) {
-	c, err := New(aHorse()).Compare(tonight(0, shown(vitals.Doing, "", "lying"), shown(vitals.GumColour, "", "purple")))
+	c, err := must(New(aHorse())).Compare(tonight(0, shown(vitals.Doing, "", "lying"), shown(vitals.GumColour, "", "purple")))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs[0].Statement, AsUsual)
 	td.Cmp(t, c.Signs[1].Statement, Differs)

@@ -12,7 +12,7 @@ import (
 
 // Widths fall with every quiet exam, from the population's towards what can be attained.
 func TestKnownNarrows(t *testing.T) {
-	b := New(aHorse())
+	b := must(New(aHorse()))
 	var before KnownSign
 	for i, rate := range []int{33, 36, 31, 34, 35, 32, 36, 33, 34, 35, 32, 34} {
 		if i == 0 || i == 1 || i == 4 || i == 11 {
@@ -39,14 +39,14 @@ func TestKnownNarrows(t *testing.T) {
 			}
 			before = got
 		}
-		b.Learn(quiet(float64(7*i)-.5, heart(rate)))
+		must(b.Learn(quiet(float64(7*i)-.5, heart(rate))))
 	}
 }
 
 // Every sign with a published range is in the list before the first exam; weight is not.
 func TestKnownSigns(t *testing.T) {
 	var signs []vitals.SignID
-	for _, s := range New(aHorse()).Known(spring).Signs {
+	for _, s := range must(New(aHorse())).Known(spring).Signs {
 		signs = append(signs, s.Sign)
 	}
 	td.Cmp(t, signs, []vitals.SignID{vitals.RespiratoryRate, vitals.CapillaryRefill, vitals.HeartRate, vitals.JugularRefill, vitals.RectalTemperature})

@@ -28,9 +28,9 @@ func TestAWrongDateSilencesNothing(t *testing.T) {
 		{time.Date(2162, 5, 1, 8, 0, 0, 0, time.UTC), Warning{WarnFarDate, []string{"born", "2015-04-09"}}},
 	} {
 		td.Cmp(t, vitals.CheckExam(ill(x.at), horse), td.Empty())
-		b := New(horse)
+		b := must(New(horse))
 		for _, e := range quietHeart(6, 34) {
-			b.Learn(e)
+			must(b.Learn(e))
 		}
 		c, err := b.Compare(ill(x.at))
 		td.Require(t).CmpNoError(err)
@@ -39,7 +39,7 @@ func TestAWrongDateSilencesNothing(t *testing.T) {
 		td.Cmp(t, c.Warnings, td.Contains(x.want))
 		td.Cmp(t, c.Warnings, td.Not(td.Contains(Warning{Key: WarnAgeUnknown})))
 		td.Cmp(t, c.Signs[0].Basis.Exams, 0)
-		alone, err := New(unknown).Compare(ill(time.Date(2024, 5, 1, 8, 0, 0, 0, time.UTC)))
+		alone, err := must(New(unknown)).Compare(ill(time.Date(2024, 5, 1, 8, 0, 0, 0, time.UTC)))
 		td.Require(t).CmpNoError(err)
 		td.Cmp(t, c.Signs[0].Own, alone.Signs[0].Own)
 		td.Cmp(t, c.Signs[0].Statement, alone.Signs[0].Statement)
@@ -47,6 +47,6 @@ func TestAWrongDateSilencesNothing(t *testing.T) {
 		// On a quiet day it would have taught, had its date been right.
 		quiet := quietHeart(1, 34)[0]
 		quiet.ID, quiet.At = "misdated", x.at
-		td.Cmp(t, b.Learn(quiet), Lesson{Exam: quiet.ID, Reason: LessonMisdated})
+		td.Cmp(t, must(b.Learn(quiet)), Lesson{Exam: quiet.ID, Reason: LessonMisdated})
 	}
 }

@@ -14,10 +14,10 @@ import (
 func TestNoNoteOfWhatNobodyKnows(t *testing.T) {
 	e := quiet(0, heart(34), shown("no-such-sign", "", "bright"), vitals.Finding{Sign: vitals.Attitude, Absent: vitals.Unsure, Chosen: []vitals.GradeID{"bright"}},
 		vitals.Finding{Sign: "another", Count: &vitals.Count{Events: 12, Seconds: 60, Start: vitals.Anywhere}})
-	b := New(aHorse())
-	td.Require(t).Cmp(b.Learn(e).Reason, "")
-	td.Cmp(t, b.summaries[0].readings, td.Len(1))
-	td.Cmp(t, b.summaries[0].answers, td.Empty())
+	n := must(New(aHorse())).summarise(&e)
+	td.Require(t).Cmp(n.reason, "")
+	td.Cmp(t, n.readings, td.Len(1))
+	td.Cmp(t, n.answers, td.Empty())
 }
 
 // An exam keeps to what it says: whatever differs in it makes another fingerprint, and how its numbers are written does not.

@@ -55,7 +55,7 @@ func TestTheMorePreciseFindingSpeaks(t *testing.T) {
 // Of two exams with one ID the finished one is kept, then the one with more in it, then the later; each is preferred to the other in
 // one direction only.
 func TestWhichExamIsKept(t *testing.T) {
-	b := New(aHorse())
+	b := must(New(aHorse()))
 	draft, done, more, later := quiet(0, heart(34), degrees("37.6")), quiet(0, heart(34)), quiet(0, heart(34), degrees("37.6")), quiet(1, heart(34))
 	draft.Status = vitals.Draft
 	for name, pair := range map[string][2]vitals.Exam{"finished": {done, draft}, "more": {more, done}, "later": {later, done}} {
@@ -63,9 +63,9 @@ func TestWhichExamIsKept(t *testing.T) {
 		td.Cmp(t, []bool{kept.preferredTo(left), left.preferredTo(kept)}, []bool{true, false}, name)
 	}
 	for _, order := range [][]vitals.Exam{{draft, done}, {done, draft}} {
-		f := NewFit(aHorse())
+		f := must(NewFit(aHorse()))
 		for _, e := range order {
-			f.Learn(e)
+			must(f.Learn(e))
 		}
 		td.Cmp(t, f.Known(spring.AddDate(0, 0, 5)).Exams, 1, "the finished one teaches")
 		td.CmpTrue(t, f.Remove(done.ID))
@@ -115,7 +115,7 @@ func TestTheFartherAnswerTeaches(t *testing.T) {
 	}
 	for _, order := range [][]vitals.GradeID{{mild, far}, {far, mild}, {far, far}} {
 		e := quiet(0, shown(vitals.GumColour, "", order[0]), shown(vitals.GumColour, "", order[1]))
-		n := New(aHorse()).summarise(&e)
+		n := must(New(aHorse())).summarise(&e)
 		td.Require(t).Cmp(n.answers, td.Len(1))
 		td.Cmp(t, n.answers[0].Chosen, []vitals.GradeID{far})
 	}

@@ -12,7 +12,7 @@ import (
 // What no exam has measured yet: of a new horse every sign of which something usual is known, and the graded ones but those of the
 // full exam.
 func TestDueOfANewHorse(t *testing.T) {
-	d := New(aHorse()).Due(spring)
+	d := must(New(aHorse())).Due(spring)
 	td.Cmp(t, []any{d.Exams, d.Now, d.At.IsZero(), d.LastAt.IsZero(), d.EveryDays, d.Planned}, []any{0, true, true, true, 17, 12})
 	measured := []vitals.SignID{vitals.HeartRate, vitals.RespiratoryRate, vitals.CapillaryRefill, vitals.SkinTent, vitals.JugularRefill, vitals.RectalTemperature, vitals.Weight, vitals.BodyCondition}
 	for _, sign := range vitals.Catalogue() {
@@ -20,8 +20,8 @@ func TestDueOfANewHorse(t *testing.T) {
 		td.Cmp(t, contains(d.Unknown, sign.ID), want, string(sign.ID))
 	}
 	td.Cmp(t, contains(d.Unknown, vitals.GumColour) && !contains(d.Unknown, vitals.HeartRhythm), true)
-	foal := vitals.Horse{ID: "h1", Type: vitals.TypeHorse, Born: vitals.DateOf(spring.AddDate(0, -2, 0))}
-	d = New(foal).Due(spring)
+	foal := vitals.Horse{ID: "h1", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.DateOf(spring.AddDate(0, -2, 0))}
+	d = must(New(foal)).Due(spring)
 	td.Cmp(t, []any{d.EveryDays, contains(d.Unknown, vitals.Weight), contains(d.Unknown, vitals.HeartRate)}, []any{7, false, true}, "what a foal weighs is not its usual")
 	// The rhythm slackens with the twelfth exam, and the next is due on the day to the second.
 	var exams []vitals.Exam

@@ -117,7 +117,7 @@ func TestPlanOrder(t *testing.T) {
 }
 
 func TestPracticePlan(t *testing.T) {
-	b := New(vitals.Horse{ID: "juniper", Type: vitals.TypeHorse})
+	b := must(New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse}))
 	p := b.PracticePlan(planDay, 0)
 	td.CmpTrue(t, p.Reached)
 	td.Cmp(t, p.Exams, td.Between(8, 26))
@@ -136,12 +136,12 @@ func TestPracticePlan(t *testing.T) {
 	td.CmpTrue(t, byID["at-once"] > byID["daily"] && byID["daily"] > p.Ratio, fmt.Sprint(byID))
 	// Inside a week no plan gets there.
 	td.CmpFalse(t, b.PracticePlan(planDay, 7).Reached)
-	foal := New(vitals.Horse{ID: "foal", Type: vitals.TypeHorse, Born: vitals.DateOf(planDay.AddDate(0, -3, 0))})
+	foal := must(New(vitals.Horse{ID: "foal", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.DateOf(planDay.AddDate(0, -3, 0))}))
 	td.CmpTrue(t, foal.PracticePlan(planDay, 14).Growing)
 	td.CmpFalse(t, p.Growing)
 	// Odd input: no panic.
 	for _, days := range []int{-5, 100000} {
-		New(vitals.Horse{}).PracticePlan(time.Time{}, days)
+		(&Baseline{}).PracticePlan(time.Time{}, days)
 	}
 }
 
@@ -159,9 +159,9 @@ func quietHeart(n int, heart ...int) []vitals.Exam {
 }
 
 func juniper(exams []vitals.Exam) *Baseline {
-	b := New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse})
+	b := must(New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse}))
 	for _, e := range exams {
-		b.Learn(e)
+		must(b.Learn(e))
 	}
 	return b
 }

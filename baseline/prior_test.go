@@ -37,7 +37,7 @@ func asked(sign vitals.Sign, t vitals.Type, stage vitals.Stage) (Normal, bool) {
 	if sign.PerSite {
 		site = sign.Sites[0].ID
 	}
-	return New(h).Normal(sign.ID, site, noon)
+	return must(New(h)).Normal(sign.ID, site, noon)
 }
 
 // Before the first exam the interval reproduces the printed ranges as far as they agree: each
@@ -115,7 +115,7 @@ func TestMiddleOfPrintedRangesRaisesNothing(t *testing.T) {
 					}
 					e := quiet(0, entered(sign, (*p.Low+*p.High)/2))
 					e.At = noon
-					c, err := New(h).Compare(e)
+					c, err := must(New(h)).Compare(e)
 					td.CmpNoError(t, err)
 					td.Cmp(t, c.Alarms, td.Empty(), "%s %s %s %v", sign.ID, animal, stage, p)
 					if c.Signs[0].Statement.Unusual() {

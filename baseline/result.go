@@ -167,8 +167,7 @@ const (
 	LessonAlarm        = "lesson.alarm"         // labelled well, yet a "ring now" rule fired
 	LessonAnotherStage = "lesson.another-stage" // the animal was much younger
 	LessonMisdated     = "lesson.misdated"      // the date of the exam, or of the birth, cannot be right
-	LessonOtherHorse   = "lesson.other-horse"
-	LessonDuplicate    = "lesson.duplicate" // the same findings at the same time as another exam
+	LessonDuplicate    = "lesson.duplicate"     // the same findings at the same time as another exam
 	LessonLater        = "lesson.later-than-compared"
 	LessonEmpty        = "lesson.empty" // no finding with a value
 )

@@ -42,9 +42,9 @@ func TestSettleAsksInVainAndMisses(t *testing.T) {
 				rate *= 1 + .03*rng.NormFloat64()/math.Sqrt(rate*float64(seconds)/60)
 				return counted(vitals.HeartRate, int(rate*float64(seconds)/60+rng.Float64()), seconds)
 			}
-			b := New(aHorse())
+			b := must(New(aHorse()))
 			for i := range v.n {
-				b.Learn(quiet(float64(7*i), count(mu+sigma*rng.NormFloat64(), 60)))
+				must(b.Learn(quiet(float64(7*i), count(mu+sigma*rng.NormFloat64(), 60))))
 			}
 			truth := mu + sigma*(v.shift+rng.NormFloat64())
 			if truth < 12 {

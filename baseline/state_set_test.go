@@ -37,14 +37,15 @@ func TestTheStateIsASet(t *testing.T) {
 		{vitals.State{Condition: vitals.AtRest, Also: []vitals.Condition{vitals.Medicated}}, LessonMedicated},
 		{vitals.State{Condition: vitals.Excited, Also: []vitals.Condition{vitals.AfterWork}}, LessonAfterWork},
 	} {
-		td.Cmp(t, b.Learn(with(x.state)).Reason, x.want, "%+v", x.state)
+		e := with(x.state)
+		td.Cmp(t, b.summarise(&e).reason, x.want, "%+v", x.state)
 	}
 	given := quiet
 	for at, want := range map[time.Time]string{
 		{}: LessonMedicated, quiet.At.Add(-11 * time.Hour): LessonMedicated, quiet.At.Add(-12 * time.Hour): "",
 	} {
 		given.Story = &vitals.Story{Given: []vitals.Given{{What: "paste", At: at}}}
-		td.Cmp(t, b.Learn(given).Reason, want, "given %v", at)
+		td.Cmp(t, must(b.Learn(given)).Reason, want, "given %v", at)
 		c, err := b.Compare(given)
 		td.Require(t).CmpNoError(err)
 		td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnAgeUnknown}))
@@ -88,14 +89,14 @@ func TestContextIsNotCompared(t *testing.T) {
 // A kept fit is refused where anything has changed that decides whether an exam teaches.
 func TestFitsKnowTheHorseOfTheRules(t *testing.T) {
 	at := time.Date(2026, 4, 1, 3, 0, 0, 0, time.UTC)
-	mare := vitals.Horse{ID: "juniper", Type: vitals.TypeHorse, Sex: vitals.Mare}
-	plain := New(mare).rules()
+	mare := vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse, Sex: vitals.Mare}
+	plain := must(New(mare)).rules()
 	for _, change := range []func(*vitals.Horse){
 		func(h *vitals.Horse) { h.InFoal = true }, func(h *vitals.Horse) { h.FoaledAt = at }, func(h *vitals.Horse) { h.BornAt = at },
 	} {
 		h := mare
 		change(&h)
-		td.Cmp(t, New(h).rules() == plain, false, "%+v", h)
+		td.Cmp(t, must(New(h)).rules() == plain, false, "%+v", h)
 	}
 	of := func(a vitals.Alarm) (p fingerprint.Hash) { p.Alarm(&a); return p }
 	for _, a := range vitals.Alarms() {

@@ -1,6 +1,7 @@
 package baseline
 
 import (
+	"slices"
 	"time"
 
 	"whorl.example/baseline/internal/catalogue"
@@ -8,7 +9,7 @@ import (
 	"whorl.example/vitals"
 )
 
-// summarise makes the summary of an exam, which does not change any more.
+// summarise makes the summary of an exam that is in order. It does not change any more.
 func (b *Baseline) summarise(e *vitals.Exam) *summary {
 	n := &summary{
 		id: e.ID, at: e.At, reason: b.exclusion(*e), finished: e.Status == vitals.Finished, findings: len(e.Findings),
@@ -25,6 +26,7 @@ func (b *Baseline) summarise(e *vitals.Exam) *summary {
 			numbers++
 		}
 	}
+	chosen := make([]vitals.GradeID, 0, len(e.Findings)) // the caller's own lists may change
 	n.readings, n.answers = roomFor(&b.readings, numbers), roomFor(&b.answers, len(e.Findings)-numbers)
 	signs := catalogue.Signs()
 	again := append(make([]bool, 0, 128), make([]bool, len(signs))...) // signs that were met
@@ -41,6 +43,9 @@ func (b *Baseline) summarise(e *vitals.Exam) *summary {
 		at := placeOf(sign, f.Site)
 		if !sign.Kind.Measured() {
 			if a, ok := grade.AnswerOf(sign, f); ok {
+				from := len(chosen)
+				chosen = append(chosen, a.Chosen...)
+				a.Chosen = slices.Clip(chosen[from:])
 				n.show(graded{at, a}, again[k])
 				again[k] = true
 			}
@@ -50,7 +55,11 @@ func (b *Baseline) summarise(e *vitals.Exam) *summary {
 		if err != nil {
 			continue
 		}
-		t := measured{place: at, when: e.At, day: theDay, hour: theHour, age: n.age, value: m.Value, sd: m.SD, from: f.Site, reading: f.Reading}
+		t := measured{place: at, when: e.At, day: theDay, hour: theHour, age: n.age, value: m.Value, sd: m.SD, from: f.Site}
+		if f.Reading != nil {
+			reading := *f.Reading
+			t.reading = &reading
+		}
 		if f.Minutes != 0 {
 			t.when = e.At.Add(time.Duration(f.Minutes) * time.Minute)
 			t.day, t.hour, t.age = day(t.when), hour(t.when), ageDays(b.horse, t.when)

@@ -22,7 +22,7 @@ func TestFiguresOfAnExplanation(t *testing.T) {
 	x, err := b.Explain(night)
 	td.Require(t).CmpNoError(err)
 	known, _ := b.trainingAt(night.At, night.ID)
-	none := New(aHorse())
+	none := must(New(aHorse()))
 	td.Require(t).Cmp(len(x.Signs), 3)
 	for _, w := range x.Signs {
 		m := w.Measured

@@ -69,8 +69,8 @@ func TestWeightsOfReadings(t *testing.T) {
 
 // What is explained is what was compared: the same statements, probabilities and parts, in the same order.
 func TestExplanationIsOfTheComparison(t *testing.T) {
-	b := learned(aHorse(), quiet(0, heart(34), degrees("37.6"), shown(vitals.GutSounds, "upper-left", "usual")), quiet(7, heart(36), degrees("37.5")))
-	e := tonight(20, heart(50), degrees("38.9"), shown(vitals.GutSounds, "upper-left", "none"), shown(vitals.GutSounds, "upper-right", "usual"),
+	b := learned(aHorse(), quiet(0, heart(34), degrees("37.6"), shown(vitals.GutSounds, "gut-upper-left", "usual")), quiet(7, heart(36), degrees("37.5")))
+	e := tonight(20, heart(50), degrees("38.9"), shown(vitals.GutSounds, "gut-upper-left", "none"), shown(vitals.GutSounds, "gut-upper-right", "usual"),
 		shown(vitals.Doing, "", "lying"), vitals.Finding{Sign: vitals.GumColour, Absent: vitals.CouldNot})
 	c, err := b.Compare(e)
 	td.Require(t).CmpNoError(err)

@@ -63,8 +63,8 @@ import (
 )
 
 func main() {
-	b := baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse})
-	fmt.Println(b.Horse().Name)
+	b, err := baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse})
+	fmt.Println(b.Horse().Name, err)
 }
 `,
 	} {

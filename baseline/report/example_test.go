@@ -23,7 +23,12 @@ func ExampleCall() {
 		},
 		Story: &vitals.Story{Noticed: "did not come for his feed", Callback: "202-555-0142"},
 	}
-	c, err := baseline.New(horse).Compare(tonight)
+	usual, err := baseline.New(horse)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c, err := usual.Compare(tonight)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -88,7 +88,7 @@ func TestNothingSoothesBesideARule(t *testing.T) {
 		"off feed": {vitals.Horse{ID: "h", Name: "Anis", Type: vitals.TypeDonkey, Sex: vitals.Mare, InFoal: true}, exam(chosen(vitals.Feed, "less"), chosen(vitals.Attitude, "bright"))},
 		"wound":    {vitals.Horse{ID: "h", Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare}, exam(chosen(vitals.WoundPlace, "joint"), chosen(vitals.Wounds, "slight"), chosen(vitals.Attitude, "bright"))},
 	} {
-		c, err := baseline.New(x.horse).Compare(x.exam)
+		c, err := must(baseline.New(x.horse)).Compare(x.exam)
 		td.Require(t).CmpNoError(err)
 		td.Require(t).Cmp(vitals.Strongest(c.Alarms), vitals.RingNow, name)
 		for _, lang := range words.Langs() {

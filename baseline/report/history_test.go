@@ -29,10 +29,10 @@ func demo(t *testing.T, id vitals.ID) (vitals.Horse, *baseline.Baseline) {
 	}
 	for _, h := range file.Horses {
 		if h.ID == id {
-			b := baseline.New(h)
+			b := must(baseline.New(h))
 			for _, e := range file.Exams {
 				if e.Horse == id {
-					b.Learn(e)
+					must(b.Learn(e))
 				}
 			}
 			return h, b
@@ -48,10 +48,10 @@ func TestPastIsNotRewritten(t *testing.T) {
 	all := b.Past(vitals.HeartRate, "", 100)
 	td.Cmp(t, len(all) > 4, true)
 	for n := range all {
-		early := baseline.New(horse)
+		early := must(baseline.New(horse))
 		for _, e := range b.Exams() {
 			if !e.At.After(all[n].Exam.At) {
-				early.Learn(e)
+				must(early.Learn(e))
 			}
 		}
 		past := early.Past(vitals.HeartRate, "", 100)

@@ -61,14 +61,14 @@ func TestPlanOfOnesOwnSaid(t *testing.T) {
 // The plan of a real horse, and what its next exam would teach, in sentences.
 func TestPlanSaid(t *testing.T) {
 	day := time.Date(2025, 6, 1, 8, 0, 0, 0, time.UTC)
-	b := baseline.New(juniper)
+	b := must(baseline.New(juniper))
 	p := b.PracticePlan(day, 0)
 	for i, rate := range []int{34, 37, 35} {
-		b.Learn(vitals.Exam{
+		must(b.Learn(vitals.Exam{
 			ID: vitals.ID(fmt.Sprint("quiet-", i)), Horse: juniper.ID, At: day.AddDate(0, 0, 7*(i-3)), Status: vitals.Finished, Purpose: vitals.Learning,
 			Wellness: vitals.Well, State: vitals.State{Condition: vitals.AtRest}, Depth: vitals.Full,
 			Findings: []vitals.Finding{{Sign: vitals.HeartRate, Count: &vitals.Count{Events: rate, Seconds: 60, Start: vitals.Anywhere}}},
-		})
+		}))
 	}
 	said := strings.Join(SayPlan(p, words.English), "\n")
 	t.Log(said)

@@ -89,7 +89,7 @@ func presentations(t *testing.T) map[string]Input {
 		}
 		e.Story = &vitals.Story{Noticed: "found like this at the gate of the low field, with 2 others near", Since: at.Add(-3 * time.Hour), Course: vitals.Worse,
 			Callback: "555 010 0142", Stands: "the low field behind the second barn, through the gate by the creek"}
-		c, err := baseline.New(h).Compare(e)
+		c, err := must(baseline.New(h)).Compare(e)
 		if err != nil {
 			continue // a presentation with a wrong date
 		}
@@ -181,7 +181,7 @@ func examOf(h vitals.Horse, story *vitals.Story, found ...vitals.Finding) Input 
 	e := vitals.Exam{ID: "e", Horse: "h", At: time.Date(2026, 8, 3, 15, 0, 0, 0, time.UTC), Depth: vitals.HandsOn, Purpose: vitals.Concern,
 		State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished, Story: story, Findings: found}
 	h.ID = "h"
-	c, err := baseline.New(h).Compare(e)
+	c, err := must(baseline.New(h)).Compare(e)
 	if err != nil {
 		panic(err)
 	}

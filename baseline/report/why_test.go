@@ -30,14 +30,14 @@ func warmth(v string) vitals.Finding {
 }
 
 func gut(g vitals.GradeID) vitals.Finding {
-	return vitals.Finding{Sign: vitals.GutSounds, Site: "upper-left", Chosen: []vitals.GradeID{g}}
+	return vitals.Finding{Sign: vitals.GutSounds, Site: "gut-upper-left", Chosen: []vitals.GradeID{g}}
 }
 
 // Every kind of statement answers "why", in whole sentences of both languages, with its own figures in them.
 func TestWhyIsSaid(t *testing.T) {
-	b := baseline.New(juniper)
+	b := must(baseline.New(juniper))
 	for i, n := range []int{34, 36, 35, 33, 58, 35, 34, 36, 35, 34, 36, 35, 34} {
-		b.Learn(look(i, rate(n), warmth([]string{"99.8", "100.1"}[i%2]), gut("usual")))
+		must(b.Learn(look(i, rate(n), warmth([]string{"99.8", "100.1"}[i%2]), gut("usual"))))
 	}
 	night := look(14, rate(52), warmth("101.9"), gut("less"), vitals.Finding{Sign: vitals.Attitude, Chosen: []vitals.GradeID{"dull"}})
 	night.ID, night.Wellness, night.Purpose = "night", vitals.Unwell, vitals.Concern
@@ -72,7 +72,7 @@ func TestWhyIsSaid(t *testing.T) {
 	td.Cmp(t, all[vitals.Attitude], td.Contains("no quiet-day exam with this sign yet"))
 
 	// Before the first exam, and for a horse nothing is known of.
-	x, err = baseline.New(vitals.Horse{ID: "h", Name: "New", Type: vitals.TypeDonkey}).Explain(look(0, rate(44), gut("usual")))
+	x, err = must(baseline.New(vitals.Horse{ID: "h", Name: "New", Type: vitals.TypeDonkey})).Explain(look(0, rate(44), gut("usual")))
 	td.Require(t).CmpNoError(err)
 	for i, w := range x.Signs {
 		said := strings.Join(Why(w, night.Findings[i], vitals.Horse{}, words.English), "\n")

@@ -31,7 +31,7 @@ func courseOfLooks(t *testing.T, horse vitals.Type, sign vitals.SignID, looks []
 		}
 		run = append(run, e)
 	}
-	return watchedSign(Last(baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: horse}), run), sign)
+	return watchedSign(Last(must(baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: horse})), run), sign)
 }
 
 func TestPainIsInTheScalesOrder(t *testing.T) {

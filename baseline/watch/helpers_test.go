@@ -38,9 +38,9 @@ func degrees(celsius string) vitals.Finding {
 
 // learned is a horse that was examined.
 func learned(h vitals.Horse, exams ...vitals.Exam) *baseline.Baseline {
-	b := baseline.New(h)
+	b := must(baseline.New(h))
 	for _, e := range exams {
-		b.Learn(e)
+		must(b.Learn(e))
 	}
 	return b
 }
@@ -61,9 +61,9 @@ func quietHeart(n int, heart ...int) []vitals.Exam {
 }
 
 func juniper(exams []vitals.Exam) *baseline.Baseline {
-	b := baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse})
+	b := must(baseline.New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse}))
 	for _, e := range exams {
-		b.Learn(e)
+		must(b.Learn(e))
 	}
 	return b
 }

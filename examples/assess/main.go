@@ -124,9 +124,9 @@ func emptyInput() error {
 }
 
 func answerTo(r schema.Record, asReport bool, lang words.Lang) ([]byte, error) {
-	b := baseline.New(r.Horse)
-	for _, e := range r.Exams {
-		b.Learn(e)
+	b, err := baseline.Of(r.Horse, r.Exams)
+	if err != nil {
+		return nil, err
 	}
 	c, err := b.Compare(r.Exam)
 	if err != nil {

@@ -69,7 +69,11 @@ type visit struct {
 func compare(rows []row) ([]visit, error) {
 	cases := make([]visit, len(rows))
 	for i, r := range rows {
-		c, err := baseline.New(r.horse()).Compare(r.exam())
+		b, err := baseline.New(r.horse())
+		if err != nil {
+			return nil, fmt.Errorf("line %d: %w", r.line, err)
+		}
+		c, err := b.Compare(r.exam())
 		if err != nil {
 			return nil, fmt.Errorf("line %d: %w", r.line, err)
 		}

@@ -50,18 +50,14 @@ func run(horse vitals.ID, barnFile, examFile string, out io.Writer) error {
 		return fmt.Errorf("%s: no horse %q", barnFile, horse)
 	}
 
-	// Learn from every exam that is of this horse. Learn itself knows which can teach.
-	usual := baseline.New(barn.Horses[i])
-	for _, e := range barn.Exams {
-		if e.Horse == horse {
-			usual.Learn(e)
-		}
+	// Learn from every exam that is of this horse. The baseline itself knows which can teach.
+	others := func(e vitals.Exam) bool { return e.Horse != horse }
+	usual, err := baseline.Of(barn.Horses[i], slices.DeleteFunc(barn.Exams, others))
+	if err != nil {
+		return fmt.Errorf("%s:\n%w", barnFile, err)
 	}
 
-	// Compare. CheckExam tells of all that is wrong with the exam before anything is computed.
-	if err := vitals.CheckExam(today, barn.Horses[i]).Err(); err != nil {
-		return fmt.Errorf("%s:\n%w", examFile, err)
-	}
+	// Compare. The error has all that is wrong with the exam.
 	c, err := usual.Compare(today)
 	if err != nil {
 		return fmt.Errorf("%s:\n%w", examFile, err)

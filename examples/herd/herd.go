@@ -103,9 +103,9 @@ func Compare(in io.Reader, out io.Writer, answer func(line []byte) []byte, reach
 // Answer compares the record of a line, and gives a line: the comparison, or the faults.
 func Answer(line []byte) []byte {
 	return answer(line, func(record schema.Record) (baseline.Comparison, error) {
-		b := baseline.New(record.Horse)
-		for _, e := range record.Exams {
-			b.Learn(e)
+		b, err := baseline.Of(record.Horse, record.Exams)
+		if err != nil {
+			return baseline.Comparison{}, err
 		}
 		return b.Compare(record.Exam)
 	})

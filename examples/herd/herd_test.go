@@ -276,11 +276,11 @@ func peak() string {
 // One exam against a fit that is ready, of a horse with 12 exams, and whole lines: with the history, and beside the
 // kept fit. Goal: 5,000 exams a second a core against warm baselines.
 func BenchmarkCompare(b *testing.B) {
-	warm := baseline.New(horse("h"))
+	warm := must(baseline.New(horse("h")))
 	var histories []byte
 	for i := range 12 {
 		e := exam("h", i, 33+i%4)
-		warm.Learn(e)
+		must(warm.Learn(e))
 		text, err := schema.EncodeRecord(schema.Record{Horse: horse("h"), Exam: e})
 		if err != nil {
 			b.Fatal(err)

@@ -33,9 +33,9 @@ func Gather(streams ...io.Reader) (Herd, error) {
 			if err != nil {
 				return nil, err
 			}
-			b := baseline.New(record.Horse)
-			for _, e := range append(record.Exams, record.Exam) {
-				b.Learn(e)
+			b, err := baseline.Of(record.Horse, append(record.Exams, record.Exam))
+			if err != nil {
+				return nil, err
 			}
 			if err := herd.merge(b); err != nil {
 				return nil, err

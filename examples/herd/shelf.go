@@ -80,9 +80,9 @@ func (s *Shelf) Answer(line []byte) []byte {
 			}
 			return fit.Compare(record.Exam)
 		}
-		b := baseline.New(record.Horse)
-		for _, e := range record.Exams {
-			b.Learn(e)
+		b, err := baseline.Of(record.Horse, record.Exams)
+		if err != nil {
+			return baseline.Comparison{}, err
 		}
 		return b.Compare(record.Exam)
 	})
@@ -103,7 +103,7 @@ func (s *Shelf) fit(horse vitals.Horse) (*baseline.Fit, error) {
 	}
 	at, ok := s.where[horse.ID]
 	if !ok {
-		return baseline.NewFit(horse), nil
+		return baseline.NewFit(horse)
 	}
 	text := make([]byte, at.n)
 	if _, err := s.file.ReadAt(text, at.at); err != nil && err != io.EOF {

@@ -21,11 +21,11 @@ import (
 func drawn(seed uint64, exams int) (in report.Input, ok bool) {
 	s := draw.Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 	h := s.Horse()
-	b := baseline.New(h)
+	b := must(baseline.New(h))
 	for range exams {
 		e := s.Exam(h)
 		e.Wellness, e.Status, e.State = vitals.Well, vitals.Finished, vitals.State{Condition: vitals.AtRest}
-		b.Learn(e)
+		must(b.Learn(e))
 	}
 	e := s.Exam(h)
 	c, err := b.Compare(e)

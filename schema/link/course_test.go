@@ -36,7 +36,7 @@ func TestTheCourseIsSaidAsSent(t *testing.T) {
 		h := s.Horse()
 		run := series(s, h)
 		exam := run[len(run)-1]
-		watched := watch.Last(baseline.New(h), run)
+		watched := watch.Last(must(baseline.New(h)), run)
 		sent := New(h, exam, nil).With(watched)
 		text, err := sent.Fragment()
 		td.Require(t).CmpNoError(err, "seed %d", seed)
@@ -72,7 +72,7 @@ func TestForeignCoursesAreRefused(t *testing.T) {
 	s := draw.Source(rand.New(rand.NewPCG(3, 7)).IntN)
 	h := s.Horse()
 	run := series(s, h)
-	watched := watch.Last(baseline.New(h), run)
+	watched := watch.Last(must(baseline.New(h)), run)
 	for path, spoil := range map[string]func(c *Course){
 		"/of":         func(c *Course) { c.Of = nil },
 		"/looks":      func(c *Course) { c.Looks[0]++; c.Looks = c.Looks[1:] },

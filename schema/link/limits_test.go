@@ -245,7 +245,7 @@ func TestRestsComeBack(t *testing.T) {
 	// Two taps give no rate: that finding is not compared, those behind it are.
 	exam.Findings = slices.Clone(exam.Findings)
 	exam.Findings[14].Taps = &vitals.Taps{AtMS: []int{0, 1600}}
-	c, err := baseline.New(bramble).Compare(exam)
+	c, err := must(baseline.New(bramble)).Compare(exam)
 	td.Require(t).CmpNoError(err)
 	td.Require(t).Cmp(c.Signs, td.Len(24))
 	for i := range c.Signs {

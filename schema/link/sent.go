@@ -103,7 +103,11 @@ func (s *Sent) Check() vitals.Faults {
 //
 // The error is the [vitals.Faults] of [baseline.Baseline.Compare].
 func (s Sent) Comparison() (baseline.Comparison, error) {
-	c, err := baseline.New(s.Horse).Compare(s.Exam)
+	b, err := baseline.New(s.Horse)
+	if err != nil {
+		return baseline.Comparison{}, err
+	}
+	c, err := b.Compare(s.Exam)
 	if err != nil || s.Rests == nil {
 		return c, err
 	}

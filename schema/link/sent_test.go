@@ -80,9 +80,9 @@ var bramble = vitals.Horse{ID: "0d4f3a52-97b1-4c61-9f0e-5b1c2a7de911", Name: "Br
 
 // compared gives the bad night after so many quiet exams.
 func compared(t testing.TB, exams int) (vitals.Exam, baseline.Comparison) {
-	b := baseline.New(bramble)
+	b := must(baseline.New(bramble))
 	for i := range exams {
-		b.Learn(night(bramble, i))
+		must(b.Learn(night(bramble, i)))
 	}
 	exam := night(bramble, -1)
 	td.Require(t).Nil(vitals.CheckExam(exam, bramble))
@@ -159,11 +159,11 @@ func TestTheReceiverReadsTheSameReportOfAnyExam(t *testing.T) {
 	for seed := range uint64(n) {
 		s := draw.Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 		h := s.Horse()
-		b := baseline.New(h)
+		b := must(baseline.New(h))
 		for range seed % 6 {
 			e := s.Exam(h)
 			e.Wellness, e.Status, e.State = vitals.Well, vitals.Finished, vitals.State{Condition: vitals.AtRest}
-			b.Learn(e)
+			must(b.Learn(e))
 		}
 		exam := s.Exam(h)
 		c, err := b.Compare(exam)
@@ -251,7 +251,7 @@ func TestOldLinksOpen(t *testing.T) {
 			e.ID, e.At = vitals.ID("look-"+string(rune('1'+i))), exam.At.Add(time.Duration(i-4)*20*time.Minute)
 			run = append(run, e)
 		}
-		sent := New(bramble, exam, &c).With(watch.Last(baseline.New(bramble), append(run, exam)))
+		sent := New(bramble, exam, &c).With(watch.Last(must(baseline.New(bramble)), append(run, exam)))
 		text, _ := sent.Fragment()
 		code, _ := sent.Code()
 		record, _ := schema.Marshal(sent)
@@ -348,14 +348,14 @@ func FuzzRead(f *testing.F) {
 func TestANewUsualTravelsAsFigures(t *testing.T) {
 	horse := bramble
 	exam := night(horse, -1)
-	b := baseline.New(horse)
+	b := must(baseline.New(horse))
 	for i := range 6 {
-		b.Learn(night(horse, i))
+		must(b.Learn(night(horse, i)))
 	}
 	from := night(horse, 2).At // i counts back
 	marked := horse
 	marked.NewUsual = []vitals.NewUsual{{Sign: vitals.HeartRate, From: from, Said: exam.At, By: "Rowan"}}
-	m := baseline.New(marked)
+	m := must(baseline.New(marked))
 	td.Require(t).CmpNoError(m.Merge(b))
 	c, err := m.Compare(exam)
 	td.Require(t).CmpNoError(err)
@@ -382,9 +382,9 @@ func TestOwnFeverTravels(t *testing.T) {
 			Wellness: vitals.Well, Status: vitals.Finished, Findings: []vitals.Finding{{Sign: vitals.RectalTemperature,
 				Reading: &vitals.Reading{Value: decimal.RequireFromString(reading), Unit: vitals.Celsius, Device: vitals.Digital}}}}
 	}
-	b := baseline.New(h)
+	b := must(baseline.New(h))
 	for i := range 8 {
-		b.Learn(exam(vitals.ID(rune('a'+i)), i-20, "37.4"))
+		must(b.Learn(exam(vitals.ID(rune('a'+i)), i-20, "37.4")))
 	}
 	now := exam("now", 0, "38.4")
 	c, err := b.Compare(now)

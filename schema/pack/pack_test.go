@@ -71,7 +71,7 @@ func heart(rate int) (vitals.Horse, vitals.Exam, baseline.Comparison) {
 	e := vitals.Exam{ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC), Depth: vitals.Full, Purpose: vitals.Concern,
 		State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished, Findings: []vitals.Finding{
 			{Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: rate, Seconds: 60, Start: vitals.Anywhere}}}}
-	c, err := baseline.New(h).Compare(e)
+	c, err := must(baseline.New(h)).Compare(e)
 	if err != nil {
 		panic(err)
 	}

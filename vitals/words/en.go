@@ -1235,7 +1235,6 @@ var english = table{
 	"fault.not-finite":       "This number could not be worked out.",
 	"fault.bad-conflict":     "Another version must be of one horse or one exam of this file.",
 	"fault.not-of-exam":      "What this rests on does not belong to the exam beside it.",
-	"fault.no-time":          "The exam has no day and time, so nothing says which exams came before it.",
 	// of a request (package api)
 	"fault.unknown-op":   "There is no operation “{op}”.",
 	"fault.unknown-lang": "There is no message file for the language “{lang}”.",
@@ -1678,7 +1677,6 @@ var english = table{
 	"lesson.draft":               "not finished.",
 	"lesson.alarm":               "marked as well, but there was a reason to call now.",
 	"lesson.another-stage":       "{sex:she|he|it} was much younger.",
-	"lesson.other-horse":         "of another animal.",
 	"lesson.duplicate":           "the same as another exam.",
 	"lesson.misdated":            "its date, or the date of birth, cannot be right.",
 	"lesson.later-than-compared": "made later than this one.",

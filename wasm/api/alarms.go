@@ -41,9 +41,11 @@ func alarms(q alarmsRequest) (any, error) {
 	fired := vitals.FiredAlarms(q.Horse, q.Exam)
 	if q.Pack != nil && len(q.Pack.Check()) == 0 {
 		// What cannot be compared yet has no rule of the clinic's, and still has every published one.
-		if c, err := baseline.New(q.Horse).Compare(q.Exam); err == nil {
-			c, _ = pack.Apply(*q.Pack, q.Horse, c)
-			fired = c.Alarms
+		if b, err := baseline.New(q.Horse); err == nil {
+			if c, err := b.Compare(q.Exam); err == nil {
+				c, _ = pack.Apply(*q.Pack, q.Horse, c)
+				fired = c.Alarms
+			}
 		}
 	}
 	fired = vitals.WorstFirst(fired, q.Exam.Found)

@@ -201,11 +201,11 @@ type spoken struct {
 }
 
 // learned is the baseline of the request's history. Nothing may be learned by it.
-func (s spoken) learned(horse vitals.Horse, exams []vitals.Exam) *baseline.Baseline {
+func (s spoken) learned(horse vitals.Horse, exams []vitals.Exam) (*baseline.Baseline, error) {
 	if s.past != nil {
-		return s.past.baseline
+		return s.past.baseline, nil
 	}
-	return learned(horse, exams)
+	return baseline.Of(horse, exams)
 }
 
 // in is the language asked for, or English.
@@ -258,7 +258,10 @@ func serve[Q request](do func(Q) (any, error)) operation {
 			if known {
 				*exams = slices.Clone(before.exams)
 			} else {
-				before.remember(*horse, *exams)
+				err = before.remember(*horse, *exams)
+			}
+			if err != nil {
+				return nil, q.in(), err
 			}
 			*past = before
 		}

@@ -36,7 +36,11 @@ func (q *recordRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
 }
 
 func (q *recordRequest) compare() (baseline.Comparison, error) {
-	return q.compareWith(q.learned(q.Horse, q.Exams))
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return baseline.Comparison{}, err
+	}
+	return q.compareWith(b)
 }
 
 // watched is where the rechecks went of which the exam is the last.
@@ -76,18 +80,12 @@ func (q *recordRequest) compareWith(b *baseline.Baseline) (baseline.Comparison, 
 
 // input is what a report of the exam tells of.
 func (q *recordRequest) input() (report.Input, error) {
-	b := q.learned(q.Horse, q.Exams)
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return report.Input{}, err
+	}
 	c, err := q.compareWith(b)
 	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(q.watched(b), q.Exam)}, err
-}
-
-// learned is the baseline of a horse and its history.
-func learned(horse vitals.Horse, exams []vitals.Exam) *baseline.Baseline {
-	b := baseline.New(horse)
-	for _, e := range exams {
-		b.Learn(e)
-	}
-	return b
 }
 
 // compared is a comparison as data, and as it is said and drawn. Said and rulers are by
@@ -199,7 +197,10 @@ type knownSoFar struct {
 const whorlSize = 56
 
 func known(q knownRequest) (any, error) {
-	b := q.learned(q.Horse, q.Exams)
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	k := b.Known(q.At)
 	stage, _ := q.Horse.StageAt(q.At)
 	key := "said.basis"

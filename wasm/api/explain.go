@@ -16,7 +16,10 @@ type explained struct {
 }
 
 func explain(q recordRequest) (any, error) {
-	b := learned(q.Horse, q.Exams)
+	b, err := baseline.Of(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	x, err := b.Explain(q.Exam)
 	if err != nil {
 		return nil, within("/exam", err)

@@ -65,7 +65,10 @@ type code struct {
 
 func handOver(q linkRequest) (any, error) {
 	// What the clinic's file adds does not travel: whoever opens the link has a file of their own, or none.
-	b := q.learned(q.Horse, q.Exams)
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	c, err := b.Compare(q.Exam)
 	if err != nil {
 		return nil, within("/exam", err)

@@ -30,7 +30,10 @@ func (q *signRequest) Check() vitals.Faults {
 const historyMost = 60
 
 func history(q signRequest) (any, error) {
-	b := q.learned(q.Horse, q.Exams)
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	var now *baseline.Normal
 	if n, ok := b.Normal(q.Sign, q.Site, q.At); ok {
 		now = &n

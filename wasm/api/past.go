@@ -71,13 +71,16 @@ func recall(data []byte) (p *past, rest []byte, known bool) {
 }
 
 // remember keeps a history that turned out to be without faults.
-func (p *past) remember(horse vitals.Horse, exams []vitals.Exam) {
-	p.exams, p.baseline = exams, learned(horse, exams)
+func (p *past) remember(horse vitals.Horse, exams []vitals.Exam) (err error) {
+	if p.baseline, err = baseline.Of(horse, exams); err != nil {
+		return err
+	}
+	p.exams = exams
 	p.text = [2][]byte{bytes.Clone(p.text[0]), bytes.Clone(p.text[1])}
 	pasts.Lock()
 	defer pasts.Unlock()
 	if !pasts.on {
-		return
+		return nil
 	}
 	pasts.list = slices.Insert(pasts.list, 0, p)
 	size := 0
@@ -88,6 +91,7 @@ func (p *past) remember(horse vitals.Horse, exams []vitals.Exam) {
 			break
 		}
 	}
+	return nil
 }
 
 // historyIn finds the members "horse" and "exams" of a request, and where the exams begin. It knows no more

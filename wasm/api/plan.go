@@ -45,7 +45,10 @@ func plan(q planRequest) (any, error) {
 	if q.At.IsZero() {
 		return nil, vitals.Faults{fault(schema.MissingMember, "/at", "name", "at")}
 	}
-	b := q.learned(q.Horse, q.Exams)
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	p := b.PracticePlan(q.At, q.WithinDays)
 	out := planned{Plan: p, Said: report.SayPlan(p, q.in()), Due: b.Due(q.At)}
 	if q.Next {

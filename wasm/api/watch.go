@@ -74,7 +74,10 @@ type watched struct {
 }
 
 func recheckSeries(q watchRequest) (any, error) {
-	b := learned(q.Horse, q.Exams)
+	b, err := baseline.Of(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	out := watching{Series: []watched{}, Telling: []baseline.Telling{}, Alarms: []vitals.Fired{}, Latest: q.First}
 	for _, w := range watch.From(b, q.First, q.Exams) {
 		w = w.In(readIn(w.Sign, q.Exams))

@@ -33,9 +33,9 @@ var medplum string
 // bundle gives the document of an exam after its horse's history.
 func bundle(t *testing.T, h vitals.Horse, history []vitals.Exam, e vitals.Exam, lang words.Lang) []byte {
 	t.Helper()
-	b := baseline.New(h)
+	b := must(baseline.New(h))
 	for _, x := range history {
-		b.Learn(x)
+		must(b.Learn(x))
 	}
 	c, err := b.Compare(e)
 	if err != nil {

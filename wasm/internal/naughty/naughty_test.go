@@ -120,7 +120,7 @@ func TestNaughtyTexts(t *testing.T) {
 func made(t *testing.T, r schema.Record) {
 	t.Helper()
 	line, note := r.Horse.Name, r.Horse.Notes
-	c, err := baseline.New(r.Horse).Compare(r.Exam)
+	c, err := must(baseline.New(r.Horse)).Compare(r.Exam)
 	td.Require(t).CmpNoError(err)
 	for _, lang := range words.Langs() {
 		rows, err := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(sheet.Write(r.Horse, r.Exams, lang), []byte("\ufeff")))).ReadAll()
