@@ -47,7 +47,10 @@ func (q *signRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {
 
 // normal is what a horse's own normal looks like at a time: every sign of the record.
 func normal(q knownRequest) (any, error) {
-	b := q.learned(q.Horse, q.Exams)
+	b, err := q.learned(q.Horse, q.Exams)
+	if err != nil {
+		return nil, err
+	}
 	rows := report.Normal(b, b.Known(q.At), q.Horse, q.At, q.in())
 	if rows == nil {
 		rows = []report.Usual{}
