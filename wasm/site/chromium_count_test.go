@@ -160,6 +160,15 @@ func TestChromiumFaults(t *testing.T) {
 	td.Cmp(t, reading.Value.StringFixed(-reading.Value.Exponent()), "37.80")
 	td.Cmp(t, reading.Unit, vitals.Celsius)
 
+	// Degrees that no animal has in the unit chosen are of the other one, and the page says so.
+	begin2(p, vitals.RectalTemperature)
+	p.enter("value", "101.2")
+	p.until("document.querySelector('input[name=unit][value=\"[degF]\"]').checked")
+	p.until("document.querySelector('p.result').textContent.includes('taken as')")
+	td.Cmp(t, finding(p, vitals.RectalTemperature).Reading.Unit, vitals.Fahrenheit)
+	p.enter("value", "38.1")
+	p.until("document.querySelector('input[name=unit][value=Cel]').checked")
+
 	// What no animal can have is a slip of the finger: the core says so in the same place.
 	begin2(p, vitals.RectalTemperature)
 	p.enter("value", "87,8 C")

@@ -14,6 +14,7 @@ export { dropDraft, dropHorse, horseForm } from './screens/horses/horseform';
 export { alarmText } from './exam/alarmtext';
 export { listScreen } from './screens/exam/list';
 export { storyScreen } from './screens/exam/story';
+export { roundScreen } from './screens/horses/round';
 export { settingsScreen } from './screens/horses/settings';
 export { lessonRoute } from './screens/practice/lesson';
 export { openScreen, pasteScreen } from './screens/report/open';

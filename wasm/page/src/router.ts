@@ -48,6 +48,7 @@ export interface LazyScreens {
   resultScreen(draft: Draft): Promise<void>;
   callScriptScreen(book: Book, id: ID): Promise<void>;
   sendScreen(draft: Draft): Promise<void>;
+  roundScreen(book: Book, next: boolean): Promise<void>;
   settingsScreen(): Promise<void>;
   storyScreen(draft: Draft, page: number): Promise<void>;
   blankExam(book: Book, depth: string): void;
@@ -94,6 +95,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'outcome': return (await lazyScreens()).outcomeScreen(book, id ?? '', rest[0]);
     case 'number': return (await lazyScreens()).numberScreen();
     case 'figures': return (await lazyScreens()).sourcesScreen();
+    case 'round': return (await lazyScreens()).roundScreen(book, id === 'next');
     case 'settings': return (await lazyScreens()).settingsScreen();
     default: return barnScreen(book, VERSION, newer, async box => (await lazyScreens()).fillFileNotes(box));
   }

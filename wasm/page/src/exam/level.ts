@@ -1,6 +1,6 @@
 // How urgent a result is. Three levels and none, which differ in shape, in ground and in words, with or without colour.
 
-import type { Alarming, Exam, Fired, Horse } from '../core/types';
+import type { Alarming, Exam, Fired, Horse, ID } from '../core/types';
 import { list, say } from '../core/words';
 import { dateTimeShort, rfc3339 } from '../text/dates';
 import { signName } from '../text/names';
@@ -34,6 +34,14 @@ export async function levelOf(horse: Horse, exam: Exam, fired: Fired[]): Promise
 /** Somebody thinks that something is wrong: the exam was begun for that, or its story says so. The core decides the same way. */
 const concerned = ({ purpose, wellness, story }: Exam): boolean =>
   purpose === 'concern' || wellness === 'unwell' || !!story?.noticed?.trim() || story?.course === 'worse' || story?.ask === 'come';
+
+/** The exam that was begun by a round: its result leads on to the next horse. */
+let roundExam: ID | undefined;
+export const setRoundExam = (id: ID): void => { roundExam = id; };
+
+const done = (exam: Exam): BarItem => (exam.id === roundExam
+  ? { label: say('page.round.on'), go: () => go('round', 'next'), main: true, id: 'next' }
+  : { label: say('page.level.done'), go: () => go(), main: true });
 
 interface Level { title: string; mark: Child; body: Child; bar: BarItem[]; calling?: Child }
 
@@ -77,7 +85,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: string): Le
     case 'again':
       return {
         title: orderText(heard) || say('page.level.again.title'), calling: call, mark: clockMark(), body: again(draft, fired, said),
-        bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
+        bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, done(exam)],
       };
     default: {
       // What somebody saw is a reason by itself, whether a rule covers it or not.
@@ -86,7 +94,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: string): Le
         title, calling: call, mark: null,
         body: h('section', { class: 'level none', id: 'level', 'aria-label': title },
           para(unchecked), h('p', {}, h('strong', {}, say('page.worried')))),
-        bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, { label: say('page.level.done'), go: () => go(), main: true }],
+        bar: [{ label: say('page.call.tell'), go: () => go('exam', exam.id, 'call'), id: 'tell' }, done(exam)],
       };
     }
   }

@@ -4,6 +4,7 @@ import type { Exam } from '../core/types';
 import { say } from '../core/words';
 import { unitName } from '../text/names';
 import { decimalText, unitTyped } from '../text/numbers';
+import { units } from '../store/preferences';
 import * as store from '../store/store';
 import { fill, h } from '../ui/dom';
 import { choiceField, field, type FieldFault } from '../ui/form';
@@ -19,9 +20,9 @@ export function airFields(typed: AirTyped): HTMLElement {
   const unit = h('div');
   // The unit once chosen for a thermometer is the unit of the air, until another is chosen here.
   void store.prefs().then(p => {
-    typed.unit ||= p.units?.['air'] ?? p.units?.['temperature'] ?? 'Cel';
+    typed.unit ||= p.units?.['air'] ?? p.units?.['temperature'] ?? units['temperature']![0]!;
     fill(unit, choiceField({
-      id: 'air-unit', legend: say('page.unit'), tiles: true, chosen: [typed.unit], options: ['Cel', '[degF]'].map(u => ({ value: u, label: unitName(u) })),
+      id: 'air-unit', legend: say('page.unit'), tiles: true, chosen: [typed.unit], options: units['temperature']!.map(u => ({ value: u, label: unitName(u) })),
       change: ([u]) => { typed.unit = u!; void store.putPrefs({ units: { ...p.units, air: typed.unit } }); },
     }));
   });

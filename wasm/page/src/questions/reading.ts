@@ -41,6 +41,9 @@ export function askReading(place: QuestionContext): Question {
   return way === 'girth' ? girth(place, body, now) : reading(place, body, now);
 }
 
+/** The only unit in which an animal can have such a temperature; none where both could be. */
+const degreesOf = (v: number): string | undefined => (v >= 80 && v <= 120 ? '[degF]' : v >= 25 && v <= 50 ? 'Cel' : undefined);
+
 function reading(place: QuestionContext, body: Child[], now: Finding | undefined): Question {
   const { draft, sign, step, prefs } = place;
   const choices = units[sign.kind] ?? [sign.unit ?? '1'];
@@ -50,6 +53,7 @@ function reading(place: QuestionContext, body: Child[], now: Finding | undefined
   let label = now?.reading?.label ?? (sign.kind === 'temperature' ? prefs.label : undefined) ?? '';
   const result = h('p', { class: 'result', role: 'status' });
   const site = step.sites?.[0];
+  let taken = '';
 
   const save = async (): Promise<void> => {
     const value = decimalText(typed);
@@ -64,16 +68,19 @@ function reading(place: QuestionContext, body: Child[], now: Finding | undefined
     await draft.put(step, f);
     place.changed();
     const m = await measured(sign.id, f, draft);
-    result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
+    result.textContent = [taken, m?.shown, m?.how].filter(Boolean).join(' – ');
   };
   body.push(field({
     id: 'value', label: say('page.value'), hint: optional(`page.value.${sign.kind}`), value: typed, short: true,
     input: v => {
       typed = v;
       const behind = unitTyped(v);
-      if (behind && choices.includes(behind) && behind !== unit) {
-        unit = behind;
-        document.querySelector<HTMLInputElement>(`input[name=unit][value="${behind}"]`)!.checked = true;
+      const meant = behind ?? (sign.kind === 'temperature' ? degreesOf(Number(decimalText(v))) : undefined);
+      taken = '';
+      if (meant && choices.includes(meant) && meant !== unit) {
+        unit = meant;
+        document.querySelector<HTMLInputElement>(`input[name=unit][value="${meant}"]`)!.checked = true;
+        if (!behind) taken = say('page.value.taken', { unit: unitName(meant) });
       }
       void save();
     },

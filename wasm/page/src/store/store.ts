@@ -26,6 +26,8 @@ export interface Prefs {
   vet?: string;
   /** How the exam was last done: page by page, or as a list on one page. */
   flow?: 'group' | 'list';
+  /** What the last round asked of each horse. */
+  round?: string;
 }
 
 /** Somebody to call. */

@@ -21,6 +21,11 @@ export function dateTimeShort(at: string): string {
   return new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit' }).format(new Date(at));
 }
 
+/** The time of day: "2:10 am". */
+export const clock = (at: string): string => new Intl.DateTimeFormat(locale, { hour: 'numeric', minute: '2-digit' }).format(new Date(at));
+
+export const isToday = (at: string): boolean => daysBetween(new Date(), new Date(at)) === 0;
+
 /** Days of the calendar from one time to another. */
 export function daysBetween(from: Date, to: Date): number {
   const midnight = (d: Date): number => Date.UTC(d.getFullYear(), d.getMonth(), d.getDate());

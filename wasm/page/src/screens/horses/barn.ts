@@ -97,7 +97,7 @@ export async function barnScreen(
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
       kept,
       say('page.translation') !== '' && para(say('page.translation'), 'note'),
-      horses.length > 0 && h('p', { class: 'marks' }, link(say('page.recovery.open'), () => go('recovery'), { id: 'recovery' })),
+      horses.length > 0 && h('p', { class: 'marks' }, horses.length > 1 && link(say('page.round.title'), () => go('round'), { id: 'round' }), link(say('page.recovery.open'), () => go('recovery'), { id: 'recovery' })),
       h('p', { class: 'marks' }, link(say('page.settings'), () => go('settings'), { id: 'settings' }),
         link(say(theme() === 'night' ? 'page.theme.to.paper' : 'page.theme.to.night'), () => {
           setTheme(theme() === 'night' ? 'paper' : 'night');

@@ -76,7 +76,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   });
 
   const left = leftOut(draft);
-  const level = levelParts(draft, heard, [say('page.level.none.unchecked', { n: unchecked.length }), left].filter(Boolean).join(' '));
+  const level = levelParts(draft, heard, [unchecked.length > 0 && say('page.level.none.unchecked', { n: unchecked.length }), left].filter(Boolean).join(' '));
   show({
     title: level.title,
     head: heading(horse, dateTimeShort(exam.at)),
