@@ -42,6 +42,23 @@ type File struct {
 	Exams []vitals.Exam `json:"exams"`
 	// Conflicts are other versions of these horses and exams, from other devices; see Merge.
 	Conflicts []Conflict `json:"conflicts,omitempty"`
+	// Gone are horses that a person deleted, and that are not in the file; see Merge.
+	Gone []Gone `json:"gone,omitempty"`
+	// Unread are records that whoever wrote the file could not put among the others, as they were.
+	Unread []Unread `json:"unread,omitempty"`
+}
+
+// Gone is the mark of a horse that was deleted with its exams.
+type Gone struct {
+	ID   vitals.ID `json:"id"`
+	Name string    `json:"name"`
+}
+
+// Unread is a horse or an exam that does not keep the rules, as its text, and whose it is: a backup
+// holds it rather than refuse to be written, and rather than lose it.
+type Unread struct {
+	Of   string   `json:"of"`
+	Text Document `json:"text"`
 }
 
 // Record is one horse with its history, and one exam to be compared or told.
@@ -141,6 +158,18 @@ func (f *File) Check() vitals.Faults {
 			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(e.ID)))
 		}
 		exams[e.ID] = true
+	}
+	gone := make(map[vitals.ID]bool, len(f.Gone))
+	for i, g := range f.Gone {
+		if len(faults) > enough {
+			return faults
+		}
+		at := "/gone/" + strconv.Itoa(i)
+		faults = append(faults, vitals.CheckHorse(vitals.Horse{ID: g.ID, Name: g.Name, Type: vitals.TypeHorse}).At(at)...)
+		if _, known := horses[g.ID]; known || gone[g.ID] {
+			faults = append(faults, fault(DuplicateID, at+"/id", "id", string(g.ID)))
+		}
+		gone[g.ID] = true
 	}
 	return append(faults, checkConflicts(f.Conflicts, horses, exams)...)
 }

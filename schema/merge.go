@@ -3,6 +3,7 @@ package schema
 import (
 	"bytes"
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,7 +32,9 @@ type Conflict struct {
 // Where the same id has two contents, both stay: the one that is shown is chosen by rule
 // (not set aside, finished, more findings, later, then the bytes of its canonical form),
 // the other becomes a [Conflict]. A draft whose every entry stands in another version is an earlier
-// state of that one and is let go. The file has no time of editing by which the later one
+// state of that one and is let go. A horse that either file has is there, whatever the other says of it: the mark of
+// a horse that was deleted stays where neither has it, and what is to become of its records, should they
+// come from elsewhere, is asked where they come in. The file has no time of editing by which the later one
 // could win, and a clock that is wrong on one telephone would lose what was written on the other.
 //
 // fresh are the conflicts that neither file had. The error is the [vitals.Faults] of a
@@ -93,6 +96,8 @@ type merger struct {
 	usual    map[vitals.ID][]vitals.NewUsual
 	calls    map[vitals.ID]*vitals.Call
 	known    map[string]bool // contents that one of the files had as conflicts
+	gone     map[vitals.ID]Gone
+	unread   map[Unread]bool
 }
 
 func (m *merger) add(f File) error {
@@ -101,6 +106,14 @@ func (m *merger) add(f File) error {
 		m.usual = map[vitals.ID][]vitals.NewUsual{}
 		m.calls = map[vitals.ID]*vitals.Call{}
 		m.known = map[string]bool{}
+		m.gone = map[vitals.ID]Gone{}
+		m.unread = map[Unread]bool{}
+	}
+	for _, g := range f.Gone {
+		m.gone[g.ID] = Gone{g.ID, max(g.Name, m.gone[g.ID].Name)}
+	}
+	for _, u := range f.Unread {
+		m.unread[u] = true
 	}
 	all := slices.Clone(f.Conflicts)
 	for _, c := range f.Conflicts {
@@ -185,6 +198,13 @@ func (m *merger) file() File {
 		}
 		others = append(others, list...)
 	}
+	for _, h := range f.Horses {
+		delete(m.gone, h.ID)
+	}
+	f.Gone = sorted(slices.Collect(maps.Values(m.gone)), func(a, b Gone) int { return cmp.Compare(a.ID, b.ID) })
+	f.Unread = sorted(slices.Collect(maps.Keys(m.unread)), func(a, b Unread) int {
+		return cmp.Or(cmp.Compare(a.Of, b.Of), cmp.Compare(a.Text, b.Text))
+	})
 	f.Horses = sorted(f.Horses, func(a, b vitals.Horse) int {
 		return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.ID), string(b.ID)))
 	})

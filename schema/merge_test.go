@@ -63,7 +63,7 @@ func (h *history) id(prefix string) vitals.ID {
 func (h *history) step(t *rapid.T) {
 	f := &h.devices[rapid.IntRange(0, 2).Draw(t, "device")]
 	pick := func(n int) int { return rapid.IntRange(0, n-1).Draw(t, "which") }
-	what := rapid.SampledFrom([]string{"horse", "exam", "exam", "edit", "edit", "finding", "finish", "rename", "usual", "back", "call", "aside", "exchange", "exchange"}).Draw(t, "what")
+	what := rapid.SampledFrom([]string{"horse", "exam", "exam", "edit", "edit", "finding", "finish", "rename", "usual", "back", "call", "aside", "delete", "unread", "exchange", "exchange"}).Draw(t, "what")
 	switch {
 	case what == "horse" || len(f.Horses) == 0:
 		horse := h.source.Horse()
@@ -98,6 +98,16 @@ func (h *history) step(t *rapid.T) {
 		nothingLost(t, both, *f)
 		nothingLost(t, both, other)
 		*f = both
+	case what == "delete":
+		gone := f.Horses[pick(len(f.Horses))]
+		f.Horses = slices.DeleteFunc(slices.Clone(f.Horses), func(x vitals.Horse) bool { return x.ID == gone.ID })
+		f.Exams = slices.DeleteFunc(slices.Clone(f.Exams), func(e vitals.Exam) bool { return e.Horse == gone.ID })
+		f.Conflicts = slices.DeleteFunc(slices.Clone(f.Conflicts), func(c schema.Conflict) bool {
+			return c.Horse != nil && c.Horse.ID == gone.ID || c.Exam != nil && c.Exam.Horse == gone.ID
+		})
+		f.Gone = append(slices.Clone(f.Gone), schema.Gone{ID: gone.ID, Name: gone.Name})
+	case what == "unread":
+		f.Unread = append(slices.Clone(f.Unread), schema.Unread{Of: "Juniper", Text: schema.Document(h.id("text"))})
 	case what == "aside":
 		if len(f.Conflicts) > 0 {
 			f.Conflicts = slices.Clone(f.Conflicts)
@@ -168,6 +178,19 @@ func nothingLost(t fataler, merged, f schema.File) {
 			td.Cmp(t, both, all[id], "an answer was lost or came back")
 		}
 	}
+	there := map[vitals.ID]bool{}
+	for _, h := range merged.Horses {
+		there[h.ID] = true
+	}
+	for _, g := range merged.Gone {
+		there[g.ID] = true
+	}
+	for _, g := range f.Gone {
+		td.Cmp(t, there[g.ID], true, "the mark of a deleted horse was lost")
+	}
+	for _, u := range f.Unread {
+		td.Cmp(t, merged.Unread, td.Contains(u), "what could not be read was lost")
+	}
 	calls := map[vitals.ID]*vitals.Call{}
 	for i := range merged.Exams {
 		calls[merged.Exams[i].ID] = merged.Exams[i].Call
@@ -177,7 +200,8 @@ func nothingLost(t fataler, merged, f schema.File) {
 			td.Cmp(t, vitals.MergeCall(calls[e.ID], e.Call), calls[e.ID], "what was remembered of a call was lost")
 		}
 	}
-	each := func(f schema.File, do func(key string, finished bool)) {
+	aside := map[string]bool{}
+	each := func(f schema.File, do func(key string, finished, aside bool)) {
 		all := slices.Clone(f.Conflicts)
 		for i := range f.Horses {
 			all = append(all, schema.Conflict{Horse: &f.Horses[i]})
@@ -186,6 +210,7 @@ func nothingLost(t fataler, merged, f schema.File) {
 			all = append(all, schema.Conflict{Exam: &f.Exams[i]})
 		}
 		for _, c := range all {
+			away := c.Aside
 			c.Aside = false
 			if c.Horse != nil {
 				horse := *c.Horse
@@ -200,13 +225,16 @@ func nothingLost(t fataler, merged, f schema.File) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			do(string(text), c.Exam == nil || c.Exam.Status == vitals.Finished)
+			do(string(text), c.Exam == nil || c.Exam.Status == vitals.Finished, away)
 		}
 	}
-	each(merged, func(key string, _ bool) { has[key] = true })
-	each(f, func(key string, finished bool) {
+	each(merged, func(key string, _, away bool) { has[key], aside[key] = true, aside[key] || away })
+	each(f, func(key string, finished, away bool) {
 		if finished && !has[key] {
 			t.Fatal("lost: " + key)
+		}
+		if away && has[key] && !aside[key] {
+			t.Fatal("no longer put aside: " + key)
 		}
 	})
 }
@@ -248,6 +276,15 @@ func TestMerge(t *testing.T) {
 	td.Cmp(t, f.Exams, []vitals.Exam{rest}, "the choice outlives the next exchange")
 	td.Cmp(t, fresh, td.Empty())
 	written(t, f)
+	// One telephone has put a version aside, the other still has it open: it is aside on both, whichever merges first.
+	open := schema.File{Horses: f.Horses, Exams: f.Exams, Conflicts: []schema.Conflict{{Exam: &shown}}}
+	td.Cmp(t, merge(t, open, f).Conflicts, f.Conflicts)
+	td.Cmp(t, merge(t, f, open).Conflicts, f.Conflicts)
+
+	// A horse that was deleted on one telephone and is on the other is there; where neither has it, its mark goes on.
+	gone := schema.File{Gone: []schema.Gone{{ID: horse.ID, Name: horse.Name}}}
+	td.Cmp(t, merge(t, gone, f), f)
+	td.Cmp(t, merge(t, gone, schema.File{}).Gone, gone.Gone)
 
 	// What was said of the new usual on two telephones stands on both, and makes no conflict.
 	said := vitals.NewUsual{Sign: vitals.HeartRate, From: exam.At, Said: exam.At, By: "Ann"}
@@ -305,6 +342,15 @@ func TestConflictsAreChecked(t *testing.T) {
 	} {
 		_, err := schema.Encode(schema.File{Horses: []vitals.Horse{horse}, Conflicts: []schema.Conflict{c}})
 		td.Cmp(t, listed(err), td.Contains("bad-conflict "+path))
+	}
+	for path, list := range map[string][]schema.Gone{
+		"duplicate-id /gone/0/id":   {{ID: horse.ID, Name: "Bramble"}},
+		"duplicate-id /gone/1/id":   {{ID: "a", Name: "Bramble"}, {ID: "a", Name: "Bramble"}},
+		"bad-id /gone/0/id":         {{ID: "a b", Name: "Bramble"}},
+		"missing-text /gone/0/name": {{ID: "a", Name: " "}},
+	} {
+		_, err := schema.Encode(schema.File{Horses: []vitals.Horse{horse}, Gone: list})
+		td.Cmp(t, listed(err), td.Contains(path))
 	}
 	_, _, err := schema.Merge(schema.File{Conflicts: []schema.Conflict{{}}}, schema.File{})
 	td.Cmp(t, listed(err), []string{"bad-conflict /conflicts"})

@@ -49,6 +49,9 @@ func narrow(defs jsonschema.Definitions) {
 	format, _ := defs["File"].Properties.Get("format")
 	format.Const = schema.Format
 
+	text, _ := defs["Unread"].Properties.Get("text")
+	text.MaxLength = nil // a document within the document
+
 	finding := defs["Finding"]
 	for _, way := range ways {
 		finding.OneOf = append(finding.OneOf, &jsonschema.Schema{Required: []string{way}})
