@@ -1980,7 +1980,7 @@ var pageEnglish = table{
 	"page.horse.exams":         "Exams",
 	"page.horse.noexams":       "None yet. The first quiet-day exam helps most.",
 	"page.horse.drop":          "Delete {name}",
-	"page.horse.drop.how":      "This deletes the horse and all its exams from this device. You cannot undo it. Save a backup file first if you may want them again.",
+	"page.horse.drop.how":      "This deletes the horse and all its exams from this device. You can undo it only as long as this page stays open. Save a backup file first if you may want them again.",
 
 	// unfinished exams
 	"page.draft":            "{name}: an exam is not finished.",
@@ -1989,7 +1989,7 @@ var pageEnglish = table{
 	"page.draft.on.with":    "Continue with {name}",
 	"page.draft.drop":       "Delete it",
 	"page.draft.drop.title": "Delete the unfinished exam of {name}?",
-	"page.draft.drop.how":   "What you entered will be lost. You cannot undo this.",
+	"page.draft.drop.how":   "What you entered is deleted. You can undo it only as long as this page stays open.",
 	"page.draft.mark":       "not finished",
 
 	// beginning
@@ -2458,12 +2458,19 @@ var pageEnglish = table{
 	"page.conflict.keep.other":     "Use the other one",
 	"page.conflict.at":             "When", "page.conflict.wellness": "Well that day", "page.conflict.purpose": "Reason", "page.conflict.state": "State",
 	"page.conflict.story": "For the vet", "page.conflict.status": "Exam", "page.conflict.by": "By", "page.conflict.depth": "How much was checked",
-	"page.files.title":    "Files",
-	"page.files.how":      "A backup file holds every horse and exam on this device. Keep a copy somewhere else: a browser can erase its data.",
-	"page.files.out.done": "Saved: {horses} {horses:horse|horses}, {exams} {exams:exam|exams}.",
-	"page.files.in":       "Add from a backup file",
-	"page.files.in.hint":  "From another phone, or saved earlier. Nothing on this device is lost.",
-	"page.files.in.done":  "Added: {horses} {horses:horse|horses}, {exams} {exams:exam|exams} that were new or newer.",
+	"page.undo":             "Undo",
+	"page.horse.dropped":    "{name} was deleted.",
+	"page.draft.dropped":    "The unfinished exam of {name} was deleted.",
+	"page.conflict.settled": "One version was chosen.",
+	"page.files.in.held":    "Deleted on this device and therefore left out: {names}. The file has {n} {n:exam|exams} of theirs.",
+	"page.files.in.back":    "Bring them back",
+	"page.files.apart":      "{n} {n:record|records} of {name}, not understood, kept as {n:it is|they are} in the backup.",
+	"page.files.title":      "Files",
+	"page.files.how":        "A backup file holds every horse and exam on this device. Keep a copy somewhere else: a browser can erase its data.",
+	"page.files.out.done":   "Saved: {horses} {horses:horse|horses}, {exams} {exams:exam|exams}.",
+	"page.files.in":         "Add from a backup file",
+	"page.files.in.hint":    "From another phone, or saved earlier. Nothing on this device is lost.",
+	"page.files.in.done":    "Added: {horses} {horses:horse|horses}, {exams} {exams:exam|exams} that were new or newer.",
 
 	// the record of a horse
 	"page.history.head":      "record",
@@ -2521,6 +2528,7 @@ var pageEnglish = table{
 	"page.trouble.QuotaExceededError": "The storage is full. Leave this page open, save a backup file (under Files), free some space on the device and try again.",
 	"page.trouble.VersionError":       "The data here was saved by a newer version of this page. Open the newer version; nothing is lost.",
 	"page.trouble.BlockedError":       "Another tab is using it. Close the other tabs of this page, then open it again.",
+	"page.trouble.GoneError":          "The horse was deleted in another tab. To have it back, use “Undo” there. Until then nothing you enter here is saved.",
 	"page.trouble.other":              "Leave this page open and save a backup file (under Files). The browser says: {name}.",
 	"page.broken":                     "This screen could not be shown",
 	"page.broken.how":                 "What you entered is saved. Go back to Horses and open it again.",

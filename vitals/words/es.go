@@ -1975,7 +1975,7 @@ var pageSpanish = table{
 	"page.horse.exams":         "Revisiones",
 	"page.horse.noexams":       "Ninguna todavía. La primera revisión en calma es la que más ayuda.",
 	"page.horse.drop":          "Eliminar a {name}",
-	"page.horse.drop.how":      "Se borran de este dispositivo el animal y todas sus revisiones. No se puede deshacer. Guarde antes un archivo de respaldo si tal vez los quiera.",
+	"page.horse.drop.how":      "Se borran de este dispositivo el animal y todas sus revisiones. Solo se puede deshacer mientras esta página siga abierta. Guarde antes un archivo de respaldo si tal vez los quiera.",
 
 	// unfinished exams
 	"page.draft":            "{name}: una revisión quedó sin terminar.",
@@ -1984,7 +1984,7 @@ var pageSpanish = table{
 	"page.draft.on.with":    "Seguir con {name}",
 	"page.draft.drop":       "Eliminarla",
 	"page.draft.drop.title": "¿Eliminar la revisión sin terminar de {name}?",
-	"page.draft.drop.how":   "Se pierde lo que anotó. No se puede deshacer.",
+	"page.draft.drop.how":   "Se borra lo que anotó. Solo se puede deshacer mientras esta página siga abierta.",
 	"page.draft.mark":       "sin terminar",
 
 	// beginning
@@ -2453,12 +2453,19 @@ var pageSpanish = table{
 	"page.conflict.keep.other":     "Usar la otra",
 	"page.conflict.at":             "Cuándo", "page.conflict.wellness": "Bien ese día", "page.conflict.purpose": "Motivo", "page.conflict.state": "Estado",
 	"page.conflict.story": "Para el veterinario", "page.conflict.status": "Revisión", "page.conflict.by": "Quién", "page.conflict.depth": "Cuánto se revisó",
-	"page.files.title":    "Archivos",
-	"page.files.how":      "Un archivo de respaldo guarda todos los caballos y revisiones de este dispositivo. Tenga una copia en otra parte: un navegador puede borrar sus datos.",
-	"page.files.out.done": "Guardado: {horses} {horses:caballo|caballos}, {exams} {exams:revisión|revisiones}.",
-	"page.files.in":       "Cargar un archivo de respaldo",
-	"page.files.in.hint":  "De otro teléfono, o guardado antes. No se pierde nada de este dispositivo.",
-	"page.files.in.done":  "Cargado: {horses} {horses:caballo|caballos} y {exams} {exams:revisión|revisiones} que eran nuevos o más recientes.",
+	"page.undo":             "Deshacer",
+	"page.horse.dropped":    "Se eliminó a {name}.",
+	"page.draft.dropped":    "Se eliminó la revisión sin terminar de {name}.",
+	"page.conflict.settled": "Se eligió una versión.",
+	"page.files.in.held":    "Se eliminaron en este dispositivo y por eso no se cargaron: {names}. El archivo tiene {n} {n:revisión suya|revisiones suyas}.",
+	"page.files.in.back":    "Traerlos de vuelta",
+	"page.files.apart":      "{n} {n:registro|registros} de {name}: no se {n:entendió|entendieron}, se {n:guarda|guardan} tal como {n:está|están} en el respaldo.",
+	"page.files.title":      "Archivos",
+	"page.files.how":        "Un archivo de respaldo guarda todos los caballos y revisiones de este dispositivo. Tenga una copia en otra parte: un navegador puede borrar sus datos.",
+	"page.files.out.done":   "Guardado: {horses} {horses:caballo|caballos}, {exams} {exams:revisión|revisiones}.",
+	"page.files.in":         "Cargar un archivo de respaldo",
+	"page.files.in.hint":    "De otro teléfono, o guardado antes. No se pierde nada de este dispositivo.",
+	"page.files.in.done":    "Cargado: {horses} {horses:caballo|caballos} y {exams} {exams:revisión|revisiones} que eran nuevos o más recientes.",
 
 	// the record of a horse
 	"page.history.head":      "registro",
@@ -2516,6 +2523,7 @@ var pageSpanish = table{
 	"page.trouble.QuotaExceededError": "No queda espacio. Deje abierta esta página, guarde un archivo de respaldo (en Archivos), haga lugar en el dispositivo e intente otra vez.",
 	"page.trouble.VersionError":       "Lo que está guardado aquí lo escribió una versión más nueva de esta página. Abra la versión nueva; no se perdió nada.",
 	"page.trouble.BlockedError":       "Otra pestaña lo tiene abierto. Cierre las otras pestañas de esta página y ábrala otra vez.",
+	"page.trouble.GoneError":          "El animal se eliminó en otra pestaña. Para recuperarlo, use «Deshacer» allí. Hasta entonces no se guarda nada de lo que anote aquí.",
 	"page.trouble.other":              "Deje abierta esta página y guarde un archivo de respaldo (en Archivos). El navegador dice: {name}.",
 	"page.broken":                     "Esta pantalla no se pudo mostrar",
 	"page.broken.how":                 "Lo que anotó está guardado. Vuelva a Caballos y ábrala otra vez.",

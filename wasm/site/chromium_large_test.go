@@ -13,10 +13,10 @@ import (
 	"whorl.example/vitals"
 )
 
-// largeBarn is 30 horses over 10 years, seen fourteen times a year.
-func largeBarn() schema.File {
+// largeBarn is so many horses over 10 years, seen fourteen times a year.
+func largeBarn(horses int) schema.File {
 	var f schema.File
-	for n := range 30 {
+	for n := range horses {
 		h := sorrel
 		h.ID, h.Name = vitals.ID(fmt.Sprintf("horse-%d", n)), fmt.Sprintf("Horse %d", n+1)
 		h.Born = vitals.Date{Year: 2010, Month: 5, Day: 2}
@@ -32,7 +32,7 @@ func largeBarn() schema.File {
 
 // A barn of 30 horses and 10 years: taken in, then opened. The figures are printed; the goal is a second.
 func TestChromiumLargeBarnOpens(t *testing.T) {
-	f := largeBarn()
+	f := largeBarn(30)
 	text, err := schema.Encode(f)
 	td.Require(t).CmpNoError(err)
 	p := newPhone(t, browser(t), serve(t)+"/#/files")

@@ -14,7 +14,7 @@ import { overviewScreen } from './screens/exam/overview';
 import { changeStart, newExam } from './screens/exam/start';
 import { stepScreen } from './screens/exam/step';
 import { wrongScreen } from './screens/report/wrong';
-import { barnScreen } from './screens/horses/barn';
+import { barnScreen, type Later } from './screens/horses/barn';
 
 /** The catalogue, so that the form works before the core has arrived. */
 declare const BOOK: Book;
@@ -23,12 +23,11 @@ declare const VERSION: string;
 export const book = BOOK;
 
 /** The screens that come in a file of their own, lazyscreens.ts. They are named here, since that file imports this one. */
-export interface LazyScreens {
+export interface LazyScreens extends Later {
   readReportAloud(draft: Draft): Promise<void>;
   reportScreen(draft: Draft): Promise<void>;
   conflictsScreen(): Promise<void>;
   sourcesScreen(): Promise<void>;
-  fillFileNotes(box: HTMLElement): Promise<void>;
   filesScreen(): Promise<void>;
   horseScreen(book: Book, horse: Horse): Promise<void>;
   historyScreen(book: Book, horse: Horse, sign?: string, site?: string): Promise<void>;
@@ -97,7 +96,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'figures': return (await lazyScreens()).sourcesScreen();
     case 'round': return (await lazyScreens()).roundScreen(book, id === 'next');
     case 'settings': return (await lazyScreens()).settingsScreen();
-    default: return barnScreen(book, VERSION, newer, async box => (await lazyScreens()).fillFileNotes(box));
+    default: return barnScreen(book, VERSION, newer, lazyScreens);
   }
 }
 

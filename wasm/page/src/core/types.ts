@@ -207,7 +207,11 @@ export interface Pack {
 
 /** Another version of a horse or an exam, from another device. */
 export interface Conflict { horse?: Horse; exam?: Exam; aside?: boolean }
-export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[] }
+/** A horse that was deleted here. */
+export interface Gone { id: ID; name: string }
+/** A record that does not keep the rules, as its text, and whose it is. */
+export interface Unread { of: string; text: string }
+export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[]; gone?: Gone[]; unread?: Unread[] }
 
 export interface Due { exams: number; planned: number; lastAt?: string; at?: string; now: boolean; everyDays: number; unknown?: string[] }
 export interface Known { exams: number; lastAt?: string; due: Due; stage: string; said: string; whorl: string }

@@ -2,23 +2,68 @@
 // the order of exchanges does not matter. And what has not gone out yet.
 
 import * as core from '../core/core';
-import type { BarnFile, Conflict, Exam, Horse } from '../core/types';
+import type { BarnFile, Conflict, Exam, Horse, ID } from '../core/types';
+import { say } from '../core/words';
+import { readAgain, sift } from './apart';
+import type { Change } from './backup';
+import { type Barn, barn, changeBarn } from './barn';
 import { isDemo } from './demo';
-import * as store from './store';
+import { note, putNote } from './store';
 
 /** One text for one content, whatever the order of its members. */
 export const canonical = (v: unknown): string => JSON.stringify(v, (_, x: unknown) =>
   x && typeof x === 'object' && !Array.isArray(x) ? Object.fromEntries(Object.entries(x).sort(([a], [b]) => (a < b ? -1 : 1))) : x);
 
-export interface Merged { horses: number; exams: number; conflicts: number }
+/** held: horses of the file that were deleted here, and how many exams of theirs are in it. */
+export interface Merged { horses: number; exams: number; conflicts: number; held: Horse[]; heldExams: number }
 
 /**
  * Takes the records of a file in. sent: a card that came with a link lacks what stays on
  * its sender's device, so that a card which is here already counts; and so does what the demo barn
- * brought, which has other days on each device. undefined: it could not be kept.
+ * brought, which has other days on each device. A horse that was deleted here stays so unless it was sent, or
+ * is among back. undefined: it could not be kept.
  */
-export async function mergeFile(file: BarnFile, sent = false): Promise<Merged | undefined> {
-  const [horses, exams, conflicts] = await Promise.all([store.horses(), store.exams(), store.conflicts()]);
+export async function mergeFile(file: BarnFile, sent = false, back: ID[] = []): Promise<Merged | undefined> {
+  let out!: Merged;
+  const kept = await changeBarn(async now => {
+    const held = file.horses.filter(x => !sent && !back.includes(x.id) && now.gone.some(g => g.id === x.id) && !now.horses.some(h => h.id === x.id));
+    const is = new Set(held.map(x => x.id));
+    const rest = {
+      ...file, horses: file.horses.filter(x => !is.has(x.id)), exams: file.exams.filter(e => !is.has(e.horse)),
+      conflicts: file.conflicts?.filter(c => !is.has(c.horse?.id ?? c.exam!.horse)),
+    };
+    const made = await merged(now, rest, sent);
+    out = { ...made.out, held, heldExams: file.exams.length - rest.exams.length };
+    return made.changes;
+  }, () => say('page.files.in.done', { ...out } as never));
+  return kept ? out : undefined;
+}
+
+type Made = { out: Omit<Merged, 'held' | 'heldExams'>; changes: Change[] };
+
+const put = (hs: Horse[], es: Exam[]): Change[] => [...hs.map((x): Change => ['horses', x.id, x]), ...es.map((x): Change => ['exams', x.id, x])];
+const differ = (a: unknown, b: unknown): boolean => canonical(a) !== canonical(b);
+
+/** What a file changes in the barn as it is now. */
+async function merged(now: Barn, file: BarnFile, sent: boolean): Promise<Made> {
+  const made = await mergedRecords(now, file, sent);
+  const { unread, changes } = await readAgain([...now.unread, ...file.unread ?? []], now, made.changes);
+  const has = new Set([...now.horses, ...now.gone].map(x => x.id));
+  const gone = [...now.gone, ...(file.gone ?? []).filter(g => !has.has(g.id))];
+  if (gone.length > now.gone.length) changes.push(['notes', 'gone', gone]);
+  if (differ(unread, now.unread)) changes.push(['notes', 'unread', unread]);
+  return { ...made, changes };
+}
+
+/** Conflicts about records that are there. */
+const about = (conflicts: Conflict[], all: { id: ID }[]): Conflict[] => {
+  const here = new Set(all.map(x => x.id));
+  return conflicts.filter(c => here.has((c.horse ?? c.exam)!.id));
+};
+
+async function mergedRecords(now: Barn, file: BarnFile, sent: boolean): Promise<Made> {
+  const { horses, exams } = now;
+  const conflicts = about(now.conflicts, [...horses, ...exams]);
   const horse = new Map(horses.map(x => [x.id, x]));
   const texts = new Map<string, string>([...horses, ...exams].map(x => [x.id, canonical(x)]));
   const differs = (x: Horse | Exam): boolean => texts.get(x.id) !== canonical(x);
@@ -27,8 +72,8 @@ export async function mergeFile(file: BarnFile, sent = false): Promise<Merged | 
   // The core is given what differs and what that hangs on: most of a file that comes again is here.
   const b: BarnFile = { kind: 'whorl-barn', format: 1, horses: [], exams: file.exams.filter(x => differs(x) && !(isDemo(x) && texts.has(x.id))), conflicts: file.conflicts };
   b.horses = file.horses.filter(x => differs(x) && !stays(x));
-  const about = new Set([...b.horses.map(x => x.id), ...b.exams.map(x => x.id)]);
-  for (const c of [...(file.conflicts ?? []), ...conflicts]) about.add((c.horse ?? c.exam)!.id);
+  const touched = new Set([...b.horses.map(x => x.id), ...b.exams.map(x => x.id)]);
+  for (const c of [...(file.conflicts ?? []), ...conflicts]) touched.add((c.horse ?? c.exam)!.id);
   const withHorses = (f: BarnFile, all: Map<string, Horse>): BarnFile => {
     const has = new Set(f.horses.map(x => x.id));
     for (const e of f.exams) {
@@ -45,31 +90,51 @@ export async function mergeFile(file: BarnFile, sent = false): Promise<Merged | 
     if (h && !b.horses.includes(h)) b.horses.push(h);
   }
   withHorses(b, theirs);
-  if (b.horses.length + b.exams.length === 0) return { horses: 0, exams: 0, conflicts: 0 };
-  const a = withHorses({
+  if (b.horses.length + b.exams.length === 0) return { out: { horses: 0, exams: 0, conflicts: 0 }, changes: [] };
+  let a = withHorses({
     kind: 'whorl-barn', format: 1, conflicts,
-    horses: horses.filter(x => about.has(x.id)), exams: exams.filter(x => about.has(x.id)),
+    horses: horses.filter(x => touched.has(x.id)), exams: exams.filter(x => touched.has(x.id)),
   }, horse);
   if (a.horses.length + a.exams.length === 0 && !file.conflicts?.length) {
     // All of it is new, and was checked when it was read.
     const fresh = b.horses.filter(differs);
-    if (!(await store.putAll(fresh, b.exams))) return undefined;
-    return { horses: fresh.length, exams: b.exams.length, conflicts: 0 };
+    return { out: { horses: fresh.length, exams: b.exams.length, conflicts: 0 }, changes: put(fresh, b.exams) };
   }
-  const { file: merged, fresh } = await core.call<{ file: BarnFile; fresh: Conflict[] | null }>('merge', { a, b });
-  const newHorses = merged.horses.filter(differs);
-  const newExams = merged.exams.filter(differs);
-  if (!(await store.putAll(newHorses, newExams, merged.conflicts ?? []))) return undefined;
-  return { horses: newHorses.length, exams: newExams.length, conflicts: fresh?.length ?? 0 };
+  // What is here and does not keep the rules stays as it is: the other version, which stands in for it meanwhile, is in conflict with it.
+  const bad = new Set<ID>();
+  const beside: Conflict[] = [];
+  for (;;) {
+    try {
+      const { file: both, fresh } = await core.call<{ file: BarnFile; fresh: Conflict[] | null }>('merge', { a, b });
+      const other: Conflict[] = [];
+      const take = <T extends Horse | Exam>(list: T[], conflict: (x: T) => Conflict): T[] => list.filter(x => {
+        if (differs(x) && bad.has(x.id)) other.push(conflict(x));
+        return differs(x) && !bad.has(x.id);
+      });
+      const [hs, es] = [take(both.horses, horse => ({ horse })), take(both.exams, exam => ({ exam }))];
+      const all = new Map([...other, ...both.conflicts ?? [], ...beside].map(c => [canonical({ ...c, aside: undefined }), c]));
+      return { out: { horses: hs.length, exams: es.length, conflicts: fresh?.length ?? 0 }, changes: [...put(hs, es), ['notes', 'conflicts', [...all.values()]]] };
+    } catch (e) {
+      const left = sift(a, e, '/a');
+      if (left.out.length === 0) throw e;
+      for (const { of, record } of left.out) {
+        if (of === 'conflicts') beside.push(record as Conflict);
+        else bad.add((record as Horse).id);
+      }
+      a = left.file;
+      for (const list of ['horses', 'exams'] as const) a[list] = [...a[list], ...b[list].filter(x => bad.has(x.id) && !a[list].some(y => (y as Horse).id === x.id))] as never;
+    }
+  }
 }
 
 /** Everything that is here, as a barn file. */
 export async function wholeBarn(): Promise<BarnFile> {
-  const [horses, exams, conflicts] = await Promise.all([store.horses(), store.exams(), store.conflicts()]);
-  // A horse that was taken out has taken what was in conflict about it with it.
-  const here = new Set([...horses.map(h => h.id), ...exams.map(e => e.id)]);
-  const kept = conflicts.filter(c => here.has((c.horse ?? c.exam)!.id));
-  return { kind: 'whorl-barn', format: 1, horses, exams, ...(kept.length ? { conflicts: kept } : {}) };
+  const now = await barn();
+  const here = new Set(now.horses.map(h => h.id));
+  return {
+    kind: 'whorl-barn', format: 1, horses: now.horses, exams: now.exams, conflicts: about(now.conflicts, [...now.horses, ...now.exams]),
+    gone: now.gone.filter(g => !here.has(g.id)), unread: now.unread,
+  };
 }
 
 /** A short mark of a content (FNV-1a, 64 bits in two halves): enough to see that it changed. */
@@ -83,16 +148,18 @@ export function markOf(v: unknown): string {
   return (a >>> 0).toString(36) + (b >>> 0).toString(36);
 }
 
-/** Notes that exams are in a file outside this device. */
+const exportMarks = async (): Promise<Record<string, string>> => (await note<Record<string, string>>('filed')) ?? {};
+
+/** Notes that exams are in a file outside this device: by the id of each, the mark of its content. */
 export async function markExported(exams: Exam[]): Promise<void> {
-  const marks = await store.exportMarks();
+  const marks = await exportMarks();
   for (const e of exams) marks[e.id] = markOf(e);
-  await store.putExportMarks(marks);
+  await putNote('filed', marks);
 }
 
 /** The finished exams that are in no file yet, the demo's apart. */
 export async function notExported(): Promise<Exam[]> {
-  const [horses, exams, marks] = await Promise.all([store.horses(), store.exams(), store.exportMarks()]);
+  const [{ horses, exams }, marks] = await Promise.all([barn(), exportMarks()]);
   const demo = new Set(horses.filter(isDemo).map(h => h.id));
   return exams.filter(e => e.status === 'finished' && !(demo.has(e.horse) && isDemo(e)) && marks[e.id] !== markOf(e));
 }

@@ -1,6 +1,6 @@
 // What the device keeps. One finding, one write, flushed before the promise resolves.
 
-import type { Conflict, Exam, Horse, ID } from '../core/types';
+import type { Exam, Horse, ID } from '../core/types';
 import { type Change, readBackup, writeBackup } from './backup';
 
 const NAME = 'whorl-barn-book';
@@ -77,7 +77,7 @@ export async function restoreBackup(): Promise<boolean> {
   return true;
 }
 
-async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBTransaction) => IDBRequest<T> | void): Promise<T> {
+export async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBTransaction) => IDBRequest<T> | void): Promise<T> {
   if (!db) await open();
   return new Promise<T>((resolve, reject) => {
     const t = db!.transaction(stores, mode, { durability: 'strict' });
@@ -101,14 +101,17 @@ const PATIENCE = 4000;
 /** What could not be kept yet: exams by their id, and whatever else under ''. */
 const unkept = new Set<string>();
 
+/** Something was written here since the page was opened, the demo barn apart. */
+export let written = false;
+
 /** One transaction that writes, and what it changes: the same goes into the copy. */
-interface Writing {
+export interface Writing {
   t: IDBTransaction;
   put(store: string, value: unknown, key?: string): void;
   drop(store: string, key: string): void;
 }
 
-async function write(stores: string[], work: (w: Writing) => void, what = '', wait = true): Promise<boolean> {
+export async function write(stores: string[], work: (w: Writing) => void, what = '', wait = true, patience = PATIENCE): Promise<boolean> {
   let waited: ReturnType<typeof setTimeout> | undefined;
   const changes: Change[] = [];
   try {
@@ -118,7 +121,7 @@ async function write(stores: string[], work: (w: Writing) => void, what = '', wa
         put: (store, value, key) => { t.objectStore(store).put(value, key); changes.push([store, key ?? (value as { id: ID }).id, value]); },
         drop: (store, key) => { t.objectStore(store).delete(key); changes.push([store, key, undefined]); },
       })),
-      new Promise<never>((_, reject) => { waited = setTimeout(() => reject(new DOMException('', 'TimeoutError')), PATIENCE); }),
+      new Promise<never>((_, reject) => { waited = setTimeout(() => reject(new DOMException('', 'TimeoutError')), patience); }),
     ]);
   } catch (e) {
     unkept.add(what);
@@ -128,7 +131,10 @@ async function write(stores: string[], work: (w: Writing) => void, what = '', wa
     clearTimeout(waited);
   }
   const copying = writeBackup(changes);
-  if (wait) await copying;
+  if (wait) {
+    written = true;
+    await copying;
+  }
   unkept.delete(what);
   // A write that came through does not vouch for another exam's that did not.
   if (what !== '') unkept.delete('');
@@ -147,28 +153,30 @@ export async function examsOf(horseID: ID): Promise<Exam[]> {
 }
 
 export const putHorse = (h: Horse): Promise<boolean> => write(['horses'], w => w.put('horses', h));
-export const putExam = (e: Exam): Promise<boolean> => write(['exams'], w => w.put('exams', e));
 /**
  * Changes an exam as it is kept, in one transaction: of two tabs that write, neither undoes
  * what the other wrote. Gives the exam as it is kept then; undefined if it could not be kept.
+ * An exam whose horse was deleted meanwhile is not made anew: nobody would find it any more.
  */
-export async function editExam(given: Exam, change: (kept: Exam) => Exam): Promise<Exam | undefined> {
+export async function editExam(given: Exam, change: (kept: Exam) => Exam, what = given.id): Promise<Exam | undefined> {
   let out = given;
-  const kept = await write(['exams'], w => {
+  let gone = false;
+  const kept = await write(['exams', 'horses'], w => {
     const now = w.t.objectStore('exams').get(given.id) as IDBRequest<Exam | undefined>;
-    now.onsuccess = () => { out = change(now.result ?? given); w.put('exams', out); };
-  }, given.id);
+    const horse = w.t.objectStore('horses').get(given.horse);
+    horse.onsuccess = () => {
+      gone = !horse.result;
+      if (gone) return w.t.abort();
+      out = change(now.result ?? given);
+      w.put('exams', out);
+    };
+  }, what);
+  if (gone) onWriteError('GoneError');
   return kept ? out : undefined;
 }
+export const putExam = async (e: Exam): Promise<boolean> => !!(await editExam(e, () => e, ''));
 export const dropExam = (id: ID): Promise<boolean> =>
   write(['exams', 'notes'], w => { w.drop('exams', id); w.drop('notes', 'place:' + id); for (const n of ['short:', 'flags:', 'call:']) w.drop('notes', n + id); }, id);
-
-/** Puts records in, all or none; a record of the same id is replaced, and so is the list of conflicts, if given. */
-export const putAll = (hs: Horse[], es: Exam[], conflicts?: Conflict[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
-  for (const h of hs) w.put('horses', h);
-  for (const e of es) w.put('exams', e);
-  if (conflicts) w.put('notes', conflicts, 'conflicts');
-});
 
 /** Puts the demo barn in, unless there are horses or it was here before: all in one transaction, and so that it is there soon. */
 export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
@@ -181,16 +189,6 @@ export const putDemo = (hs: Horse[], es: Exam[]): Promise<boolean> => write(['ho
     w.put('notes', { ...kept.result, demo: 'in' }, 'prefs');
   };
 }, '', false); // The first screen waits for it, and what is ours can be had again.
-
-/** Takes horses out with every exam of theirs, all or none. */
-export const dropHorses = (ids: ID[]): Promise<boolean> => write(['horses', 'exams', 'notes'], w => {
-  for (const id of ids) {
-    w.drop('notes', 'known:' + id);
-    w.drop('horses', id);
-    const keys = w.t.objectStore('exams').index('horse').getAllKeys(id);
-    keys.onsuccess = () => { for (const key of keys.result) w.drop('exams', String(key)); };
-  }
-});
 
 export const note = <T>(key: string): Promise<T | undefined> => run(['notes'], 'readonly', t => t.objectStore('notes').get(key));
 export const putNote = (key: string, value: unknown): Promise<boolean> => write(['notes'], w => w.put('notes', value, key));
@@ -212,10 +210,3 @@ export const putPlace = (examID: ID, at: string): Promise<boolean> => putNote('p
 /** The clinic's file: the text that a person chose, or that was beside the page the last time. */
 export const pack = (which: 'chosen' | 'beside'): Promise<string | undefined> => note('pack:' + which);
 export const putPack = (which: 'chosen' | 'beside', text: string | undefined): Promise<boolean> => putNote('pack:' + which, text);
-
-/** Other versions of records here, from other devices. */
-export const conflicts = async (): Promise<Conflict[]> => (await note<Conflict[]>('conflicts')) ?? [];
-
-/** By id of an exam, the mark of its content when it last went into a file. */
-export const exportMarks = async (): Promise<Record<string, string>> => (await note<Record<string, string>>('filed')) ?? {};
-export const putExportMarks = (marks: Record<string, string>): Promise<boolean> => putNote('filed', marks);

@@ -33,9 +33,13 @@ export function showKnown(k: Progress | undefined, face: HTMLElement, line: HTML
   line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
 }
 
-export async function barnScreen(
-  book: Book, version: string, newer: HTMLElement | undefined, fillFileNotes: (box: HTMLElement) => Promise<void>,
-): Promise<void> {
+/** What of the other screens the list of horses calls. */
+export interface Later {
+  fillFileNotes(box: HTMLElement): Promise<void>;
+  drop(ids: string[], said: () => string): Promise<boolean>;
+}
+
+export async function barnScreen(book: Book, version: string, newer: HTMLElement | undefined, later: () => Promise<Later>): Promise<void> {
   await ticksKept();
   const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => []), reloadCallNotes()]);
   horses.sort((a, b) => a.name.localeCompare(b.name));
@@ -44,11 +48,11 @@ export async function barnScreen(
   const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse) && !isAtTop(e)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
   const resume = async (e: Exam): Promise<void> => go('exam', e.id, ...((await store.place(e.id)) ?? '0').split('/'));
 
-  const again = (): void => void barnScreen(book, version, newer, fillFileNotes);
+  const again = (): void => void barnScreen(book, version, newer, later);
   const boxes = await callBoxes(book, exams, byID, again);
   const demo = horses.some(isDemo);
   const takeOut = async (): Promise<void> => {
-    if (await store.dropHorses(demoIDs(horses))) {
+    if (await (await later()).drop(demoIDs(horses), () => say('page.demo.out'))) {
       await store.putPrefs({ demo: 'out' });
       again();
     }
@@ -112,6 +116,6 @@ export async function barnScreen(
     ],
   });
   // On a first visit there is nothing to say, and the line is the core's.
-  if (!horses.every(isDemo) || !exams.every(isDemo)) void fillFileNotes(kept).catch(() => undefined);
+  if (store.written || !horses.every(isDemo) || !exams.every(isDemo)) void later().then(l => l.fillFileNotes(kept)).catch(() => undefined);
   for (const f of unknown) void progressOf(f.horse, f.exams).then(f.show);
 }

@@ -4,27 +4,32 @@ import type { Conflict, Exam, Finding, Horse } from '../../core/types';
 import { list, say } from '../../core/words';
 import { dateTime } from '../../text/dates';
 import { absenceName, enteredText, gradeName, optional, signName, siteName } from '../../text/names';
+import type { Change } from '../../store/backup';
+import { changeBarn, conflicts, undo, undoable } from '../../store/barn';
 import { canonical } from '../../store/merge';
 import * as store from '../../store/store';
-import { type Child, h, para } from '../../ui/dom';
+import { type Child, h, link, para } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 
 const idOf = (c: Conflict): string => (c.horse ?? c.exam)!.id;
 
 /** Those that nobody has looked at. */
-export const openConflicts = async (): Promise<Conflict[]> => (await store.conflicts()).filter(c => !c.aside);
+export const openConflicts = async (): Promise<Conflict[]> => (await conflicts()).filter(c => !c.aside);
+
+/** The last change, and the way to take it back. */
+export const undoBox = (again: () => void): Child => undoable() !== undefined && h('p', { class: 'undo' }, undoable(), ' ',
+  link(say('page.undo'), async () => { if (await undo()) again(); }, { id: 'undo' }));
 
 export async function conflictsScreen(): Promise<void> {
-  const all = await store.conflicts();
-  const open = all.filter(c => !c.aside);
+  const open = await openConflicts();
   const blocks: Child[] = [];
   for (const c of open) {
     const here = c.horse ? await store.horse(c.horse.id) : await store.exam(c.exam!.id);
     if (!here) continue;
     const horse = c.horse ?? (await store.horse(c.exam!.horse));
     const choose = async (other: boolean): Promise<void> => {
-      if (await settle(all, c, here, other)) void conflictsScreen();
+      if (await settle(c, here, other)) void conflictsScreen();
     };
     const rows = c.horse ? horseRows(here as Horse, c.horse) : await examRows(here as Exam, c.exam!);
     const pick = (label: string, id: string, other: boolean): Child => h('button', { type: 'button', class: 'all', id, click: () => void choose(other) }, label);
@@ -38,16 +43,20 @@ export async function conflictsScreen(): Promise<void> {
   show({
     title: say('page.conflict.title'), head: say('page.files'),
     out: { label: say('page.files'), go: () => go('files') },
-    body: [para(say(blocks.length ? 'page.conflict.how' : 'page.conflict.none'), 'how'), blocks],
+    body: [para(say(blocks.length ? 'page.conflict.how' : 'page.conflict.none'), 'how'), undoBox(() => void conflictsScreen()), blocks],
     bar: [{ label: say('page.back'), go: () => go('files'), main: blocks.length === 0 }],
   });
 }
 
-/** Sets the version that was not chosen aside. It stays in the barn file, marked. */
-async function settle(all: Conflict[], c: Conflict, here: Horse | Exam, other: boolean): Promise<boolean> {
-  const set = (x: Conflict): Conflict => (x === c ? (other ? { ...(c.horse ? { horse: here as Horse } : { exam: here as Exam }), aside: true } : { ...c, aside: true }) : x);
-  return store.putAll(other && c.horse ? [c.horse] : [], other && c.exam ? [c.exam] : [], all.map(set));
-}
+/** Sets the version that was not chosen aside. It stays in the barn file, marked. What was settled or changed elsewhere since it was shown is shown anew. */
+const settle = (c: Conflict, here: Horse | Exam, other: boolean): Promise<boolean> => changeBarn(async now => {
+  const at = now.conflicts.findIndex(x => canonical(x) === canonical(c));
+  const is = c.horse ? now.horses.find(x => x.id === here.id) : now.exams.find(x => x.id === here.id);
+  if (at < 0 || canonical(is) !== canonical(here)) return undefined;
+  const aside: Conflict = other ? { ...(c.horse ? { horse: here as Horse } : { exam: here as Exam }), aside: true } : { ...c, aside: true };
+  const settled: Change = ['notes', 'conflicts', now.conflicts.map((x, i) => (i === at ? aside : x))];
+  return other ? [[c.horse ? 'horses' : 'exams', here.id, c.horse ?? c.exam], settled] : [settled];
+}, () => say('page.conflict.settled'));
 
 type Row = [string, string, string];
 

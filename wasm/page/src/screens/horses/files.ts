@@ -1,9 +1,11 @@
 // Files: the barn out and in, a horse's table, practice in the calendar, the clinic's file.
 
 import * as core from '../../core/core';
-import type { BarnFile, Horse } from '../../core/types';
-import { say } from '../../core/words';
+import type { BarnFile, Horse, ID } from '../../core/types';
+import { list, say } from '../../core/words';
 import { rfc3339 } from '../../text/dates';
+import { type Written, writeWhole } from '../../store/apart';
+import { unread } from '../../store/barn';
 import { markExported, mergeFile, notExported, wholeBarn } from '../../store/merge';
 import { chosenByHand, dropPack, pack, withPack } from '../../store/pack';
 import * as store from '../../store/store';
@@ -14,7 +16,7 @@ import { show } from '../../ui/screen';
 import { fileName, saveButtons } from '../../ui/share';
 import { chosenText, packField } from '../report/open';
 import { coreText, makeFile } from '../report/send';
-import { openConflicts } from './conflicts';
+import { openConflicts, undoBox } from './conflicts';
 
 const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
 
@@ -22,6 +24,7 @@ const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
 export async function fillFileNotes(box: HTMLElement): Promise<void> {
   const [exams, open] = await Promise.all([notExported(), openConflicts()]);
   fill(box,
+    undoBox(() => go()),
     exams.length > 0 && h('p', {}, say('page.files.unfiled', { n: exams.length }), ' ', link(say('page.files.unfiled.go'), () => go('files'), { id: 'to-files' })),
     open.length > 0 && h('p', {}, say('page.files.conflicts', { n: open.length }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })));
 }
@@ -30,17 +33,21 @@ export async function filesScreen(): Promise<void> {
   const horses = (await store.horses()).sort((a, b) => a.name.localeCompare(b.name));
   const said = h('p', { class: 'result', role: 'status' });
   const state = h('div', {});
+  let out: BarnFile | undefined;
+  let apart: Written['apart'] = [];
   const tell = async (): Promise<void> => {
     const n = (await notExported()).length;
     const open = (await openConflicts()).length;
-    fill(state, caution(para(say(n ? 'page.files.unfiled' : 'page.files.allfiled', { n })),
-      open > 0 && h('p', {}, say('page.files.conflicts', { n: open }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' }))));
+    fill(state, undoBox(() => void filesScreen()), caution(para(say(n ? 'page.files.unfiled' : 'page.files.allfiled', { n })),
+      open > 0 && h('p', {}, say('page.files.conflicts', { n: open }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })),
+      ...notUnderstood([...apart, ...(await unread()).map(u => ({ ...u, sentence: '' }))])));
   };
 
-  let out: BarnFile | undefined;
   const barn = makeFile(`whorl-barn-${dayOf(new Date())}.json`, 'application/json', async () => {
     out = await wholeBarn();
-    return coreText('write', { file: out });
+    const written = await writeWhole(out);
+    apart = written.apart;
+    return written.text;
   });
   const isOut = async (): Promise<void> => {
     if (!out) return;
@@ -48,24 +55,27 @@ export async function filesScreen(): Promise<void> {
     fill(said, say('page.files.out.done', { horses: out.horses.length, exams: out.exams.length }));
     await tell();
   };
+  const added = async (file: BarnFile, back?: ID[]): Promise<void> => {
+    const taken = await mergeFile(file, false, back);
+    showFaults([]);
+    if (!taken) return;
+    // What is in the file is in a file. What was changed here since is not.
+    await markExported(file.exams);
+    const { held, heldExams } = taken;
+    fill(said, say('page.files.in.done', { horses: taken.horses, exams: taken.exams }), ' ', taken.conflicts > 0 && say('page.files.in.conflicts', { n: taken.conflicts }),
+      held.length > 0 && [' ', say('page.files.in.held', { names: list(held.map(x => x.name)), n: heldExams }), ' ',
+        link(say('page.files.in.back'), () => void added(file, held.map(x => x.id)).catch(refused), { id: 'bring-back' })]);
+    await tell();
+  };
+  const refused = (e: unknown): void => {
+    showFaults(e instanceof core.Refused ? e.faults.slice(0, 20).map(f => ({ field: 'file', sentence: `${f.sentence} ${f.path}`.trim() }))
+      : [{ field: 'file', sentence: e instanceof core.NoCore ? say('page.nocore.how') : say('page.files.unread') }]);
+    fill(said, say('page.files.in.not'));
+  };
   const take = async (input: HTMLInputElement): Promise<void> => {
     const chosen = input.files?.[0];
     if (!chosen) return;
-    try {
-      const file = await core.call<BarnFile>('read', { file: await chosenText(chosen) });
-      const taken = await mergeFile(file);
-      showFaults([]);
-      if (taken) {
-        // What is in the file is in a file. What was changed here since is not.
-        await markExported(file.exams);
-        fill(said, say('page.files.in.done', { ...taken }), ' ', taken.conflicts > 0 && say('page.files.in.conflicts', { n: taken.conflicts }));
-        await tell();
-      }
-    } catch (e) {
-      showFaults(e instanceof core.Refused ? e.faults.slice(0, 20).map(f => ({ field: 'file', sentence: `${f.sentence} ${f.path}`.trim() }))
-        : [{ field: 'file', sentence: e instanceof core.NoCore ? say('page.nocore.how') : say('page.files.unread') }]);
-      fill(said, say('page.files.in.not'));
-    }
+    await chosenText(chosen).then(file => core.call<BarnFile>('read', { file })).then(file => added(file)).catch(refused);
     input.value = '';
   };
   const input = h('input', { type: 'file', id: 'file', accept: '.json,application/json,.txt', change: () => void take(input) });
@@ -91,6 +101,16 @@ export async function filesScreen(): Promise<void> {
       (await chosenByHand()) && link(say('page.pack.drop'), () => void dropPack().then(filesScreen), { id: 'pack-drop' }),
     ],
     bar: [{ label: say('page.back'), go: () => go(), main: true }],
+  });
+}
+
+/** What does not keep the rules, by whose it is, and what is wrong: it is in the file, and mended on the horse's own screen. */
+function notUnderstood(all: Written['apart']): Child[] {
+  return [...new Set(all.map(x => x.of))].map(name => {
+    const of = all.filter(x => x.of === name);
+    const { horse } = of[0]!;
+    return h('p', { class: 'apart' }, say('page.files.apart', { n: of.length, name }), ' ', [...new Set(of.map(x => x.sentence))].join(' '), ' ',
+      horse && link(name, () => go('horse', horse)));
   });
 }
 

@@ -6,6 +6,7 @@ import { say } from '../../core/words';
 import { daysBetween, localField, rfc3339 } from '../../text/dates';
 import { heading } from '../../text/names';
 import { dialable } from '../../text/numbers';
+import { drop } from '../../store/barn';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
 import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
@@ -139,16 +140,16 @@ function bornOf(typed: string): Pick<Horse, 'born' | 'bornYearOnly'> | undefined
   return undefined;
 }
 
-/** Asks before something is taken away for good. */
-export function dropScreen(title: string, how: string, head: string, back: () => void, drop: () => Promise<boolean>): void {
+/** Asks before something is taken away. */
+export function dropScreen(title: string, how: string, head: string, back: () => void, sure: () => Promise<boolean>): void {
   show({
     title, head, body: [para(how)],
-    bar: [{ label: say('page.keep'), go: back, main: true }, { label: say('page.drop'), go: async () => { if (await drop()) go(); } }],
+    bar: [{ label: say('page.keep'), go: back, main: true }, { label: say('page.drop'), go: async () => { if (await sure()) go(); } }],
   });
 }
 
 export const dropHorse = (horse: Horse): void => dropScreen(say('page.horse.drop', { name: horse.name }), say('page.horse.drop.how'), heading(horse, say('page.drop')),
-  () => go('horse', horse.id, 'edit'), () => store.dropHorses([horse.id]));
+  () => go('horse', horse.id, 'edit'), () => drop([horse.id], () => say('page.horse.dropped', { name: horse.name })));
 
 export const dropDraft = (exam: Exam, horse: Horse): void => dropScreen(say('page.draft.drop.title', { name: horse.name }), say('page.draft.drop.how'), heading(horse, say('page.drop')),
-  () => go(), () => store.dropExam(exam.id));
+  () => go(), () => drop([exam.id], () => say('page.draft.dropped', { name: horse.name })));

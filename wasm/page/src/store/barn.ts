@@ -1,0 +1,110 @@
+// The barn as a whole: read at once, and changed in one transaction that reads what it was made from again. A change that
+// was made from what another tab has changed meanwhile is made anew; the last one can be taken back while the page stands.
+
+import type { Conflict, Exam, Gone, Horse, ID, Unread } from '../core/types';
+import type { Change } from './backup';
+import { note, run, write } from './store';
+
+export interface Barn {
+  horses: Horse[];
+  exams: Exam[];
+  /** Other versions of these, from other devices. */
+  conflicts: Conflict[];
+  /** Horses that were deleted here: their records do not come back with a file unless somebody says so. */
+  gone: Gone[];
+  /** What came in and does not keep the rules. */
+  unread: Unread[];
+}
+
+const STORES = ['horses', 'exams', 'notes'];
+/** How long a whole barn may take to be written, in ms. */
+const PATIENCE = 60_000;
+
+function reading(t: IDBTransaction, then: (now: Barn) => void): void {
+  const all = [...['horses', 'exams'].map(s => t.objectStore(s).getAll()), ...['conflicts', 'gone', 'unread'].map(n => t.objectStore('notes').get(n))];
+  // They are answered in their order.
+  all[4]!.onsuccess = () => {
+    const [horses, exams, conflicts = [], gone = [], unread = []] = all.map(r => r.result as never);
+    then({ horses, exams, conflicts, gone, unread } as never);
+  };
+}
+
+export async function barn(): Promise<Barn> {
+  let now!: Barn;
+  await run(STORES, 'readonly', t => reading(t, b => { now = b; }));
+  return now;
+}
+
+const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+/** The last change, each with what was there before; and what it was. */
+let last: { changes: [...Change, unknown][]; said: string } | undefined;
+/** What the last change was, if it can be taken back. */
+export const undoable = (): string | undefined => last?.said;
+
+/**
+ * Changes the barn by what make makes of it as it is, all or nothing; undefined from make: nothing is to be changed.
+ * said: what it was, for who wants to take it back. Gives false if it could not be kept.
+ */
+export async function changeBarn(make: (now: Barn) => Promise<Change[] | undefined>, said: () => string): Promise<boolean> {
+  for (;;) {
+    const was = await barn();
+    const changes = await make(was);
+    if (!changes?.length) return true;
+    let stale = false;
+    const before: [...Change, unknown][] = [];
+    const kept = await write(STORES, w => reading(w.t, now => {
+      stale = !same(was, now);
+      if (stale) return;
+      for (const [store, key, value] of changes) {
+        const had = w.t.objectStore(store).get(key);
+        had.onsuccess = () => {
+          before.push([store, key, value, had.result]);
+          if (value === undefined) w.drop(store, key);
+          else w.put(store, value, store === 'notes' ? key : undefined);
+        };
+      }
+    }), '', true, PATIENCE);
+    if (!kept) return false;
+    if (stale) continue;
+    last = { changes: before, said: said() };
+    return true;
+  }
+}
+
+/** Takes the last change back, but for what was changed again since. */
+export async function undo(): Promise<boolean> {
+  if (!last) return true;
+  const { changes } = last;
+  const kept = await write(STORES, w => reading(w.t, now => {
+    const mine = new Set(changes.map(([, key]) => key));
+    for (const [store, key, value, had] of changes) {
+      const is = w.t.objectStore(store).get(key);
+      is.onsuccess = () => {
+        if (!same(is.result, value)) return;
+        if (had !== undefined) w.put(store, had, store === 'notes' ? key : undefined);
+        // A horse that came in and was examined since stays.
+        else if (store !== 'horses' || !now.exams.some(e => e.horse === key && !mine.has(e.id))) w.drop(store, key);
+      };
+    }
+  }), '', true, PATIENCE);
+  if (kept) last = undefined;
+  return kept;
+}
+
+/** Deletes horses with their exams, or exams, with what was in conflict about them; a mark of each horse stays. */
+export const drop = (ids: ID[], said: () => string): Promise<boolean> => changeBarn(async now => {
+  const out = (x: Horse | Exam): boolean => ids.includes(x.id) || ids.includes((x as Exam).horse);
+  const [horses, exams] = [now.horses.filter(out), now.exams.filter(out)];
+  const of = (store: string, keys: string[]): Change[] => keys.map(key => [store, key, undefined]);
+  const [horseIDs, examIDs] = [horses, exams].map(list => list.map(x => x.id)) as [ID[], ID[]];
+  return [
+    ...of('horses', horseIDs), ...of('exams', examIDs),
+    ...['known:', 'call:', 'flags:', 'place:', 'short:'].flatMap(n => of('notes', [...horseIDs, ...examIDs].map(id => n + id))),
+    ['notes', 'conflicts', now.conflicts.filter(c => !out((c.horse ?? c.exam)!))],
+    ['notes', 'gone', [...now.gone.filter(g => !ids.includes(g.id)), ...horses.map(({ id, name }) => ({ id, name }))]],
+  ];
+}, said);
+
+export const conflicts = async (): Promise<Conflict[]> => (await note<Conflict[]>('conflicts')) ?? [];
+export const unread = async (): Promise<Unread[]> => (await note<Unread[]>('unread')) ?? [];

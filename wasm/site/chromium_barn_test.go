@@ -1,0 +1,142 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+)
+
+// filed is a barn of one horse with its exams, as a file on the disk.
+func filed(t *testing.T, f schema.File) string {
+	t.Helper()
+	text, err := schema.Encode(f)
+	td.Require(t).CmpNoError(err)
+	return laid(t, "barn.json", text)
+}
+
+// takeIn adds a file and waits for the page to say what came of it.
+func (p *phone) takeIn(path, said string) {
+	p.t.Helper()
+	eval[bool](p, "(document.querySelector('p.result').textContent = '', true)")
+	p.choose("file", path)
+	p.until("document.querySelector('p.result')?.textContent.includes(" + quote(said) + ")")
+}
+
+// inConflict are two barns that differ about one exam of Sorrel.
+func inConflict(t *testing.T) (one, other schema.File) {
+	t.Helper()
+	one = sorrelBarn(t)
+	other = one
+	other.Exams = append([]vitals.Exam(nil), one.Exams...)
+	last := &other.Exams[len(other.Exams)-1]
+	last.Findings = append([]vitals.Finding(nil), last.Findings...)
+	last.Findings[0].Chosen = []vitals.GradeID{"dull"}
+	return one, other
+}
+
+func count(p *phone, store string, of vitals.ID) (n int) {
+	p.t.Helper()
+	for _, x := range stored[struct{ ID, Horse vitals.ID }](p, store) {
+		if x.ID == of || x.Horse == of {
+			n++
+		}
+	}
+	return n
+}
+
+// A horse is deleted while two versions of an exam of it wait: files still come in, and an older one does not bring it back
+// unless somebody says so; whatever was done can be undone.
+func TestChromiumADeletedHorseStaysDeleted(t *testing.T) {
+	one, other := inConflict(t)
+	p := withBarn(t, serve(t), one)
+	p.takeIn(filed(t, other), "another version")
+	remove := func() {
+		p.visit("#/horse/sorrel/drop")
+		p.heading("Delete Sorrel")
+		p.touch(english("page.drop"))
+		p.until("location.hash === '#/' && document.querySelector('.horses') && !document.querySelector('#look-sorrel')")
+		p.until("document.querySelector('#undo')")
+	}
+	remove()
+	p.look("deleted")
+	td.Cmp(t, count(p, "exams", "sorrel"), 0)
+	p.touch("#undo")
+	p.until("document.querySelector('#look-sorrel')")
+	td.Cmp(t, count(p, "exams", "sorrel"), len(one.Exams))
+	p.until("document.querySelector('#to-conflicts')")
+	remove()
+
+	p.visit("#/files")
+	p.heading(english("page.files.title"))
+	p.takeIn(filed(t, largeBarn(1)), "1 horse")
+	p.takeIn(filed(t, one), "Sorrel")
+	p.look("held")
+	td.Cmp(t, p.text(), td.Contains("left out: Sorrel"))
+	td.Cmp(t, count(p, "horses", "sorrel")+count(p, "exams", "sorrel"), 0)
+	dir := p.downloads()
+	p.touch("#barn-save")
+	got, err := schema.Decode(p.taken(dir, "whorl-barn-*.json"))
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, got.Gone, td.Contains(schema.Gone{ID: "sorrel", Name: "Sorrel"}))
+
+	p.takeIn(filed(t, one), "Sorrel")
+	p.touch("#bring-back")
+	p.until("document.querySelector('p.result')?.textContent.startsWith('Added: 1 horse')")
+	td.Cmp(t, count(p, "exams", "sorrel"), len(one.Exams))
+	p.touch("#undo")
+	p.until("!document.querySelector('#undo')")
+	td.Cmp(t, count(p, "horses", "sorrel")+count(p, "exams", "sorrel"), 0)
+}
+
+// A horse is deleted in one tab while its exam is answered in another: no exam without a horse is left, and the tab says so.
+func TestChromiumAnsweredAfterItsHorseWasDeleted(t *testing.T) {
+	b, url := browser(t), serve(t)
+	p := newPhone(t, b, url)
+	start(p, "Juniper", "walk-up", "held")
+	question(p, vitals.Attitude)
+	q := newPhone(t, b, url+"/#/horse/demo-juniper/drop")
+	q.heading("Delete Juniper")
+	q.touch(english("page.drop"))
+	q.until("document.querySelector('#undo')")
+	eval[bool](p, `(document.querySelector('input[value="bright"]').click(), true)`)
+	p.until("document.getElementById('trouble').textContent.includes(" + quote(english("page.trouble.GoneError")) + ")")
+	td.Cmp(t, count(p, "exams", "demo-juniper"), 0)
+	q.touch("#undo")
+	q.until("document.querySelector('#look-demo-juniper')")
+	p.until("document.getElementById('trouble').textContent === ''")
+	td.Cmp(t, answers(p, vitals.Attitude), []vitals.GradeID{"bright"})
+}
+
+// Two tabs: one shows the two versions, the other takes in a third one; what is chosen in the first undoes nothing of it.
+func TestChromiumAStaleListOfVersions(t *testing.T) {
+	one, other := inConflict(t)
+	third := one
+	third.Horses = append([]vitals.Horse(nil), one.Horses...)
+	third.Horses[0].Notes = "From the third phone"
+	p := withBarn(t, serve(t), one)
+	p.takeIn(filed(t, other), "another version")
+	url := eval[string](p, "location.origin")
+	p.visit("#/conflicts")
+	p.until("document.querySelector('#here-night-4')")
+	q := newPhone(t, p.ctx, url+"/#/files")
+	q.heading(english("page.files.title"))
+	q.takeIn(filed(t, third), "another version")
+	p.touch("#here-night-4")
+	p.until("document.querySelector('#here-sorrel')")
+	p.look("two-tabs")
+	type version struct {
+		Horse, Exam *struct{ ID string }
+		Aside       bool
+	}
+	left := eval[[]version](p, `new Promise(done => { const o = indexedDB.open('whorl-barn-book'); o.onsuccess = () => {
+		o.result.transaction('notes').objectStore('notes').get('conflicts').onsuccess = e => { o.result.close(); done(e.target.result); }; }; })`)
+	td.Cmp(t, len(left), 2)
+	for _, v := range left {
+		td.Cmp(t, v.Aside, v.Exam != nil)
+	}
+	p.touch("#undo")
+	p.until("document.querySelector('#here-night-4')")
+}
