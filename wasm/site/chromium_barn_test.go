@@ -140,3 +140,54 @@ func TestChromiumAStaleListOfVersions(t *testing.T) {
 	p.touch("#undo")
 	p.until("document.querySelector('#here-night-4')")
 }
+
+// Records that keep no rule lock nothing: the backup is written, names whose they are, and gives them back as they were.
+func TestChromiumABadRecordLocksNothing(t *testing.T) {
+	url := serve(t)
+	p := withBarn(t, url, sorrelBarn(t))
+	eval[bool](p, `new Promise(done => { const o = indexedDB.open('whorl-barn-book'); o.onsuccess = () => {
+		const t = o.result.transaction(['horses', 'exams'], 'readwrite'), exams = t.objectStore('exams');
+		t.objectStore('horses').put({ id: 'typed', name: 'Bramble', type: 'pony', born: '2014-02-31' });
+		const exam = { id: 'of-typed', horse: 'typed', at: '2026-05-03T07:30:00Z', depth: 'walk-up', purpose: 'learning', state: { condition: 'rest' }, status: 'draft' };
+		exams.put(exam);
+		exams.put({ ...exam, id: 'orphan', horse: 'nobody' });
+		exams.put({ ...exam, id: 'half', horse: 'sorrel', findings: [{ sign: 'rectal-temperature', reading: { value: '38.', unit: 'Cel' } }] });
+		t.oncomplete = () => { o.result.close(); done(true); };
+	}; })`)
+	p.visit("#/")
+	p.visit("#/files")
+	p.heading(english("page.files.title"))
+	dir := p.downloads()
+	p.touch("#barn-save")
+	text := p.taken(dir, "whorl-barn-*.json")
+	got, err := schema.Decode(text)
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, len(got.Unread), 4)
+	td.Cmp(t, len(got.Exams) >= len(sorrelBarn(t).Exams), true)
+	p.until("document.querySelectorAll('p.apart').length === 3")
+	td.Cmp(t, p.text(), td.All(td.Contains("2 records of Bramble, not understood"), td.Contains("1 record of Sorrel, not understood")))
+	p.look("apart")
+
+	// What is here and keeps no rule stays; another version of it waits beside it.
+	mended := schema.File{Horses: []vitals.Horse{{ID: "typed", Name: "Bramble", Type: vitals.TypePony, Notes: "from another phone"}}}
+	p.takeIn(filed(t, mended), "Added:")
+	td.Cmp(t, eval[string](p, `new Promise(done => { const o = indexedDB.open('whorl-barn-book'); o.onsuccess = () => {
+		o.result.transaction('notes').objectStore('notes').get('conflicts').onsuccess = e => { o.result.close(); done(JSON.stringify(e.target.result)); }; }; })`), td.Contains("from another phone"))
+	p.until("document.querySelector('#to-conflicts')")
+
+	// On another telephone all come back but the exam of nobody, which stands by its text.
+	q := newPhone(t, browser(t), url+"/#/files")
+	q.heading(english("page.files.title"))
+	q.takeIn(laid(t, "barn.json", text), "Added:")
+	td.Cmp(t, []int{count(q, "horses", "typed"), count(q, "exams", "of-typed"), count(q, "exams", "half"), count(q, "exams", "orphan")}, []int{1, 1, 1, 0})
+	q.until("document.querySelectorAll('p.apart').length === 1")
+	q.visit("#/horse/typed")
+	q.heading("Bramble")
+	q.visit("#/files")
+	q.heading(english("page.files.title"))
+	again := q.downloads()
+	q.touch("#barn-save")
+	back, err := schema.Decode(q.taken(again, "whorl-barn-*.json"))
+	td.Require(t).CmpNoError(err)
+	td.Cmp(t, len(back.Unread), 4)
+}

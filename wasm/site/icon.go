@@ -11,10 +11,10 @@ import (
 // drawIcon draws the whorl, black on white, as a PNG of size by size pixels: some systems
 // take no SVG for the Home Screen.
 func drawIcon(size int) ([]byte, error) {
-	// Five greys, one for each number of dark samples: a third of the size of a picture of 256.
-	greys := make(color.Palette, 5)
+	// Four greys take two bits a pixel: less than a third of the size of a picture of 256.
+	greys := make(color.Palette, 4)
 	for dark := range greys {
-		greys[dark] = color.Gray{Y: uint8(255 - dark*238/4)}
+		greys[dark] = color.Gray{Y: uint8(255 - dark*238/3)}
 	}
 	img := image.NewPaletted(image.Rect(0, 0, size, size), greys)
 	const turns, inner, outer, half = 2.6, 0.05, 0.33, 0.026 // in widths of the icon
@@ -29,7 +29,7 @@ func drawIcon(size int) ([]byte, error) {
 					dark++
 				}
 			}
-			img.SetColorIndex(x, y, uint8(dark))
+			img.SetColorIndex(x, y, uint8(dark*3/4))
 		}
 	}
 	var out bytes.Buffer

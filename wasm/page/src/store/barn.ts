@@ -37,16 +37,15 @@ export async function barn(): Promise<Barn> {
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
-/** The last change, each with what was there before; and what it was. */
-let last: { changes: [...Change, unknown][]; said: string } | undefined;
-/** What the last change was, if it can be taken back. */
-export const undoable = (): string | undefined => last?.said;
+/** The last change, each record with what was there before. */
+let last: [...Change, unknown][] | undefined;
+export const undoable = (): boolean => !!last;
 
 /**
  * Changes the barn by what make makes of it as it is, all or nothing; undefined from make: nothing is to be changed.
- * said: what it was, for who wants to take it back. Gives false if it could not be kept.
+ * Gives false if it could not be kept.
  */
-export async function changeBarn(make: (now: Barn) => Promise<Change[] | undefined>, said: () => string): Promise<boolean> {
+export async function changeBarn(make: (now: Barn) => Promise<Change[] | undefined>): Promise<boolean> {
   for (;;) {
     const was = await barn();
     const changes = await make(was);
@@ -67,15 +66,14 @@ export async function changeBarn(make: (now: Barn) => Promise<Change[] | undefin
     }), '', true, PATIENCE);
     if (!kept) return false;
     if (stale) continue;
-    last = { changes: before, said: said() };
+    last = before;
     return true;
   }
 }
 
 /** Takes the last change back, but for what was changed again since. */
 export async function undo(): Promise<boolean> {
-  if (!last) return true;
-  const { changes } = last;
+  const changes = last ?? [];
   const kept = await write(STORES, w => reading(w.t, now => {
     const mine = new Set(changes.map(([, key]) => key));
     for (const [store, key, value, had] of changes) {
@@ -93,7 +91,7 @@ export async function undo(): Promise<boolean> {
 }
 
 /** Deletes horses with their exams, or exams, with what was in conflict about them; a mark of each horse stays. */
-export const drop = (ids: ID[], said: () => string): Promise<boolean> => changeBarn(async now => {
+export const drop = (ids: ID[]): Promise<boolean> => changeBarn(async now => {
   const out = (x: Horse | Exam): boolean => ids.includes(x.id) || ids.includes((x as Exam).horse);
   const [horses, exams] = [now.horses.filter(out), now.exams.filter(out)];
   const of = (store: string, keys: string[]): Change[] => keys.map(key => [store, key, undefined]);
@@ -104,7 +102,7 @@ export const drop = (ids: ID[], said: () => string): Promise<boolean> => changeB
     ['notes', 'conflicts', now.conflicts.filter(c => !out((c.horse ?? c.exam)!))],
     ['notes', 'gone', [...now.gone.filter(g => !ids.includes(g.id)), ...horses.map(({ id, name }) => ({ id, name }))]],
   ];
-}, said);
+});
 
 export const conflicts = async (): Promise<Conflict[]> => (await note<Conflict[]>('conflicts')) ?? [];
 export const unread = async (): Promise<Unread[]> => (await note<Unread[]>('unread')) ?? [];

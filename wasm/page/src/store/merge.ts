@@ -3,7 +3,6 @@
 
 import * as core from '../core/core';
 import type { BarnFile, Conflict, Exam, Horse, ID } from '../core/types';
-import { say } from '../core/words';
 import { readAgain, sift } from './apart';
 import type { Change } from './backup';
 import { type Barn, barn, changeBarn } from './barn';
@@ -35,7 +34,7 @@ export async function mergeFile(file: BarnFile, sent = false, back: ID[] = []): 
     const made = await merged(now, rest, sent);
     out = { ...made.out, held, heldExams: file.exams.length - rest.exams.length };
     return made.changes;
-  }, () => say('page.files.in.done', { ...out } as never));
+  });
   return kept ? out : undefined;
 }
 
@@ -62,58 +61,43 @@ const about = (conflicts: Conflict[], all: { id: ID }[]): Conflict[] => {
 };
 
 async function mergedRecords(now: Barn, file: BarnFile, sent: boolean): Promise<Made> {
-  const { horses, exams } = now;
-  const conflicts = about(now.conflicts, [...horses, ...exams]);
-  const horse = new Map(horses.map(x => [x.id, x]));
-  const texts = new Map<string, string>([...horses, ...exams].map(x => [x.id, canonical(x)]));
+  const conflicts = about(now.conflicts, [...now.horses, ...now.exams]);
+  const horse = new Map(now.horses.map(x => [x.id, x]));
+  const texts = new Map<string, string>([...now.horses, ...now.exams].map(x => [x.id, canonical(x)]));
   const differs = (x: Horse | Exam): boolean => texts.get(x.id) !== canonical(x);
-  const stays = (x: Horse): boolean => horse.has(x.id) && (sent || isDemo(x));
+  const theirs = {
+    ...file, exams: file.exams.filter(x => !(isDemo(x) && texts.has(x.id))),
+    horses: file.horses.map(x => (sent || isDemo(x)) && horse.get(x.id) || x),
+  };
 
   // The core is given what differs and what that hangs on: most of a file that comes again is here.
-  const b: BarnFile = { kind: 'whorl-barn', format: 1, horses: [], exams: file.exams.filter(x => differs(x) && !(isDemo(x) && texts.has(x.id))), conflicts: file.conflicts };
-  b.horses = file.horses.filter(x => differs(x) && !stays(x));
-  const touched = new Set([...b.horses.map(x => x.id), ...b.exams.map(x => x.id)]);
-  for (const c of [...(file.conflicts ?? []), ...conflicts]) touched.add((c.horse ?? c.exam)!.id);
-  const withHorses = (f: BarnFile, all: Map<string, Horse>): BarnFile => {
-    const has = new Set(f.horses.map(x => x.id));
-    for (const e of f.exams) {
-      const h = all.get(e.horse);
-      if (h && !has.has(e.horse)) { f.horses.push(h); has.add(e.horse); }
-    }
-    return f;
+  const fresh = put(theirs.horses.filter(differs), theirs.exams.filter(differs));
+  const other = file.conflicts ?? [];
+  const touched = new Set([...fresh.map(([, id]) => id), ...[...other, ...conflicts].map(c => (c.horse ?? c.exam)!.id)]);
+  const part = (f: Pick<BarnFile, 'horses' | 'exams' | 'conflicts'>): BarnFile => {
+    const exams = f.exams.filter(x => touched.has(x.id));
+    const needed = new Set([...touched, ...exams.map(x => x.horse)]);
+    return { kind: 'whorl-barn', format: 1, horses: f.horses.filter(x => needed.has(x.id)), exams, conflicts: f.conflicts };
   };
-  const theirs = new Map(file.horses.map(x => [x.id, stays(x) ? horse.get(x.id)! : x]));
-  for (const c of file.conflicts ?? []) {
-    const e = c.exam && file.exams.find(x => x.id === c.exam!.id);
-    if (e && !b.exams.includes(e)) b.exams.push(e);
-    const h = c.horse && theirs.get(c.horse.id);
-    if (h && !b.horses.includes(h)) b.horses.push(h);
-  }
-  withHorses(b, theirs);
-  if (b.horses.length + b.exams.length === 0) return { out: { horses: 0, exams: 0, conflicts: 0 }, changes: [] };
-  let a = withHorses({
-    kind: 'whorl-barn', format: 1, conflicts,
-    horses: horses.filter(x => touched.has(x.id)), exams: exams.filter(x => touched.has(x.id)),
-  }, horse);
-  if (a.horses.length + a.exams.length === 0 && !file.conflicts?.length) {
-    // All of it is new, and was checked when it was read.
-    const fresh = b.horses.filter(differs);
-    return { out: { horses: fresh.length, exams: b.exams.length, conflicts: 0 }, changes: put(fresh, b.exams) };
-  }
+  let a = part({ ...now, conflicts });
+  const b = part(theirs);
+  const exams = fresh.filter(([store]) => store === 'exams').length;
+  // Nothing, or all of it is new, and was checked when it was read.
+  if (other.length === 0 && (fresh.length === 0 || a.horses.length + a.exams.length === 0)) return { out: { horses: fresh.length - exams, exams, conflicts: 0 }, changes: fresh };
   // What is here and does not keep the rules stays as it is: the other version, which stands in for it meanwhile, is in conflict with it.
   const bad = new Set<ID>();
   const beside: Conflict[] = [];
   for (;;) {
     try {
-      const { file: both, fresh } = await core.call<{ file: BarnFile; fresh: Conflict[] | null }>('merge', { a, b });
-      const other: Conflict[] = [];
+      const { file: both, fresh: found } = await core.call<{ file: BarnFile; fresh: Conflict[] | null }>('merge', { a, b });
+      const stood: Conflict[] = [];
       const take = <T extends Horse | Exam>(list: T[], conflict: (x: T) => Conflict): T[] => list.filter(x => {
-        if (differs(x) && bad.has(x.id)) other.push(conflict(x));
+        if (differs(x) && bad.has(x.id)) stood.push(conflict(x));
         return differs(x) && !bad.has(x.id);
       });
       const [hs, es] = [take(both.horses, horse => ({ horse })), take(both.exams, exam => ({ exam }))];
-      const all = new Map([...other, ...both.conflicts ?? [], ...beside].map(c => [canonical({ ...c, aside: undefined }), c]));
-      return { out: { horses: hs.length, exams: es.length, conflicts: fresh?.length ?? 0 }, changes: [...put(hs, es), ['notes', 'conflicts', [...all.values()]]] };
+      const all = new Map([...stood, ...both.conflicts ?? [], ...beside].map(c => [canonical({ ...c, aside: undefined }), c]));
+      return { out: { horses: hs.length, exams: es.length, conflicts: found?.length ?? 0 }, changes: [...put(hs, es), ['notes', 'conflicts', [...all.values()]]] };
     } catch (e) {
       const left = sift(a, e, '/a');
       if (left.out.length === 0) throw e;

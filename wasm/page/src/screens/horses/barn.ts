@@ -36,7 +36,7 @@ export function showKnown(k: Progress | undefined, face: HTMLElement, line: HTML
 /** What of the other screens the list of horses calls. */
 export interface Later {
   fillFileNotes(box: HTMLElement): Promise<void>;
-  drop(ids: string[], said: () => string): Promise<boolean>;
+  drop(ids: string[]): Promise<boolean>;
 }
 
 export async function barnScreen(book: Book, version: string, newer: HTMLElement | undefined, later: () => Promise<Later>): Promise<void> {
@@ -52,7 +52,7 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
   const boxes = await callBoxes(book, exams, byID, again);
   const demo = horses.some(isDemo);
   const takeOut = async (): Promise<void> => {
-    if (await (await later()).drop(demoIDs(horses), () => say('page.demo.out'))) {
+    if (await (await later()).drop(demoIDs(horses))) {
       await store.putPrefs({ demo: 'out' });
       again();
     }

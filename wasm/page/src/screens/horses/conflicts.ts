@@ -18,7 +18,7 @@ const idOf = (c: Conflict): string => (c.horse ?? c.exam)!.id;
 export const openConflicts = async (): Promise<Conflict[]> => (await conflicts()).filter(c => !c.aside);
 
 /** The last change, and the way to take it back. */
-export const undoBox = (again: () => void): Child => undoable() !== undefined && h('p', { class: 'undo' }, undoable(), ' ',
+export const undoBox = (again: () => void): Child => undoable() && h('p', {},
   link(say('page.undo'), async () => { if (await undo()) again(); }, { id: 'undo' }));
 
 export async function conflictsScreen(): Promise<void> {
@@ -56,17 +56,18 @@ const settle = (c: Conflict, here: Horse | Exam, other: boolean): Promise<boolea
   const aside: Conflict = other ? { ...(c.horse ? { horse: here as Horse } : { exam: here as Exam }), aside: true } : { ...c, aside: true };
   const settled: Change = ['notes', 'conflicts', now.conflicts.map((x, i) => (i === at ? aside : x))];
   return other ? [[c.horse ? 'horses' : 'exams', here.id, c.horse ?? c.exam], settled] : [settled];
-}, () => say('page.conflict.settled'));
+});
 
 type Row = [string, string, string];
+
+const anyText = (v: unknown): string => (v === undefined ? say('page.unsaid') : typeof v === 'object' ? canonical(v).replace(/["{}[\]]/g, ' ').trim() : String(v));
 
 function horseRows(a: Horse, b: Horse): Row[] {
   const rows: Row[] = [];
   const keys = [...new Set([...Object.keys(a), ...Object.keys(b)])] as (keyof Horse)[];
-  const text = (v: unknown): string => (v === undefined ? say('page.unsaid') : typeof v === 'object' ? canonical(v).replace(/["{}[\]]/g, ' ').trim() : String(v));
   for (const key of keys) {
     if (canonical(a[key]) === canonical(b[key])) continue;
-    rows.push([optional('page.horse.' + key) || key, text(a[key]), text(b[key])]);
+    rows.push([optional('page.horse.' + key) || key, anyText(a[key]), anyText(b[key])]);
   }
   return rows;
 }
@@ -93,8 +94,7 @@ async function examRows(a: Exam, b: Exam): Promise<Row[]> {
   const [p, q] = [plain(a), plain(b)];
   for (const key of new Set([...Object.keys(p), ...Object.keys(q)])) {
     if (canonical(p[key]) === canonical(q[key])) continue;
-    const text = (v: unknown): string => (v === undefined ? say('page.unsaid') : typeof v === 'object' ? canonical(v).replace(/["{}[\]]/g, ' ').trim() : String(v));
-    rows.push([optional('page.conflict.' + key) || key, text(p[key]), text(q[key])]);
+    rows.push([optional('page.conflict.' + key) || key, anyText(p[key]), anyText(q[key])]);
   }
   return rows;
 }

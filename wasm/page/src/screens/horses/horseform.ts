@@ -149,7 +149,7 @@ export function dropScreen(title: string, how: string, head: string, back: () =>
 }
 
 export const dropHorse = (horse: Horse): void => dropScreen(say('page.horse.drop', { name: horse.name }), say('page.horse.drop.how'), heading(horse, say('page.drop')),
-  () => go('horse', horse.id, 'edit'), () => drop([horse.id], () => say('page.horse.dropped', { name: horse.name })));
+  () => go('horse', horse.id, 'edit'), () => drop([horse.id]));
 
 export const dropDraft = (exam: Exam, horse: Horse): void => dropScreen(say('page.draft.drop.title', { name: horse.name }), say('page.draft.drop.how'), heading(horse, say('page.drop')),
-  () => go(), () => drop([exam.id], () => say('page.draft.dropped', { name: horse.name })));
+  () => go(), () => drop([exam.id]));
