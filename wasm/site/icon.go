@@ -11,25 +11,14 @@ import (
 // drawIcon draws the whorl, black on white, as a PNG of size by size pixels: some systems
 // take no SVG for the Home Screen.
 func drawIcon(size int) ([]byte, error) {
-	// Four greys take two bits a pixel: less than a third of the size of a picture of 256.
-	greys := make(color.Palette, 4)
-	for dark := range greys {
-		greys[dark] = color.Gray{Y: uint8(255 - dark*238/3)}
-	}
-	img := image.NewPaletted(image.Rect(0, 0, size, size), greys)
+	// Two colours: a bit a pixel is a fifth of the size of a picture of 256 greys, and no screen shows a pixel of it larger than its own.
+	img := image.NewPaletted(image.Rect(0, 0, size, size), color.Palette{color.White, color.Gray{Y: 17}})
 	const turns, inner, outer, half = 2.6, 0.05, 0.33, 0.026 // in widths of the icon
 	for y := range size {
 		for x := range size {
-			// Four samples a pixel smooth the edge.
-			dark := 0
-			for i := range 4 {
-				px := (float64(x)+(float64(i%2)+0.5)/2)/float64(size) - 0.5
-				py := (float64(y)+(float64(i/2)+0.5)/2)/float64(size) - 0.5
-				if onSpiral(px, py, turns, inner, outer, half) {
-					dark++
-				}
+			if onSpiral((float64(x)+0.5)/float64(size)-0.5, (float64(y)+0.5)/float64(size)-0.5, turns, inner, outer, half) {
+				img.SetColorIndex(x, y, 1)
 			}
-			img.SetColorIndex(x, y, uint8(dark*3/4))
 		}
 	}
 	var out bytes.Buffer
