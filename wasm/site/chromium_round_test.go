@@ -13,7 +13,7 @@ import (
 
 // yard is twelve horses in numbered stalls, given in another order than that of the stalls.
 func yard() schema.File {
-	f := largeBarn()
+	f := largeBarn(30)
 	f.Exams = nil
 	f.Horses = f.Horses[:12]
 	for i := range f.Horses {
