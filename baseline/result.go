@@ -151,6 +151,8 @@ const (
 	// unknown age, by the published ranges alone.
 	WarnBeforeBirth = "warning.before-birth"
 	WarnFarDate     = "warning.far-date"
+	WarnSent        = "warning.sent"       // by: what is usual for the horse was sent, and was not worked out here
+	WarnSentMore    = "warning.sent-more"  // key: a name that was sent, and that this version does not know
 	WarnManySigns   = "warning.many-signs" // n, expect: so many signs were looked at that some fall outside by chance
 	// "advice." and the ID of a [vitals.Advice] on the exam as a whole, with its facts, source and
 	// mark: [vitals.HeatOf] after work or where it is high, [vitals.Inversion].

@@ -46,6 +46,9 @@ func (c *caller) basis() []Line {
 		add(c.say("report.basis.horse", "notes", notes))
 	}
 	for _, w := range c.in.Comparison.Warnings {
+		if w.Key == baseline.WarnSent { // said before what it is about
+			continue
+		}
 		add(c.warning("", w))
 	}
 	lines = append(lines, c.lessons()...)

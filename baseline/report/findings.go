@@ -87,6 +87,9 @@ func (c *caller) signs(g group) string {
 // the rest is counted. Long forms say how seldom such a reading is; whole says that all
 // of it was told so.
 func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
+	if w := sent(c.in.Comparison); w.Key != "" {
+		lines = append(lines, Line{Text: c.warning("", w)})
+	}
 	if len(c.of(vitals.RingNow)) == 0 { // beside a call for now nothing softer is told
 		if soon := c.of(vitals.RingSoon); len(soon) > 0 {
 			lines = append(lines, Line{Strong: true,
@@ -184,6 +187,8 @@ func (c *caller) nothing() []Line {
 			Text: c.say("report.together", "n", itoa(oneIn(c.in.Comparison.Overall.P)))})
 	case c.in.Comparison.Overall.ManyLittle():
 		lines = append(lines, Line{Strong: true, Text: c.say("report.many")})
+	case quiet && sent(c.in.Comparison).Key != "":
+		lines = append(lines, Line{Text: c.say("heading.sent") + "."})
 	case quiet && is.own:
 		lines = append(lines, Line{Text: c.say("report.differs.none")})
 	case quiet:

@@ -121,6 +121,8 @@ func (t telling) clause(c baseline.Comparison, called bool) string {
 		return say("heading.recorded", is.recorded)
 	case is.usual == 0:
 		return t.say("heading.none")
+	case sent(c).Key != "":
+		return t.say("heading.sent")
 	case is.only > 0:
 		return t.say(zero("heading.compared")) + t.say("heading.only", "n", itoa(is.only))
 	default:

@@ -247,11 +247,26 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 			}
 		case "by":
 			if args[i+1] = clean(args[i+1]); args[i+1] == "" {
-				args[i+1] = t.say("warning.new-usual.by")
+				if args[i+1] = t.say("warning.new-usual.by"); w.Key == baseline.WarnSent {
+					args[i+1] = t.say("warning.sent.by")
+				}
+			} else {
+				args[i+1] = "“" + inner.Replace(args[i+1]) + "”"
 			}
 		default:
 			args[i+1] = clean(args[i+1])
 		}
 	}
 	return t.say(w.Key, args...)
+}
+
+// inner keeps a quoted text inside its quotation marks.
+var inner = strings.NewReplacer("“", "'", "”", "'", "«", "'", "»", "'", `"`, "'")
+
+// sent gives the warning that what is usual was sent and not worked out here; its key is empty where there is none.
+func sent(c baseline.Comparison) (w baseline.Warning) {
+	if len(c.Warnings) > 0 && c.Warnings[0].Key == baseline.WarnSent {
+		w = c.Warnings[0]
+	}
+	return w
 }

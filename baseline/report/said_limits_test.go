@@ -65,7 +65,7 @@ func TestWarningsInWords(t *testing.T) {
 	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnSiteChanged, "site", "jaw"), "Her other exams did not use this place (under the jaw).")
 	td.Cmp(t, tell(vitals.GutSounds, baseline.WarnOtherSide, "site", "gut-upper-left", "grade", "usual"), "The other side is different: upper left, as usual.")
 	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnNewUsual, "n", "2", "earlier", "9", "day", "2026-04-03", "by", "Ana\n"),
-		"New usual from April 3, 2026, set by Ana: 2 readings since then. The 9 before that only show how much she varies.")
+		"New usual from April 3, 2026, set by “Ana”: 2 readings since then. The 9 before that only show how much she varies.")
 	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnNewUsual, "n", "1", "earlier", "9", "day", "someday", "by", " "),
 		"New usual from someday, set by someone: 1 reading since then. The 9 before that only show how much she varies.")
 	td.Cmp(t, tell("", baseline.WarnMedicated, "with", "a\tpaste", "site"), "Sedated or medicated when checked (a paste, as reported), but compared with the usual range without it.")

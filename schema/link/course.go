@@ -173,7 +173,8 @@ func (c *Course) watched(at time.Time) []watch.Watched {
 		}
 	}
 	for _, w := range c.Warnings {
-		if p := places[number(w[0])]; p >= 0 {
+		_, known := factsOf(w[1])
+		if p := places[number(w[0])]; p >= 0 && known {
 			out[p].Warnings = append(out[p].Warnings, baseline.Warning{Key: w[1], Args: slices.Clip(w[2:])})
 		}
 	}
@@ -236,7 +237,50 @@ func (c *Course) check() vitals.Faults {
 	}
 	for i, w := range c.Warnings {
 		ok := len(w) >= 2 && len(w)%2 == 0
-		want(ok && number(w[0]) >= 0 && number(w[0]) < n, "/warnings/"+strconv.Itoa(i))
+		want(ok && number(w[0]) >= 0 && number(w[0]) < n && tellable(vitals.Sign{}, baseline.Warning{Key: w[1], Args: w[2:]}), "/warnings/"+strconv.Itoa(i))
+	}
+	if len(faults) == 0 {
+		c.values(want)
 	}
 	return faults
+}
+
+// values asks for signs, places and answers that can be, and for figures that can be entered.
+func (c *Course) values(want func(ok bool, path string)) {
+	value, graded, slope := 0, 0, 0
+	for i, name := range c.Of {
+		id, site, placed := strings.Cut(name, "/")
+		sign, known := vitals.Lookup(vitals.SignID(id))
+		want(known || isName(id), "/of")
+		want(!placed || canBe(sign, "site", site) || !known && isName(site), "/of")
+		if strings.IndexByte(wayLetters, c.Way[i]) < 0 {
+			for range c.Looks[i] {
+				for _, g := range split(c.Chosen[graded]) {
+					_, answer := sign.Grade(g)
+					want(answer || !known, "/chosen")
+				}
+				graded++
+			}
+			continue
+		}
+		step := stepOf(sign.ID)
+		for range c.Looks[i] {
+			want(inSpan(sign, middle(c.Values[value], step)), "/values")
+			want(c.SDs[value] >= 0 && (sign.Span == nil || middle(c.SDs[value], step) <= sign.Span.High.InexactFloat64()), "/sds")
+			value++
+		}
+		// From end to end of the span within a minute is as steep as anything can be.
+		for _, x := range c.Slope[5*slope : 5*slope+4] {
+			want(sign.Span == nil || math.Abs(middle(x, step*slopeStep)) <= 60*sign.Span.High.InexactFloat64(), "/slope")
+		}
+		s := c.Slope[5*slope:]
+		want(c.Way[i] != 'r' || s[4] > 0 && s[0] >= 0, "/slope")
+		want(c.Way[i] != 'f' || s[4] > 0 && s[0] < 0, "/slope")
+		slope++
+	}
+	for i, r := range c.Ranks {
+		id, _, _ := strings.Cut(c.Of[r[0]], "/")
+		sign, _ := vitals.Lookup(vitals.SignID(id))
+		want(sign.Span == nil || math.Abs(middle(r[1], stepOf(sign.ID)*slopeStep)) <= 60*sign.Span.High.InexactFloat64(), "/ranks/"+strconv.Itoa(i))
+	}
 }

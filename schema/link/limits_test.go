@@ -182,7 +182,8 @@ func TestRestsAtTheirLimits(t *testing.T) {
 		"a probability of 1":   {func(r *Rests) { r.Tail[0] = 1_000_000 }, ""},
 		"above 1":              {func(r *Rests) { r.Tail[0] = 1_000_001 }, "/tail"},
 		"below 0":              {func(r *Rests) { r.Tail[0] = -1 }, "/tail"},
-		"no exams":             {func(r *Rests) { r.Exams[0] = 0 }, ""},
+		"no exams":             {func(r *Rests) { r.Exams[0], r.Seen[0], r.UsualSeen[0] = 0, 0, 0 }, ""},
+		"seen in no exams":     {func(r *Rests) { r.Exams[0] = 0 }, "/seen"},
 		"fewer than none":      {func(r *Rests) { r.Exams[0] = -1 }, "/exams"},
 		"seen fewer than none": {func(r *Rests) { r.Seen[0] = -1 }, "/seen"},
 		"usual, than none":     {func(r *Rests) { r.UsualSeen[0] = -1 }, "/usualSeen"},
@@ -191,7 +192,26 @@ func TestRestsAtTheirLimits(t *testing.T) {
 		"weak":                 {func(r *Rests) { r.Weak = "x" + r.Weak[1:] }, "/weak"},
 		"one too few":          {func(r *Rests) { r.Own = r.Own[1:] }, "/own"},
 		"no usual":             {func(r *Rests) { r.Usual = r.Usual[1:] }, "/usual"},
-		"the last place":       {func(r *Rests) { r.Settle = [][]string{{"24", "count", "1000000"}} }, ""},
+		"the last place":       {func(r *Rests) { r.Settle = [][]string{{"24", "count", "1000"}} }, ""},
+		"a chance above 1":     {func(r *Rests) { r.Settle = [][]string{{"24", "count", "1001"}} }, "/settle/0"},
+		"a sentence":           {func(r *Rests) { r.Settle = [][]string{{"24", "Give 10 ml.", "1"}} }, "/settle/0"},
+		"a warning's sentence": {func(r *Rests) { r.Warnings = [][]string{{"", "Whorl has checked this horse"}} }, "/warnings/0"},
+		"a warning's fact":     {func(r *Rests) { r.Warnings = [][]string{{"14", "not-seen", "n", "3. Give 10 ml"}} }, "/warnings/0"},
+		"another fact":         {func(r *Rests) { r.Warnings = [][]string{{"14", "not-seen", "sex", "3"}} }, "/warnings/0"},
+		"no such place":        {func(r *Rests) { r.Warnings = [][]string{{"14", "site-changed", "site", "the moon"}} }, "/warnings/0"},
+		"a rate of 900": {func(r *Rests) {
+			r.Warnings = [][]string{{"14", "trend", "n", "3", "days", "9", "from", "40", "to", "900"}}
+		}, "/warnings/0"},
+		"a rate of 90": {func(r *Rests) {
+			r.Warnings = [][]string{{"14", "trend", "n", "3", "days", "9", "from", "40", "to", "90"}}
+		}, ""},
+		"high below low":       {func(r *Rests) { r.Own[0] = r.Own[2] + 1 }, "/own"},
+		"beyond the span":      {func(r *Rests) { r.Own[1], r.Own[2] = 30_000, 30_000 }, "/own"},
+		"no such answer":       {func(r *Rests) { r.Usual[0] = "Whorl says it is fine" }, "/usual"},
+		"higher of no number":  {func(r *Rests) { r.Says = "h" + r.Says[1:] }, "/says"},
+		"seen more than asked": {func(r *Rests) { r.Seen[0] = 4 }, "/seen"},
+		"more signs than seen": {func(r *Rests) { r.Overall[0] = 26 }, "/overall"},
+		"a lesson's sentence":  {func(r *Rests) { r.Not = [][]string{{"Nothing is wrong.", "1"}} }, "/not/0"},
 		"beyond the last":      {func(r *Rests) { r.Settle = [][]string{{"25", "count", "1"}} }, "/settle/0"},
 		"before the first":     {func(r *Rests) { r.Settle = [][]string{{"-1", "count", "1"}} }, "/settle/0"},
 		"no place":             {func(r *Rests) { r.Settle = [][]string{{"x", "count", "1"}} }, "/settle/0"},
@@ -250,13 +270,16 @@ func TestRestsComeBack(t *testing.T) {
 	td.Require(t).Cmp(c.Signs, td.Len(24))
 	for i := range c.Signs {
 		s := &c.Signs[i]
-		s.Statement, s.Strong = statements[i%len(statements)], i%3 == 0
-		s.Basis.Exams, s.Basis.Weak, s.Tail = i, i%2 == 0, float64(i)/1000
+		if s.Measure == nil {
+			s.Statement = statements[[]int{0, 3, 4, 5}[i%4]]
+		}
+		s.Strong = i%3 == 0 && s.Statement.Unusual()
+		s.Basis.Exams, s.Basis.Weak, s.Tail = i+1, i%2 == 0, float64(i)/1000
 	}
 	own := &c.Signs[9]
-	own.Own = &baseline.Interval{Low: 0, Mid: 0, High: 0.125}
-	c.Signs[12].Own = &baseline.Interval{Low: 0.125}
-	c.Signs[13].Own = nil
+	own.Own, own.Statement = &baseline.Interval{Low: 0, Mid: 0, High: 0.125}, baseline.Higher
+	c.Signs[12].Own, c.Signs[12].Statement = &baseline.Interval{Low: 0.125, Mid: 0.125, High: 0.125}, baseline.Higher
+	c.Signs[13].Own, c.Signs[13].Statement = nil, baseline.Noted
 	c.Overall.P, c.Overall.Far, c.Overall.Signs = c.Overall.Level, 0.5, 7
 	sent := New(bramble, exam, &c)
 	td.Cmp(t, sent.Rests.Says[14], byte('x'))
@@ -279,7 +302,7 @@ func TestRestsComeBack(t *testing.T) {
 	td.Require(t).CmpNoError(err)
 	td.Cmp(t, back.Signs[0].Settle.Advice, "settle.tries")
 	td.Cmp(t, back.Signs[0].Warnings, td.Len(1))
-	td.Cmp(t, back.Warnings, td.Len(1))
+	td.Cmp(t, back.Warnings, []baseline.Warning{{Key: baseline.WarnSent, Args: []string{"by", "Rowan"}}, {Key: baseline.WarnSentMore, Args: []string{"key", "warning.z"}}, c.Warnings[0]})
 	for _, s := range back.Signs[1:] {
 		td.Cmp(t, s.Settle, td.Nil())
 		td.Cmp(t, s.Warnings, td.Empty())
@@ -290,7 +313,7 @@ func TestRestsComeBack(t *testing.T) {
 func TestCoursesAtTheirLimits(t *testing.T) {
 	fine := func() *Course {
 		return &Course{Of: []string{"heart-rate/jaw", "gum-colour"}, Looks: []int{2, 1}, Minutes: []int{-60, 0, 0}, Values: []int{4050, 4450}, SDs: []int{50, 50},
-			Chosen: []string{"pink"}, Way: "rb", Slope: []int{0, 0, 0, 0, 0}, Missing: []int{0, 0}}
+			Chosen: []string{"pink"}, Way: "nb", Slope: []int{0, 0, 0, 0, 0}, Missing: []int{0, 0}}
 	}
 	many := func(n int) func(c *Course) {
 		return func(c *Course) {
@@ -330,6 +353,15 @@ func TestCoursesAtTheirLimits(t *testing.T) {
 		"P below 0":        {func(c *Course) { c.Ranks = [][]int{{0, 5, -1}} }, "/ranks/0"},
 		"short":            {func(c *Course) { c.Ranks = [][]int{{0, 5}} }, "/ranks/0"},
 		"a warning":        {func(c *Course) { c.Warnings = [][]string{{"0", "x"}, {"1", "x", "name", "value"}} }, ""},
+		"a sentence":       {func(c *Course) { c.Warnings = [][]string{{"0", "All is well."}} }, "/warnings/0"},
+		"not its fact":     {func(c *Course) { c.Warnings = [][]string{{"0", "watch.earlier", "n", "3 of them. All is well"}} }, "/warnings/0"},
+		"rising, no slope": {func(c *Course) { c.Way = "rb" }, "/slope"},
+		"too steep":        {func(c *Course) { c.Slope = []int{2_000_000_000, 0, 0, 0, 60} }, "/slope"},
+		"no such rate":     {func(c *Course) { c.Values[1] = 90_000 }, "/values"},
+		"no such SD":       {func(c *Course) { c.SDs[1] = -1 }, "/sds"},
+		"no such place":    {func(c *Course) { c.Of[0] = "heart-rate/the moon" }, "/of"},
+		"no such sign":     {func(c *Course) { c.Of[1] = "All is well" }, "/of"},
+		"no such answer":   {func(c *Course) { c.Chosen[0] = "All is well" }, "/chosen"},
 		"of none":          {func(c *Course) { c.Warnings = [][]string{{"2", "x"}} }, "/warnings/0"},
 		"of minus one":     {func(c *Course) { c.Warnings = [][]string{{"-1", "x"}} }, "/warnings/0"},
 		"no place":         {func(c *Course) { c.Warnings = [][]string{{"", "x"}} }, "/warnings/0"},
@@ -362,7 +394,7 @@ func TestCourseComesBack(t *testing.T) {
 		Values: []int{1, 4000, 4600, 5200, 7}, SDs: []int{1, 50, 50, 50, 7}, Chosen: []string{"pink"}, Way: "nrbt",
 		Slope: []int{0, 0, 0, 0, 0, 600_000, 500_000, 700_000, 1000, 60, 0, 0, 0, 0, 0, 0},
 		Ranks: [][]int{{0, 5, 1}, {1, 600_000, 250_000}}, Missing: []int{0, 1, 2, 3},
-		Warnings: [][]string{{"0", "a"}, {"1", "b", "n", "v"}, {"2", "c"}}}
+		Warnings: [][]string{{"0", "watch.uneven"}, {"1", "watch.earlier", "n", "3"}, {"1", "later.version"}, {"2", "watch.alarm"}}}
 	out := c.watched(at)
 	td.Require(t).Cmp(out, td.Len(3))
 	heart := out[0]
@@ -374,7 +406,7 @@ func TestCourseComesBack(t *testing.T) {
 		td.Cmp(t, heart.Points[i].Line, td.N(line, 0.01))
 		td.Cmp(t, heart.Points[i].Minutes, 60*float64(i))
 	}
-	td.Cmp(t, heart.Warnings, []baseline.Warning{{Key: "b", Args: []string{"n", "v"}}})
+	td.Cmp(t, heart.Warnings, []baseline.Warning{{Key: "watch.earlier", Args: []string{"n", "3"}}})
 	td.Cmp(t, []any{out[1].Sign, out[1].Course, out[1].Missing}, []any{vitals.GumColour, vitals.Better, 2})
 	td.Cmp(t, out[1].Warnings, td.Len(1))
 	td.Cmp(t, out[2].Slope, td.Nil())

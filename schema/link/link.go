@@ -8,6 +8,9 @@
 //	w1=…   base64url (RFC 4648, no padding), for links
 //	W1:…   the 43 characters that both a QR code's dense mode and a URL can carry
 //
+// The check code finds damage on the way. It is no signature: whoever knows the layout can write any exam, under any name. So what a
+// link says of the sender's history is told as the sender's, within what can be, and what follows from the exam is worked out anew.
+//
 // # A promise
 //
 // What version 1 wrote is read for ever: its dictionary and its layout never change. A

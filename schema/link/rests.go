@@ -110,6 +110,9 @@ func restsOf(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison) *Rests
 
 func (r *Rests) warn(place string, list []baseline.Warning) {
 	for _, w := range list {
+		if w.Key == baseline.WarnSent || w.Key == baseline.WarnSentMore {
+			continue // whoever receives it says so anew
+		}
 		r.Warnings = append(r.Warnings, append([]string{place, strings.TrimPrefix(w.Key, prefixWarning)}, w.Args...))
 	}
 }
@@ -172,6 +175,7 @@ func (r *Rests) lessons(list []baseline.Lesson) {
 // only one of the two versions of Whorl could compare stays as it is without a history.
 func (r *Rests) onto(horse vitals.Horse, exam vitals.Exam, c *baseline.Comparison) {
 	measured, graded := 0, 0
+	warned := make([][]baseline.Warning, len(c.Signs)) // what was worked out here
 	places := valued(horse, exam, c.Signs)
 	for i, v := range places {
 		own, g := measured, graded
@@ -185,43 +189,51 @@ func (r *Rests) onto(horse vitals.Horse, exam vitals.Exam, c *baseline.Compariso
 			continue
 		}
 		s := &c.Signs[v.at]
-		s.Strong = letter < 'a'
-		s.Statement = statements[strings.IndexByte(letters, letter|0x20)]
+		warned[v.at] = s.Warnings
+		said := statements[strings.IndexByte(letters, letter|0x20)]
 		s.Basis.Exams, s.Basis.Weak = r.Exams[i], r.Weak[i] == 'w'
 		s.Tail = float64(r.Tail[i]) / 1e6
 		s.P = s.Tail // a graded sign has one side
 		s.Settle, s.Warnings = nil, nil
 		if v.measured {
 			s.P = min(1, 2*s.Tail)
-			s.Own = nil
+			s.Own, s.Statement = nil, baseline.Noted
 			if low, mid, high := r.Own[3*own], r.Own[3*own+1], r.Own[3*own+2]; low != 0 || mid != 0 || high != 0 {
 				step := stepOf(s.Sign)
 				s.Own = &baseline.Interval{Low: middle(low, step), Mid: middle(mid, step), High: middle(high, step)}
+				s.Statement = placed(s.Measure.Value, s.Own.Low, s.Own.High, 1/step, said)
 			}
-			continue
+		} else {
+			s.Statement = said
+			s.Seen, s.UsualSeen = r.Seen[g], r.UsualSeen[g]
+			if s.Usual = split(r.Usual[g]); r.Usual[g] == "=" {
+				s.Usual = s.Chosen
+			}
 		}
-		s.Seen, s.UsualSeen = r.Seen[g], r.UsualSeen[g]
-		if s.Usual = split(r.Usual[g]); r.Usual[g] == "=" {
-			s.Usual = s.Chosen
-		}
+		s.Strong = letter < 'a' && s.Statement.Unusual()
 	}
 	for _, w := range r.Settle {
-		if at := places[number(w[0])].at; at >= 0 {
-			c.Signs[at].Settle = &baseline.Settle{Advice: prefixSettle + w[1], Chance: middle(number(w[2]), 1000)}
+		if i := number(w[0]); places[i].at >= 0 && words.Has(words.English, prefixSettle+w[1]) {
+			c.Signs[places[i].at].Settle = &baseline.Settle{Advice: prefixSettle + w[1], Chance: middle(number(w[2]), 1000)}
 		}
 	}
-	c.Warnings = nil
+	sent := make([][]baseline.Warning, len(c.Signs))
+	var whole []baseline.Warning
 	for _, w := range r.Warnings {
-		list := &c.Warnings
+		list := &whole
 		if w[0] != "" {
 			at := places[number(w[0])].at
 			if at < 0 {
 				continue
 			}
-			list = &c.Signs[at].Warnings
+			list = &sent[at]
 		}
 		*list = append(*list, baseline.Warning{Key: warningKey(w[1]), Args: slices.Clip(w[2:])})
 	}
+	for i := range c.Signs {
+		c.Signs[i].Warnings = toldWarnings(warned[i], sent[i])
+	}
+	c.Warnings = toldWarnings(c.Warnings, whole)
 	p := float64(r.Overall[1]) / 1e6
 	c.Overall = baseline.Overall{Signs: r.Overall[0], P: p, Unusual: p < c.Overall.Level, Level: c.Overall.Level, Far: middle(r.Overall[2], 1000)}
 	c.Lessons = nil
@@ -230,6 +242,9 @@ func (r *Rests) onto(horse vitals.Horse, exam vitals.Exam, c *baseline.Compariso
 	}
 	for _, n := range r.Not {
 		for range number(n[1]) {
+			if !words.Has(words.English, prefixLesson+n[0]) {
+				continue // of a later version
+			}
 			c.Lessons = append(c.Lessons, baseline.Lesson{Reason: prefixLesson + n[0]})
 		}
 	}
@@ -240,16 +255,19 @@ const maxLessons = 10_000
 
 // check gives one fault for each column that does not fit the exam.
 func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
-	values, measured := 0, 0
+	measured := 0
+	var signs []vitals.Sign // of the findings with a value
 	for _, f := range exam.Findings {
 		if f.Absent != "" {
 			continue
 		}
-		values++
-		if sign, _ := vitals.Lookup(f.Sign); sign.Kind.Measured() {
+		sign, _ := vitals.Lookup(f.Sign)
+		signs = append(signs, sign)
+		if sign.Kind.Measured() {
 			measured++
 		}
 	}
+	values := len(signs)
 	want := func(ok bool, path string) {
 		if !ok {
 			faults = append(faults, notOfExam(path))
@@ -257,34 +275,65 @@ func (r *Rests) check(exam vitals.Exam) (faults vitals.Faults) {
 	}
 	graded := values - measured
 	place := func(s string) bool { n, err := strconv.Atoi(s); return err == nil && n >= 0 && n < values }
+	few := func(list []int) bool { return !slices.ContainsFunc(list, func(n int) bool { return n > maxLessons }) }
 	positive := func(list []int) bool { return !slices.ContainsFunc(list, func(n int) bool { return n < 0 }) }
 	probable := func(n int) bool { return n >= 0 && n <= 1_000_000 }
 	want(len(r.Says) == values && strings.Trim(r.Says, letters+strings.ToUpper(letters)+notCompared) == "", "/says")
-	want(len(r.Exams) == values && positive(r.Exams), "/exams")
+	want(len(r.Exams) == values && positive(r.Exams) && few(r.Exams), "/exams")
 	want(len(r.Weak) == values && strings.Trim(r.Weak, "w-") == "", "/weak")
 	want(len(r.Tail) == values && !slices.ContainsFunc(r.Tail, func(n int) bool { return !probable(n) }), "/tail")
 	want(len(r.Own) == 3*measured, "/own")
-	want(len(r.Seen) == graded && positive(r.Seen), "/seen")
-	want(len(r.UsualSeen) == graded && positive(r.UsualSeen), "/usualSeen")
+	want(len(r.Seen) == graded && positive(r.Seen) && few(r.Seen), "/seen")
+	want(len(r.UsualSeen) == graded && positive(r.UsualSeen) && few(r.UsualSeen), "/usualSeen")
 	want(len(r.Usual) == graded, "/usual")
 	for i, w := range r.Settle {
-		want(len(w) == 3 && place(w[0]) && probable(number(w[2])), "/settle/"+strconv.Itoa(i))
+		want(len(w) == 3 && place(w[0]) && isName(w[1]) && number(w[2]) >= 0 && number(w[2]) <= 1000, "/settle/"+strconv.Itoa(i))
 	}
 	for i, w := range r.Warnings {
-		want(len(w) >= 2 && len(w)%2 == 0 && (w[0] == "" || place(w[0])), "/warnings/"+strconv.Itoa(i))
+		ok := len(w) >= 2 && len(w)%2 == 0 && (w[0] == "" || place(w[0]))
+		sign := vitals.Sign{}
+		if ok && w[0] != "" {
+			sign = signs[number(w[0])]
+		}
+		want(ok && tellable(sign, baseline.Warning{Key: warningKey(w[1]), Args: w[2:]}), "/warnings/"+strconv.Itoa(i))
 	}
-	want(len(r.Overall) == 3 && positive(r.Overall[:1]) && probable(r.Overall[1]), "/overall")
+	want(len(r.Overall) == 3 && r.Overall[0] >= 0 && r.Overall[0] <= values && probable(r.Overall[1]) &&
+		r.Overall[2] >= -maxFar && r.Overall[2] <= maxFar, "/overall")
 	want(r.Taught >= 0 && r.Taught <= maxLessons, "/taught")
 	lessons := 0
 	for i, n := range r.Not {
-		ok := len(n) == 2 && number(n[1]) > 0 && number(n[1]) <= maxLessons-lessons
+		ok := len(n) == 2 && isName(n[0]) && number(n[1]) > 0 && number(n[1]) <= maxLessons-lessons
 		if ok {
 			lessons += number(n[1])
 		}
 		want(ok, "/not/"+strconv.Itoa(i))
 	}
+	if len(faults) > 0 {
+		return faults
+	}
+	m, g := 0, 0
+	for i, sign := range signs {
+		if !sign.Kind.Measured() {
+			for _, id := range split(r.Usual[g]) {
+				_, known := sign.Grade(id)
+				want(known || id == "=", "/usual")
+			}
+			want(r.Seen[g] <= r.Exams[i] && r.UsualSeen[g] <= r.Exams[i], "/seen")
+			want(strings.IndexByte("hHlL", r.Says[i]) < 0, "/says")
+			g++
+			continue
+		}
+		own := r.Own[3*m : 3*m+3]
+		step := stepOf(sign.ID)
+		want(own[0] <= own[1] && own[1] <= own[2] && (own[2] == 0 || inSpan(sign, middle(own[1], step))) &&
+			(sign.Span == nil || float64(own[2])/step <= 2*sign.Span.High.InexactFloat64()), "/own")
+		m++
+	}
 	return faults
 }
+
+// maxFar bounds how far an exam as a whole can be said to be from what is usual, in thousandths.
+const maxFar = 1_000_000
 
 func notOfExam(path string) vitals.Fault {
 	return vitals.Fault{Code: FaultNotOfExam, Path: path, Sentence: words.Say(words.English, "fault."+string(FaultNotOfExam))}

@@ -98,7 +98,7 @@ func (s *Sent) Check() vitals.Faults {
 
 // Comparison gives the sender's comparison. What follows from the exam itself (measures,
 // alarms, published ranges, what was not checked) is computed here; what rests on the
-// history is as sent. Lessons are as many as were sent, without the ids of their exams.
+// history is as sent, and the first of its warnings, [baseline.WarnSent], says so. Lessons are as many as were sent, without the ids of their exams.
 // Nothing sent to rest on: the comparison of a horse of which no exam is known.
 //
 // The error is the [vitals.Faults] of [baseline.Baseline.Compare].
@@ -111,7 +111,15 @@ func (s Sent) Comparison() (baseline.Comparison, error) {
 	if err != nil || s.Rests == nil {
 		return c, err
 	}
+	here, err := schema.Marshal(restsOf(s.Horse, s.Exam, c))
+	if err != nil {
+		return c, err
+	}
+	if sent, err := schema.Marshal(s.Rests); err != nil || string(sent) == string(here) {
+		return c, err // nothing that rests on a history
+	}
 	s.Rests.onto(s.Horse, s.Exam, &c)
+	c.Warnings = append([]baseline.Warning{{Key: baseline.WarnSent, Args: []string{"by", s.Exam.By}}}, c.Warnings...)
 	c.OwnFever(s.Exam)
 	return c, nil
 }

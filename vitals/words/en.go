@@ -1412,6 +1412,7 @@ var english = table{
 	"heading.differ.0":       "{N} {n:thing is|things are} not usual for {kind} like {name}. {sex:Her|His|Its} own usual is not known yet",
 	"heading.together":       "Each finding alone is usual for {name}, but together they are not",
 	"heading.nothing":        "Everything you checked is in the usual range for {name}",
+	"heading.sent":           "By what was sent, everything compared is in the usual range for {name}. That cannot be checked here",
 	"heading.nothing.0":      "Everything you checked is in the usual range for {kind} like {name}. {sex:Her|His|Its} own usual is not known yet",
 	"heading.none":           "Nothing was compared",
 	"heading.again":          "Check again in {time}. Still so: {then}.",
@@ -1619,6 +1620,9 @@ var english = table{
 	"warning.masked":         "Something was given within 12 hours, or nobody noted when: it may hide pain and fever.",
 	"warning.draft":          "The exam is not finished.",
 	"warning.age-unknown":    "Age not known, so compared as an adult.",
+	"warning.sent":           "What is usual for {sex:her|him|it} was sent, by {by}. It cannot be checked here. The limits on when to call were worked out anew.",
+	"warning.sent.by":        "the sender",
+	"warning.sent-more":      "The sender’s page also sent “{key}”, which this page does not know.",
 	"warning.many-signs":     "{n} signs were checked. On a quiet day, about {expect} would look unusual by chance.",
 
 	// Why: what stands behind each statement.

@@ -1410,6 +1410,7 @@ var spanish = table{
 	"heading.differ.0":       "{N} {n:cosa está|cosas están} fuera de lo habitual en {kind} como {name}. Todavía no se conoce lo habitual en {sex:ella|él|este animal}",
 	"heading.together":       "Cada cosa por separado es habitual en {name}, pero todas juntas no",
 	"heading.nothing":        "Todo lo que revisó está dentro de lo habitual en {name}",
+	"heading.sent":           "Según lo que se envió, todo lo comparado está dentro de lo habitual en {name}. Aquí no se puede comprobar",
 	"heading.nothing.0":      "Todo lo que revisó está dentro de lo habitual en {kind} como {name}. Todavía no se conoce lo habitual en {sex:ella|él|este animal}",
 	"heading.none":           "No se comparó nada",
 	"heading.again":          "Revise otra vez en {time}. Si sigue igual: {then}.",
@@ -1616,6 +1617,9 @@ var spanish = table{
 	"warning.masked":         "Se le dio algo en las últimas 12 horas, o nadie anotó cuándo: puede ocultar dolor y fiebre.",
 	"warning.draft":          "La revisión no está terminada.",
 	"warning.age-unknown":    "No se sabe la edad; se compara como adulto.",
+	"warning.sent":           "Lo usual {sex:de ella|de él|del animal} lo envió {by}. Aquí no se puede comprobar. Los límites para llamar se calcularon de nuevo.",
+	"warning.sent.by":        "quien manda el enlace",
+	"warning.sent-more":      "La página de quien lo mandó envió también «{key}», que esta página no conoce.",
 	"warning.many-signs":     "Se revisaron {n} signos. En un día tranquilo, unos {expect} parecerían raros por azar.",
 
 	// Por qué: lo que hay detrás de cada afirmación.

@@ -169,6 +169,7 @@ export interface Comparison {
   alarms?: Fired[];
   signs?: Compared[];
   unchecked?: Unchecked[];
+  warnings?: { key: string }[];
   overall: { signs: number; p: number; unusual: boolean; level: number };
 }
 export interface Comparing {

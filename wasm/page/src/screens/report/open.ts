@@ -76,6 +76,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
     fill(title, got.report.title);
   };
   const code = await printedCode(async () => got);
+  const warned = got.comparison.warnings ?? [];
   const here = await store.exam(got.exam.id);
   const said = h('p', { class: 'result', role: 'status' });
   const keep = async (): Promise<void> => {
@@ -90,6 +91,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
       title,
       h('div', { class: 'screened' },
         h('p', { class: 'how' }, [horseText(got.horse), dateTime(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
+        warned[0]?.key === 'warning.sent' && caution(para(got.remarks[got.remarks.length - warned.length]!)),
         caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
         got.exam.story?.callback && entryLinks(say('page.open.callback'), { name: '', phone: got.exam.story.callback }),
         languageChoice(told, l => void turn(l))),
