@@ -217,6 +217,9 @@ var wantedKnown sync.Map // wantedKey: []wanted
 func warnings(horse vitals.Horse, exam vitals.Exam, ageKnown bool) []Warning {
 	var out []Warning
 	add := func(key string, args ...string) { out = append(out, Warning{Key: key, Args: args}) }
+	if n := exam.NotUnderstood(); n > 0 {
+		add(WarnNewer, "n", itoa(n))
+	}
 	if exam.State.In(vitals.AfterWork) {
 		add(WarnAfterWork, "minutes", itoa(exam.State.SinceMinutes))
 	}

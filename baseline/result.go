@@ -147,6 +147,7 @@ const (
 	WarnMasked     = "warning.masked"    // something given may hide pain and fever
 	WarnDraft      = "warning.draft"     // the exam is not finished
 	WarnAgeUnknown = "warning.age-unknown"
+	WarnNewer      = "warning.newer" // n: so many entries are of a newer version and were not understood; they count for nothing
 	// "warning." and a [vitals.DateDoubt], with born: the date cannot be right. Compared as an animal of
 	// unknown age, by the published ranges alone.
 	WarnBeforeBirth = "warning.before-birth"

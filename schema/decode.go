@@ -37,8 +37,24 @@ func Unmarshal(data []byte, v any) error {
 	if len(data) > most {
 		return vitals.Faults{fault(TooLarge, "", "most", strconv.Itoa(most>>20))}
 	}
-	d := decoder{data: data, in: lex.NewReader(data), fields: fields{}, lengths: map[reflect.Type]int{}}
+	err := unmarshal(data, v, 0)
+	if m, ok := v.(minored); ok && err != nil && m.minor() > Minor {
+		minor := m.minor()
+		reflect.ValueOf(v).Elem().SetZero()
+		return unmarshal(data, v, minor)
+	}
+	return err
+}
+
+// unmarshal is Unmarshal; of a document of a newer minor format what is not understood is kept.
+func unmarshal(data []byte, v any, minor int) error {
+	d := decoder{data: data, in: lex.NewReader(data), fields: fields{}, lengths: map[reflect.Type]int{}, minor: minor}
 	whole := d.value(reflect.ValueOf(v).Elem())
+	if f, ok := v.(*File); ok && minor > 0 {
+		if err := f.adopt(); err != nil {
+			return err
+		}
+	}
 	if whole {
 		d.end()
 	}
@@ -59,6 +75,10 @@ type decoder struct {
 	// lengths are those of the lists read last, by their type.
 	lengths map[reflect.Type]int
 	faults  vitals.Faults
+	// minor is the newer minor format of the document, 0 where all of it is to be understood. keepers are the objects around what
+	// is being read that keep what is not.
+	minor   int
+	keepers []keeper
 }
 
 // full reports whether no more faults are listed. The document is refused then, and nothing that a list
@@ -169,6 +189,9 @@ var (
 	decimalType  = reflect.TypeFor[decimal.Decimal]()
 	stringType   = reflect.TypeFor[string]()
 	documentType = reflect.TypeFor[Document]()
+	rawType      = reflect.TypeFor[vitals.Raw]()
+	conflictType = reflect.TypeFor[Conflict]()
+	unknownType  = reflect.TypeFor[[]vitals.Unknown]()
 )
 
 // text reads a JSON string into v: a string, or one of the structs that are written as one.
@@ -184,7 +207,7 @@ func (d *decoder) text(kind lex.Kind, v reflect.Value) bool {
 	switch {
 	case !ok:
 		d.add(BadText)
-	case len(s) > MaxText && v.Type() != documentType && utf8.RuneCountInString(s) > MaxText:
+	case len(s) > MaxText && v.Type() != documentType && v.Type() != rawType && utf8.RuneCountInString(s) > MaxText:
 		d.add(TooLong, "most", strconv.Itoa(MaxText))
 	default:
 		if code := put(v, s); code != "" {
@@ -292,6 +315,10 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 	if _, err := d.in.Next(); err != nil {
 		return d.broken(err)
 	}
+	var kept reflect.Value // in this object so far, before its list of what else is not understood
+	if v.Type() == unknownType {
+		kept = reflect.ValueOf(v.Interface())
+	}
 	v.SetZero()
 	for n := 0; ; n++ {
 		kind := d.in.Peek()
@@ -315,8 +342,15 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 			v.Grow(room)
 		}
 		v.SetLen(n + 1) // Grow left zeros there
+		from, faults := d.in.Offset(), len(d.faults)
 		if !d.valueOf(kind, v.Index(n)) {
 			return false
+		}
+		if d.minor > 0 && foreign(v.Index(n), d.faults[faults:]) && d.keep(from, lex.Parent(d.in.Pointer())+"/-") {
+			d.faults = d.faults[:faults]
+			v.Index(n).SetZero()
+			v.SetLen(n)
+			n--
 		}
 	}
 	_, err := d.in.Next()
@@ -325,6 +359,9 @@ func (d *decoder) list(kind lex.Kind, v reflect.Value) bool {
 	}
 	// The next of its kind is as long, as a rule. A long one must not make room for many short ones.
 	d.lengths[v.Type()] = min(v.Len(), 32)
+	if kept.IsValid() {
+		v.Set(reflect.AppendSlice(kept, v))
+	}
 	return true
 }
 
@@ -334,6 +371,12 @@ func (d *decoder) object(kind lex.Kind, v reflect.Value) bool {
 	}
 	if _, err := d.in.Next(); err != nil {
 		return d.broken(err)
+	}
+	if d.minor > 0 {
+		if list := keeping(v); list != nil {
+			d.keepers = append(d.keepers, keeper{list, d.in.Pointer()})
+			defer func() { d.keepers = d.keepers[:len(d.keepers)-1] }()
+		}
 	}
 	list := d.fields.of(v.Type())
 	seen := make([]string, 0, 16)
@@ -361,6 +404,15 @@ func (d *decoder) object(kind lex.Kind, v reflect.Value) bool {
 		case known && slices.Contains(seen, f.name):
 			d.add(DuplicateMember, "name", string(name))
 			known = false
+		case !known && d.minor > 0 && v.Type() != conflictType:
+			from := d.in.Offset()
+			if !d.skip() {
+				return false
+			}
+			if !d.keep(from, d.in.Pointer()) {
+				d.add(UnknownMember, "name", string(name))
+			}
+			continue
 		case !known:
 			d.add(UnknownMember, "name", string(name))
 		default:

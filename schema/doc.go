@@ -18,10 +18,14 @@
 // nothing. Member names and values never change their meaning. An id of the catalogue
 // (sign, site, answer, device, unit) is never removed and never reused.
 //
+// Ids and members that are added make a newer minor format, and the file says of which it is ("minor"). An older version
+// reads it all the same: what it does not understand (a sign, an answer, a member, an exam, a horse) it keeps to the byte,
+// within bounds, as [vitals.Unknown] of the object where it stood, and [Encode] writes it where it was, of a list at its
+// end. It concludes nothing from it, and every comparison says how many entries of the exam were not understood. Whatever
+// else is wrong (a number beyond what can be, an id used twice) is a fault in every minor format.
+//
 // What may change: a later version may write a newer format, read more of what was
-// refused, and list a fault in other words. Ids may be added to the catalogue within a
-// format, so that an older version may refuse a file that names a newer sign: it says
-// which, and the file is not touched.
+// refused, and list a fault in other words.
 //
 // # The promise of the API
 //

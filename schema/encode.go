@@ -24,6 +24,10 @@ const Digits = 9
 // not UTF-8, or a date, time or decimal that the format cannot carry.
 func Marshal(v any) ([]byte, error) {
 	e := encoder{fields: fields{}}
+	return e.marshal(v)
+}
+
+func (e *encoder) marshal(v any) ([]byte, error) {
 	e.value(reflect.ValueOf(v))
 	if err := e.faults.Err(); err != nil {
 		return nil, err
@@ -36,6 +40,11 @@ type encoder struct {
 	path   []string
 	fields fields
 	faults vitals.Faults
+	// restores: what is not understood is written where it was, and not as a list. kept is what the object at the first base
+	// names of path keeps; what was written has no place any more.
+	restores bool
+	kept     []vitals.Unknown
+	base     int
 }
 
 // add notes a fault at the value being written.
@@ -65,9 +74,7 @@ func (e *encoder) value(v reflect.Value) {
 		}
 		e.value(v.Elem())
 	case reflect.Struct:
-		e.out = append(e.out, '{')
-		e.members(v, e.fields.of(v.Type()))
-		e.out = append(e.out, '}')
+		e.object(v)
 	case reflect.Map:
 		e.mapping(v)
 	case reflect.Slice:
@@ -83,6 +90,29 @@ func (e *encoder) value(v reflect.Value) {
 	default:
 		panic("schema: no writer for " + v.Type().String())
 	}
+}
+
+func (e *encoder) object(v reflect.Value) {
+	e.out = append(e.out, '{')
+	list, kept, base := (*[]vitals.Unknown)(nil), e.kept, e.base
+	if e.restores {
+		if list = keeping(v); list != nil {
+			e.kept, e.base = slices.Clone(*list), len(e.path)
+		}
+	}
+	e.members(v, e.fields.of(v.Type()))
+	if e.restores {
+		e.restore(false)
+	}
+	if list != nil {
+		// What has lost its place is not lost.
+		rest := slices.DeleteFunc(e.kept, func(u vitals.Unknown) bool { return u.At == "" })
+		if e.kept, e.base = kept, base; len(rest) > 0 {
+			e.name("unknown")
+			e.value(reflect.ValueOf(rest))
+		}
+	}
+	e.out = append(e.out, '}')
 }
 
 // textual writes what is a struct in Go and a string in JSON.
@@ -149,6 +179,7 @@ func (e *encoder) members(v reflect.Value, list []field) {
 		switch {
 		case f.inner != nil:
 			e.members(x, f.inner)
+		case e.restores && x.Type() == unknownType: // where it was
 		case !f.leftOut(x):
 			e.name(f.name)
 			e.inside(f.name, x)
@@ -175,6 +206,9 @@ func (e *encoder) list(v reflect.Value) {
 	for i := range v.Len() {
 		e.comma()
 		e.inside(strconv.Itoa(i), v.Index(i))
+	}
+	if e.restores {
+		e.restore(true)
 	}
 	e.out = append(e.out, ']')
 }

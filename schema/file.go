@@ -9,8 +9,12 @@ import (
 // Kind is the kind member of every barn file: it tells one from any other JSON file.
 const Kind = "whorl-barn"
 
-// Format is the format that this version writes, and the newest that it reads.
-const Format = 1
+// Format is the format that this version writes, and the newest that it reads. Minor is the newest minor format of
+// which it understands everything: of a newer one it keeps what it does not understand.
+const (
+	Format = 1
+	Minor  = 0
+)
 
 // Limits of what is read. They stand far above a barn's lifetime of exams, and keep a
 // hostile file from filling a phone's memory.
@@ -36,6 +40,8 @@ type File struct {
 	Kind string `json:"kind"`
 	// Format is the format's version, 1. Encode sets it.
 	Format int `json:"format"`
+	// Minor is the newest minor format of what the file holds; 0 if this version understands all. Encode sets it.
+	Minor int `json:"minor,omitempty"`
 	// Horses of the barn; their ids are unique.
 	Horses []vitals.Horse `json:"horses"`
 	// Exams of these horses, finished or draft; their ids are unique.
@@ -46,6 +52,8 @@ type File struct {
 	Gone []Gone `json:"gone,omitempty"`
 	// Unread are records that whoever wrote the file could not put among the others, as they were.
 	Unread []Unread `json:"unread,omitempty"`
+	// Unknown is what a newer version wrote that this one does not understand.
+	Unknown []vitals.Unknown `json:"unknown,omitempty"`
 }
 
 // Gone is the mark of a horse that was deleted with its exams.
@@ -64,6 +72,8 @@ type Unread struct {
 // Record is one horse with its history, and one exam to be compared or told.
 // The stream of records has one of them a line.
 type Record struct {
+	// Minor is the minor format of which the record is, if this version need not understand all of it.
+	Minor int          `json:"minor,omitempty"`
 	Horse vitals.Horse `json:"horse"`
 	// Exams are the horse's history; the exam itself may be among them.
 	Exams []vitals.Exam `json:"exams,omitempty"`
@@ -88,8 +98,9 @@ func Decode(data []byte) (File, error) {
 // what it wrote and refuses, with the same faults, what [Decode] would refuse: a file that
 // cannot be opened again is never written.
 func Encode(f File) ([]byte, error) {
+	f = f.gathered()
 	f.Kind, f.Format = Kind, Format
-	return encode(f, &File{})
+	return encode(&f, &File{})
 }
 
 // DecodeRecord reads one record; faults as in [Decode].
@@ -103,10 +114,18 @@ func DecodeRecord(data []byte) (Record, error) {
 
 // EncodeRecord writes one record in canonical form, as one line with its newline.
 // It refuses what [DecodeRecord] would refuse.
-func EncodeRecord(r Record) ([]byte, error) { return encode(r, &Record{}) }
+func EncodeRecord(r Record) ([]byte, error) {
+	r.Minor = newestOf(r.Minor, &r.Exam)
+	for i := range r.Exams {
+		r.Minor = newestOf(r.Minor, &r.Exams[i])
+	}
+	r.Minor = newest(r.Minor, r.Horse.Unknown)
+	return encode(&r, &Record{})
+}
 
 func encode(v, back any) ([]byte, error) {
-	text, err := Marshal(v)
+	e := encoder{fields: fields{}, restores: true}
+	text, err := e.marshal(v)
 	if err != nil {
 		return nil, err
 	}
@@ -126,7 +145,7 @@ func (f *File) Check() vitals.Faults {
 	if f.Format > Format {
 		return vitals.Faults{fault(NewerFormat, "/format", "format", strconv.Itoa(f.Format), "known", strconv.Itoa(Format))}
 	}
-	if f.Format != Format {
+	if f.Format != Format || f.Minor < 0 {
 		return vitals.Faults{fault(BadFormat, "/format", "known", strconv.Itoa(Format))}
 	}
 	horses := make(map[vitals.ID]vitals.Horse, len(f.Horses))
@@ -171,6 +190,7 @@ func (f *File) Check() vitals.Faults {
 		}
 		gone[g.ID] = true
 	}
+	faults = append(faults, vitals.CheckUnknown(f.Unknown)...)
 	return append(faults, checkConflicts(f.Conflicts, horses, exams)...)
 }
 

@@ -98,6 +98,8 @@ type merger struct {
 	known    map[string]bool // contents that one of the files had as conflicts
 	gone     map[vitals.ID]Gone
 	unread   map[Unread]bool
+	unknown  []vitals.Unknown
+	minor    int
 }
 
 func (m *merger) add(f File) error {
@@ -114,6 +116,12 @@ func (m *merger) add(f File) error {
 	}
 	for _, u := range f.Unread {
 		m.unread[u] = true
+	}
+	m.minor = max(m.minor, f.Minor)
+	for _, u := range f.Unknown {
+		if !slices.Contains(m.unknown, u) {
+			m.unknown = append(m.unknown, u)
+		}
 	}
 	all := slices.Clone(f.Conflicts)
 	for _, c := range f.Conflicts {
@@ -173,7 +181,8 @@ func (m *merger) put(v version) {
 
 // file writes the versions as a file.
 func (m *merger) file() File {
-	f := File{Kind: Kind, Format: Format}
+	f := File{Kind: Kind, Format: Format, Minor: m.minor}
+	f.Unknown = sorted(m.unknown, func(a, b vitals.Unknown) int { return strings.Compare(a.At+string(a.JSON), b.At+string(b.JSON)) })
 	var others []version
 	for _, list := range m.versions {
 		list = sorted(list, func(a, b version) int { return b.compare(a) })

@@ -69,6 +69,7 @@ func CheckHorse(h Horse) Faults {
 		c.line(at+"/role", who.Role, false)
 	}
 	c.newUsual(h)
+	c.unknown("", h.Unknown)
 	return c.faults
 }
 
@@ -108,6 +109,7 @@ func CheckExam(e Exam, horse Horse) Faults {
 		c.call(*e.Call)
 	}
 	c.findings(e.Findings)
+	c.unknown("", e.Unknown)
 	if e.Story != nil {
 		c.story(*e.Story)
 	}

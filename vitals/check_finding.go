@@ -17,6 +17,7 @@ func (c *check) finding(f *Finding) {
 	}
 	c.within("/minutes", f.Minutes, 0, MaxMinutes, "min")
 	c.note("/note", f.Note)
+	c.unknown("", f.Unknown)
 	oneOf(c, "/absent", f.Absent, allAbsences, false)
 
 	ways := f.ways(make([]Method, 0, 6))

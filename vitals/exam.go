@@ -196,6 +196,8 @@ type Exam struct {
 	Trot *Trot `json:"trot,omitempty"`
 	// Call is that "call your vet now" was said of this exam, and what became of it.
 	Call *Call `json:"call,omitempty"`
+	// Unknown is what a newer version wrote that this one does not understand.
+	Unknown []Unknown `json:"unknown,omitempty"`
 }
 
 // TrotClock is the moment from which the count after a trot-out is timed.
@@ -260,6 +262,8 @@ type Finding struct {
 	// Where on the body, for a chosen finding.
 	Where []SiteID `json:"where,omitempty"`
 	Note  string   `json:"note,omitempty"`
+	// Unknown is what a newer version wrote that this one does not understand.
+	Unknown []Unknown `json:"unknown,omitempty"`
 }
 
 // Start says where a count began.

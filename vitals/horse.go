@@ -84,6 +84,8 @@ type Horse struct {
 	Contacts []Contact `json:"contacts,omitempty"`
 	// NewUsual are the answers to "is this the new usual?", in the order in which they were given.
 	NewUsual []NewUsual `json:"newUsual,omitempty"`
+	// Unknown is what a newer version wrote that this one does not understand.
+	Unknown []Unknown `json:"unknown,omitempty"`
 }
 
 // Contact is a person or practice with a telephone number.

@@ -51,6 +51,14 @@ func narrow(defs jsonschema.Definitions) {
 
 	text, _ := defs["Unread"].Properties.Get("text")
 	text.MaxLength = nil // a document within the document
+	raw, _ := defs["Unknown"].Properties.Get("json")
+	raw.MaxLength = at(vitals.MaxUnknownBytes)
+	place, _ := defs["Unknown"].Properties.Get("at")
+	place.Pattern = `^/[\s\S]|^exams/-$`
+	for _, keeper := range []string{"Finding", "Exam", "Horse", "File"} {
+		list, _ := defs[keeper].Properties.Get("unknown")
+		list.MaxItems = at(vitals.MaxUnknown)
+	}
 
 	finding := defs["Finding"]
 	for _, way := range ways {

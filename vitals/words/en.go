@@ -1619,6 +1619,7 @@ var english = table{
 	"warning.far-date":       "The date of this exam cannot be right. Compared as an adult of unknown age, with published ranges only; it teaches nothing.",
 	"warning.masked":         "Something was given within 12 hours, or nobody noted when: it may hide pain and fever.",
 	"warning.draft":          "The exam is not finished.",
+	"warning.newer":          "{n} {n:entry|entries} of this exam from a newer version {n:was|were} not understood.",
 	"warning.age-unknown":    "Age not known, so compared as an adult.",
 	"warning.sent":           "What is usual for {sex:her|him|it} was sent, by {by}. It cannot be checked here. The limits on when to call were worked out anew.",
 	"warning.sent.by":        "the sender",

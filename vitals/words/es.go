@@ -1616,6 +1616,7 @@ var spanish = table{
 	"warning.far-date":       "La fecha de esta revisión no puede ser correcta. Se compara como adulto de edad desconocida, solo con rangos publicados; no enseña nada.",
 	"warning.masked":         "Se le dio algo en las últimas 12 horas, o nadie anotó cuándo: puede ocultar dolor y fiebre.",
 	"warning.draft":          "La revisión no está terminada.",
+	"warning.newer":          "{n} {n:dato|datos} de esta revisión, de una versión más nueva, no se {n:entendió|entendieron}.",
 	"warning.age-unknown":    "No se sabe la edad; se compara como adulto.",
 	"warning.sent":           "Lo usual {sex:de ella|de él|del animal} lo envió {by}. Aquí no se puede comprobar. Los límites para llamar se calcularon de nuevo.",
 	"warning.sent.by":        "quien manda el enlace",
