@@ -9,6 +9,7 @@ import (
 	"whorl.example/baseline/report"
 	"whorl.example/baseline/watch"
 	"whorl.example/schema"
+	"whorl.example/schema/link"
 	"whorl.example/schema/pack"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -20,6 +21,22 @@ type recordRequest struct {
 	schema.Record
 	// Pack is the clinic's file, which adds its own ranges and rules.
 	Pack *pack.Pack `json:"pack,omitempty"`
+	// Fragment is of the link with which the exam came: what was usual for the horse on the sender's device counts.
+	Fragment schema.Document `json:"fragment,omitempty"`
+}
+
+// received is what the exam came with; false where it came with nothing that opens, or was changed since.
+func (q *recordRequest) received() (link.Sent, bool) {
+	if q.Fragment == "" {
+		return link.Sent{}, false
+	}
+	s, err := link.Read(string(q.Fragment))
+	if err != nil || s.Exam.ID != q.Exam.ID || s.Horse.ID != q.Horse.ID || !s.Exam.At.Equal(q.Exam.At) {
+		return link.Sent{}, false
+	}
+	was, err1 := schema.Marshal(s.Exam.Findings)
+	is, err2 := schema.Marshal(q.Exam.Findings)
+	return s, err1 == nil && err2 == nil && string(was) == string(is)
 }
 
 // Check gives the faults of the record and of the clinic's file.
@@ -71,7 +88,12 @@ func asRead(list []watch.Watched, exam vitals.Exam) []watch.Watched {
 }
 
 func (q *recordRequest) compareWith(b *baseline.Baseline) (baseline.Comparison, error) {
-	c, err := b.Compare(q.Exam)
+	c, err := baseline.Comparison{}, error(nil)
+	if sent, ok := q.received(); ok {
+		c, err = sent.Comparison()
+	} else {
+		c, err = b.Compare(q.Exam)
+	}
 	if err == nil && q.Pack != nil {
 		c, _ = pack.Apply(*q.Pack, q.Horse, c) // its warnings are in the comparison
 	}
@@ -85,7 +107,11 @@ func (q *recordRequest) input() (report.Input, error) {
 		return report.Input{}, err
 	}
 	c, err := q.compareWith(b)
-	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(q.watched(b), q.Exam)}, err
+	watched := q.watched(b)
+	if sent, ok := q.received(); ok && watched == nil {
+		watched = sent.Watched()
+	}
+	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(watched, q.Exam)}, err
 }
 
 // compared is a comparison as data, and as it is said and drawn. Said and rulers are by

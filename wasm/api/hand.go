@@ -74,6 +74,9 @@ func handOver(q linkRequest) (any, error) {
 		return nil, within("/exam", err)
 	}
 	sent := link.New(q.Horse, q.Exam, &c).With(q.watched(b))
+	if came, ok := q.received(); ok {
+		sent = came // sent on, it is what it was
+	}
 	fragment, err := sent.Fragment()
 	if errors.Is(err, link.ErrLarge) {
 		err = vitals.Faults{fault(LinkLarge, "/exam")}

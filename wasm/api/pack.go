@@ -23,7 +23,7 @@ type exportRequest struct {
 
 // record is the request as one of a record.
 func (q *exportRequest) record() *recordRequest {
-	return &recordRequest{q.spoken, schema.Record{Horse: *q.Horse, Exams: q.Exams, Exam: *q.Exam}, q.Pack}
+	return &recordRequest{q.spoken, schema.Record{Horse: *q.Horse, Exams: q.Exams, Exam: *q.Exam}, q.Pack, ""}
 }
 
 // Check gives the faults of the record and of the clinic's file.

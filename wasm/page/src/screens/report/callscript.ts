@@ -19,7 +19,7 @@ import { callStrip, worryStrip } from '../../exam/callstrip';
 import { Draft } from '../../exam/draft';
 import { adviceWhileWaiting, unique } from '../../exam/waiting';
 import { reportSections } from './report';
-import { recordOf } from './result';
+import { cameWith, recordOf } from './result';
 import { storedTicks, tickedFlags, tickedNow } from './wrong';
 
 /** What a vet's office asks first, whatever it is, beside what was told already; and then by problem, in its order. */
@@ -74,7 +74,7 @@ const soon = <T>(asked: Promise<T>): Promise<T | undefined> =>
   Promise.race([asked.catch(() => undefined), new Promise<undefined>(r => setTimeout(() => r(undefined), 400))]);
 
 const report = async (draft: Draft): Promise<Reported> =>
-  core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: await vetLanguage() });
+  core.call<Reported>('report', { ...await recordOf(draft), ...await cameWith(draft.exam), ...await withPack(), lang: await vetLanguage() });
 
 export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   // As it is kept; while that takes long, as it was ticked.

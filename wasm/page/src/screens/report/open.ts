@@ -80,7 +80,9 @@ export async function openScreen(book: Book, part: string): Promise<void> {
   const here = await store.exam(got.exam.id);
   const said = h('p', { class: 'result', role: 'status' });
   const keep = async (): Promise<void> => {
-    const done = await mergeFile({ kind: 'whorl-barn', format: 1, horses: [got.horse], exams: [got.exam] }, true);
+    // Whether its call was made is its sender's to say: here nobody has closed it. What was usual for the horse stays the sender's.
+    const { call: _, ...exam } = got.exam;
+    const done = await store.putNote('received:' + exam.id, fragment) && await mergeFile({ kind: 'whorl-barn', format: 1, horses: [got.horse], exams: [exam] }, true);
     if (done) fill(said, say(done.conflicts ? 'page.open.kept.conflict' : 'page.open.kept', { name: got.horse.name }));
   };
   show({

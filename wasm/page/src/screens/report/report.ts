@@ -12,7 +12,7 @@ import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import type { Draft } from '../../exam/draft';
 import { languageChoice, readAloudScreen } from './readaloud';
-import { noCoreScreen, recordOf } from './result';
+import { cameWith, noCoreScreen, recordOf } from './result';
 import { pageAddress, printIfAsked } from './send';
 
 /** The parts of a report as sections. What is for reading is folded on the screen, printed in full. */
@@ -39,7 +39,7 @@ export async function printedCode(ask: () => Promise<Pick<Linked, 'code'> | unde
 
 export async function reportScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
-  const load = async (l: string): Promise<Reported> => core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: l });
+  const load = async (l: string): Promise<Reported> => core.call<Reported>('report', { ...await recordOf(draft), ...await cameWith(exam), ...await withPack(), lang: l });
   let got: Reported;
   let told = await vetLanguage();
   try {
@@ -51,7 +51,7 @@ export async function reportScreen(draft: Draft): Promise<void> {
   const title = h('p', { class: 'printed' }, got.report.title);
   const code = await printedCode(async () => {
     const page = pageAddress();
-    return page ? core.call<Linked>('link', { ...await recordOf(draft), page }) : undefined;
+    return page ? core.call<Linked>('link', { ...await recordOf(draft), ...await cameWith(exam), page }) : undefined;
   });
   const turn = async (l: string): Promise<void> => {
     told = l;
@@ -77,7 +77,7 @@ export async function readReportAloud(draft: Draft): Promise<void> {
   try {
     await readAloudScreen({
       head: heading(draft.horse, dateTimeShort(draft.exam.at)),
-      load: async l => core.call<Reported>('report', { ...await recordOf(draft), ...await withPack(), lang: l }),
+      load: async l => core.call<Reported>('report', { ...await recordOf(draft), ...await cameWith(draft.exam), ...await withPack(), lang: l }),
       back: () => go('exam', draft.exam.id, 'call'),
     });
   } catch (e) {

@@ -22,6 +22,12 @@ export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exa
   return { horse: draft.horse, exams, exam: draft.exam };
 }
 
+/** The link with which an exam came: what was usual for the horse on its sender's device counts. */
+export async function cameWith(exam: Exam): Promise<{ fragment?: string }> {
+  const fragment = await store.note<string>('received:' + exam.id);
+  return fragment ? { fragment } : {};
+}
+
 const unusual = (c: Compared): boolean => ['higher', 'lower', 'differs', 'new'].includes(c.statement);
 
 const keyOf = (c: { sign: string; site?: string }): string => c.site ? `${c.sign}/${c.site}` : c.sign;
@@ -37,8 +43,9 @@ function leftOut({ exam }: Draft): string {
 export async function resultScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
   let got: Comparing;
+  const came = await cameWith(exam);
   try {
-    got = await core.call<Comparing>('compare', { ...await recordOf(draft), ...await withPack() });
+    got = await core.call<Comparing>('compare', { ...await recordOf(draft), ...came, ...await withPack() });
   } catch (e) {
     return noCoreScreen(draft, e);
   }
@@ -59,7 +66,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
       newUsualQuestion(draft, x, () => void resultScreen(draft)),
       link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
         { 'aria-label': `${say('page.history.one')}: ${name(x)}` }),
-      why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
+      !came.fragment && why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
       sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
   };
   const heard = await levelOf(horse, exam, c.alarms ?? []);
@@ -89,7 +96,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
       h('h2', {}, got.heading),
       heard.level !== '' && left !== '' && para(left),
       got.remarks.map(r => para(r, 'how')),
-      c.overall.signs > 1 && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
+      c.overall.signs > 1 && !came.fragment && why(e => e.exam, say('page.why.of', { what: say('page.why.exam') })),
       differing.length === 0 && para(say('page.result.careful'), 'how'),
       await Promise.all([...differing, ...asked!].map(block)),
       noted.length > 0 && h('h2', {}, say('page.result.noted')),

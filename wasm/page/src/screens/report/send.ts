@@ -12,7 +12,7 @@ import { go } from '../../ui/route';
 import { announce, show } from '../../ui/screen';
 import { copyText, fileName, type FileToSave, saveButtons } from '../../ui/share';
 import type { Draft } from '../../exam/draft';
-import { noCoreScreen, recordOf } from './result';
+import { cameWith, noCoreScreen, recordOf } from './result';
 
 let printing = '';
 
@@ -64,7 +64,8 @@ export function filesOf(horse: Horse, exam: Exam, of: Record<string, unknown>, t
 
 export async function sendScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
-  const record = { ...await recordOf(draft) };
+  const record = await recordOf(draft);
+  const came = await cameWith(exam);
   const clinic = await withPack();
   const page = pageAddress();
   const told = await vetLanguage();
@@ -72,8 +73,8 @@ export async function sendScreen(draft: Draft): Promise<void> {
   let report: Reported;
   try {
     // A copy without an address still gives the part after '#', which any copy opens.
-    linked = await core.call<Linked>('link', { ...record, page: page ?? 'https://whorl.example/' });
-    report = await core.call<Reported>('report', { ...record, ...clinic, lang: told });
+    linked = await core.call<Linked>('link', { ...record, ...came, page: page ?? 'https://whorl.example/' });
+    report = await core.call<Reported>('report', { ...record, ...came, ...clinic, lang: told });
   } catch (e) {
     return noCoreScreen(draft, e);
   }
@@ -116,7 +117,7 @@ export async function sendScreen(draft: Draft): Promise<void> {
       h('h2', {}, say('page.send.message')),
       h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'copy-text', click: () => void put(report.text) }, say('page.send.copy.text'))),
       h('h2', {}, say('page.send.files')),
-      filesOf(horse, exam, { ...record, ...clinic, lang: told }, async () => report.text),
+      filesOf(horse, exam, { ...(came.fragment ? came : record), ...clinic, lang: told }, async () => report.text),
       rechecks(horse, exam),
     ],
     bar: [
