@@ -26,19 +26,25 @@ func (q *signRequest) Check() vitals.Faults {
 	return faults
 }
 
-// historyMost is how many readings a chart of a telephone's width can show.
-const historyMost = 60
+// historyMost is how many readings a chart of a telephone's width can show. Each costs two fits of the exams before it: of a
+// long record fewer are shown, the latest, so that all of it takes as long as historyMost readings of 200 exams.
+const (
+	historyMost  = 60
+	historyLeast = 6
+	historyWork  = historyMost * 200
+)
 
 func history(q signRequest) (any, error) {
 	b, err := q.learned(q.Horse, q.Exams)
 	if err != nil {
 		return nil, err
 	}
+	most := min(historyMost, max(historyLeast, historyWork/max(1, len(q.Exams))))
 	var now *baseline.Normal
 	if n, ok := b.Normal(q.Sign, q.Site, q.At); ok {
 		now = &n
 	}
-	return report.Told(b.Past(q.Sign, q.Site, historyMost), now, q.Horse, q.in()), nil
+	return report.Told(b.Past(q.Sign, q.Site, most), now, q.Horse, q.in()), nil
 }
 
 func (q *signRequest) history() (*vitals.Horse, *[]vitals.Exam, **past) {

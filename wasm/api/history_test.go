@@ -2,11 +2,17 @@ package api
 
 import (
 	"encoding/json"
+	"math/rand/v2"
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/schema"
+	"whorl.example/vitals"
+	"whorl.example/wasm/internal/barn"
 )
 
 // What the record of the demo barn holds of a sign; and what is wrong with the request.
@@ -46,4 +52,33 @@ func TestHistory(t *testing.T) {
 	td.Cmp(t, len(got.Value.Rows) > 2, true)
 	td.Cmp(t, got.Value.Rows[0].Value, td.HasSuffix(" a minute"))
 	td.Cmp(t, call("no-such-sign"), td.Contains(`"/sign"`))
+}
+
+// A record of two thousand exams over 180 years is told without working through all of it.
+func TestHistoryIsBounded(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 1))
+	rows := func(n int) int {
+		q := struct {
+			Horse vitals.Horse  `json:"horse"`
+			Exams []vitals.Exam `json:"exams"`
+			Sign  vitals.SignID `json:"sign"`
+			At    time.Time     `json:"at"`
+		}{Horse: vitals.Horse{ID: "h1", Name: "Juniper", Type: vitals.TypeHorse}, Sign: vitals.HeartRate, At: time.Date(2199, 1, 1, 0, 0, 0, 0, time.UTC)}
+		for i := range n {
+			e := barn.Exam(rng, "h1", i, 1)
+			e.At = time.Date(2010, 1, 1, 8, 0, 0, 0, time.UTC).AddDate(0, 0, i*33)
+			q.Exams = append(q.Exams, e)
+		}
+		text, err := schema.Marshal(q)
+		td.Require(t).CmpNoError(err)
+		var got struct {
+			Value struct{ Rows []struct{ Day string } }
+		}
+		td.Require(t).CmpNoError(json.Unmarshal(Call("history", text), &got))
+		return len(got.Value.Rows)
+	}
+	for _, n := range []int{200, 600, 2000} {
+		r := rows(n)
+		td.Cmp(t, r >= 6 && r*n <= 60*200, true, "%d exams: %d readings", n, r)
+	}
 }

@@ -1,12 +1,18 @@
 package main
 
 import (
+	"bytes"
+	"net/http"
+	"net/http/httptest"
+	"sync/atomic"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/schema"
 	"whorl.example/vitals"
+	core "whorl.example/wasm/api"
 )
 
 // filed is a barn of one horse with its exams, as a file on the disk.
@@ -190,4 +196,63 @@ func TestChromiumABadRecordLocksNothing(t *testing.T) {
 	back, err := schema.Decode(q.taken(again, "whorl-barn-*.json"))
 	td.Require(t).CmpNoError(err)
 	td.Cmp(t, len(back.Unread), 4)
+}
+
+// What comes in is in the second copy when it is said to be; what the copy alone holds is offered, whatever was written since the loss.
+func TestChromiumTheSecondCopyIsWhole(t *testing.T) {
+	f := largeBarn(3)
+	p := withBarn(t, serve(t), f)
+	p.until("document.body.innerText.includes(" + quote(english("page.copy.whole")) + ")")
+	p.look("copied")
+	// A copy that lost an entry is mended by the next start.
+	eval[bool](p, "(async () => { const c = await caches.open('barn-book'); for (const r of await c.keys()) if (r.url.includes('/all/')) await c.delete(r); return true; })()")
+	p.must(chromedp.Do(p.ctx, chromedp.Reload()))
+	p.heading(english("page.files.title"))
+	p.until("document.body.innerText.includes(" + quote(english("page.copy.whole")) + ")")
+	eval[bool](p, `new Promise(done => { const o = indexedDB.open('whorl-barn-book'); o.onsuccess = () => {
+		const t = o.result.transaction(['horses', 'exams'], 'readwrite');
+		t.objectStore('horses').clear(); t.objectStore('exams').clear();
+		t.oncomplete = () => { o.result.close(); done(true); };
+	}; })`)
+	td.Cmp(t, count(p, "horses", "horse-1"), 0)
+	p.navigate(eval[string](p, "location.origin"))
+	p.until("document.querySelector('#take-copy')")
+	p.look("offered")
+	p.touch("#take-copy")
+	p.until("document.querySelector('#look-horse-1')")
+	td.Cmp(t, len(stored[struct{ ID string }](p, "exams")) >= len(f.Exams), true)
+}
+
+// Two copies of the page on one host, of two versions: each opens without the network.
+func TestChromiumTwoCopiesOnOneHost(t *testing.T) {
+	first, err := built()
+	td.Require(t).CmpNoError(err)
+	second := first.copied()
+	worker := *second.files["sw.js"]
+	worker.data, worker.br, worker.gz = bytes.ReplaceAll(worker.data, []byte(core.Version+"-"), []byte(core.Version+"-other-")), nil, nil
+	second.files["sw.js"] = &worker
+	mux := http.NewServeMux()
+	mux.Handle("/one/", http.StripPrefix("/one", first))
+	mux.Handle("/two/", http.StripPrefix("/two", second))
+	var gone atomic.Bool
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if gone.Load() {
+			panic(http.ErrAbortHandler)
+		}
+		mux.ServeHTTP(w, r)
+	}))
+	t.Cleanup(server.Close)
+	b := browser(t)
+	var open []*phone
+	for _, at := range []string{"/one/", "/two/"} {
+		p := newPhone(t, b, server.URL+at)
+		p.until("document.querySelector('.horse')")
+		p.until("navigator.serviceWorker.getRegistration().then(r => r?.active?.state === 'activated')")
+		open = append(open, p)
+	}
+	gone.Store(true)
+	for _, p := range open {
+		p.must(chromedp.Do(p.ctx, chromedp.Reload()))
+		p.until("document.querySelector('.horse')")
+	}
 }

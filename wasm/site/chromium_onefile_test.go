@@ -3,10 +3,13 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -78,6 +81,15 @@ func requested(t *testing.T, netLog string) []string {
 	return urls
 }
 
+// otherHost is a server that answers, and that nobody may ask: what a host that is not there refuses proves nothing.
+func otherHost(t *testing.T) (address string, reached func() int) {
+	t.Helper()
+	var n atomic.Int64
+	server := httptest.NewServer(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { n.Add(1) }))
+	t.Cleanup(server.Close)
+	return server.URL, func() int { return int(n.Load()) }
+}
+
 // The page as one file, opened from a disk: it counts, compares, keeps what was entered over a
 // restart of the browser, and asks the network for nothing.
 func TestChromiumOneFile(t *testing.T) {
@@ -98,7 +110,10 @@ func TestChromiumOneFile(t *testing.T) {
 	td.Cmp(t, eval[string](p, "document.querySelector('.version').textContent"), td.Re(`0\.1\.0\+[0-9a-f]{7}`))
 	p.picture("barn")
 	// What the policy says holds: nothing can be fetched, not even from where the page lies.
+	elsewhere, reached := otherHost(t)
 	for _, js := range []string{
+		"fetch('" + elsewhere + "', { mode: 'no-cors' }).then(() => 'went', () => 'refused')",
+		"new Promise(r => { const i = new Image(); i.onload = i.onerror = () => r('refused'); i.src = '" + elsewhere + "/x.png'; })",
 		"fetch('https://whorl.example/').then(() => 'went', () => 'refused')",
 		"fetch('data:,x').then(() => 'went', () => 'refused')",
 		"new Promise(r => { const i = new Image(); i.onload = () => r('went'); i.onerror = () => r('refused'); i.src = 'https://whorl.example/x.png'; })",
@@ -109,6 +124,7 @@ func TestChromiumOneFile(t *testing.T) {
 	} {
 		td.Cmp(t, eval[string](p, js), "refused", js)
 	}
+	td.Cmp(t, reached(), 0, "another host was reached")
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
 	p.tapBeats(6, 700*time.Millisecond)
 	p.until("/give or take/.test(document.querySelector('.under')?.textContent)")
@@ -151,7 +167,9 @@ func TestChromiumHostedAsksForNothing(t *testing.T) {
 	eval[bool](p, "navigator.serviceWorker.ready.then(() => true)")
 	// Which of the files it was after that a mark in the log tells: a request of ours.
 	eval[bool](p, "fetch('mark').then(() => true)")
-	td.Cmp(t, eval[string](p, "fetch('https://whorl.example/').then(() => 'went', () => 'refused')"), "refused")
+	elsewhere, reached := otherHost(t)
+	td.Cmp(t, eval[string](p, "fetch('"+elsewhere+"', { mode: 'no-cors' }).then(() => 'went', () => 'refused')"), "refused")
+	td.Cmp(t, reached(), 0, "another host was reached")
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
 	p.tapBeats(6, 700*time.Millisecond)
 	p.until("/give or take/.test(document.querySelector('.under')?.textContent)")

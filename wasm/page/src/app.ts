@@ -136,6 +136,9 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
   // The form has line and processor for itself; then come the core, since somebody may be waiting for it, and beside it the other
   // screens: what to say to the vet is among them. The worker takes in every file, and comes last.
   await safely();
-  const words = load().then(later => setAlarmWords(later.alarmText));
+  const words = load().then(later => {
+    setAlarmWords(later.alarmText);
+    later.checkCopy().catch(() => undefined);
+  });
   void Promise.allSettled([words, core.warm()]).then(registerServiceWorker);
 }

@@ -4,6 +4,7 @@
 // What both files need is the whole of the first: it is one file then, not two.
 import './app';
 
+export { checkCopy } from './store/copy';
 export { drop } from './store/barn';
 export { readReportAloud, reportScreen } from './screens/report/report';
 export { conflictsScreen } from './screens/horses/conflicts';

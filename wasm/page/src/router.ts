@@ -41,6 +41,7 @@ export interface LazyScreens extends Later {
   numberScreen(): Promise<void>;
   outcomeScreen(book: Book, id: ID, preset?: string): Promise<void>;
   alarmText(id: string): string;
+  checkCopy(): Promise<unknown>;
   compareScreen(book: Book, horse: Horse, a?: ID, b?: ID): Promise<void>;
   practiceRoute(book: Book, id?: ID): Promise<void>;
   recoveryRoute(book: Book, id?: ID, what?: string): Promise<void>;

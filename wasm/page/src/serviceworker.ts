@@ -8,7 +8,9 @@ declare const CORE: string;
 declare const FILES: string[];
 
 const self_ = self as unknown as ServiceWorkerGlobalScope;
-const name = 'whorl-' + VERSION;
+/** Each copy of the page on a host has caches of its own: an address has no blank. */
+const mine = `whorl ${self_.registration.scope} `;
+const name = mine + VERSION;
 
 self_.addEventListener('install', event => {
   event.waitUntil((async () => {
@@ -25,7 +27,7 @@ self_.addEventListener('install', event => {
 self_.addEventListener('activate', event => {
   event.waitUntil((async () => {
     for (const key of await caches.keys()) {
-      if (key.startsWith('whorl-') && key !== name) await caches.delete(key);
+      if (key.startsWith(mine) && key !== name) await caches.delete(key);
     }
   })());
 });

@@ -116,6 +116,6 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
     ],
   });
   // On a first visit there is nothing to say, and the line is the core's.
-  if (store.written || !horses.every(isDemo) || !exams.every(isDemo)) void later().then(l => l.fillFileNotes(kept)).catch(() => undefined);
+  if (store.written || horses.length === 0 || !horses.every(isDemo) || !exams.every(isDemo)) void later().then(l => l.fillFileNotes(kept)).catch(() => undefined);
   for (const f of unknown) void progressOf(f.horse, f.exams).then(f.show);
 }

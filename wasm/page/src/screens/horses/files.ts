@@ -6,6 +6,7 @@ import { list, say } from '../../core/words';
 import { rfc3339 } from '../../text/dates';
 import { type Written, writeWhole } from '../../store/apart';
 import { unread } from '../../store/barn';
+import { checkCopy, type Copy, takeCopy } from '../../store/copy';
 import { markExported, mergeFile, notExported, wholeBarn } from '../../store/merge';
 import { chosenByHand, dropPack, pack, withPack } from '../../store/pack';
 import * as store from '../../store/store';
@@ -23,11 +24,18 @@ const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
 /** How many exams are in no file yet, and what may still be chosen: at the foot of the barn. */
 export async function fillFileNotes(box: HTMLElement): Promise<void> {
   const [exams, open] = await Promise.all([notExported(), openConflicts()]);
+  const copy = await checkCopy();
   fill(box,
-    undoBox(() => go()),
+    undoBox(() => go()), copy.more.length > 0 && copyText(copy, () => go()),
     exams.length > 0 && h('p', {}, say('page.files.unfiled', { n: exams.length }), ' ', link(say('page.files.unfiled.go'), () => go('files'), { id: 'to-files' })),
     open.length > 0 && h('p', {}, say('page.files.conflicts', { n: open.length }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })));
 }
+
+/** What there is of a second copy, and what it alone holds. */
+const copyText = ({ lacks, more }: Copy, again: () => void): Child => [
+  para(say(lacks === undefined ? 'page.copy.none' : lacks ? 'page.copy.lacks' : 'page.copy.whole', { n: lacks ?? 0 })),
+  more.length > 0 && h('p', {}, say('page.copy.more', { n: more.length }), ' ', link(say('page.copy.take'), async () => { if (await takeCopy()) again(); }, { id: 'take-copy' })),
+];
 
 export async function filesScreen(): Promise<void> {
   const horses = (await store.horses()).sort((a, b) => a.name.localeCompare(b.name));
@@ -40,6 +48,7 @@ export async function filesScreen(): Promise<void> {
     const open = (await openConflicts()).length;
     fill(state, undoBox(() => void filesScreen()), caution(para(say(n ? 'page.files.unfiled' : 'page.files.allfiled', { n })),
       open > 0 && h('p', {}, say('page.files.conflicts', { n: open }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })),
+      copyText(await checkCopy(), () => void filesScreen()),
       ...notUnderstood([...apart, ...(await unread()).map(u => ({ ...u, sentence: '' }))])));
   };
 
@@ -64,7 +73,7 @@ export async function filesScreen(): Promise<void> {
     const { held, heldExams } = taken;
     fill(said, say('page.files.in.done', { horses: taken.horses, exams: taken.exams }), ' ', taken.conflicts > 0 && say('page.files.in.conflicts', { n: taken.conflicts }),
       held.length > 0 && [' ', say('page.files.in.held', { names: list(held.map(x => x.name)), n: heldExams }), ' ',
-        link(say('page.files.in.back'), () => void added(file, held.map(x => x.id)).catch(refused), { id: 'bring-back' })]);
+        link(say('page.copy.take'), () => void added(file, held.map(x => x.id)).catch(refused), { id: 'bring-back' })]);
     await tell();
   };
   const refused = (e: unknown): void => {
