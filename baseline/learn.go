@@ -31,6 +31,8 @@ func ringing(fired []vitals.Fired) bool {
 // excludedByEntry is refusal without the rules.
 func excludedByEntry(e vitals.Exam) string {
 	switch {
+	case e.Status == vitals.Withdrawn:
+		return LessonWithdrawn
 	case e.Status != vitals.Finished:
 		return LessonDraft
 	case e.Wellness == vitals.Unwell:

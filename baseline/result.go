@@ -167,6 +167,7 @@ const (
 	LessonExcited      = "lesson.excited"
 	LessonMedicated    = "lesson.medicated"
 	LessonDraft        = "lesson.draft"
+	LessonWithdrawn    = "lesson.withdrawn"
 	LessonAlarm        = "lesson.alarm"         // labelled well, yet a "ring now" rule fired
 	LessonAnotherStage = "lesson.another-stage" // the animal was much younger
 	LessonMisdated     = "lesson.misdated"      // the date of the exam, or of the birth, cannot be right

@@ -108,6 +108,12 @@ func CheckExam(e Exam, horse Horse) Faults {
 	if e.Call != nil {
 		c.call(*e.Call)
 	}
+	if e.Corrected != nil {
+		if e.Corrected.At.IsZero() || !realYear(e.Corrected.At) {
+			c.add(FaultBadMoment, "/corrected/at")
+		}
+		c.line("/corrected/by", e.Corrected.By, false)
+	}
 	c.findings(e.Findings)
 	c.unknown("", e.Unknown)
 	if e.Story != nil {

@@ -148,12 +148,14 @@ type Status string
 const (
 	Draft    Status = "draft"
 	Finished Status = "finished"
+	// Withdrawn is an exam that a person took back: it was never of this horse, or should not have been kept. It teaches nothing.
+	Withdrawn Status = "withdrawn"
 )
 
-// Statuses lists both.
+// Statuses lists every status.
 func Statuses() []Status { return slices.Clone(allStatuses) }
 
-var allStatuses = []Status{Draft, Finished}
+var allStatuses = []Status{Draft, Finished, Withdrawn}
 
 // Holder says whether somebody holds the horse.
 type Holder string
@@ -198,6 +200,14 @@ type Exam struct {
 	Call *Call `json:"call,omitempty"`
 	// Unknown is what a newer version wrote that this one does not understand.
 	Unknown []Unknown `json:"unknown,omitempty"`
+	// Corrected says that this is not the first version of the exam. What it was before goes beside it in a barn file, set aside.
+	Corrected *Correction `json:"corrected,omitempty"`
+}
+
+// Correction is when a finished exam was last corrected or withdrawn, and by whom, as told.
+type Correction struct {
+	At time.Time `json:"at"`
+	By string    `json:"by,omitempty"`
 }
 
 // TrotClock is the moment from which the count after a trot-out is timed.

@@ -27,6 +27,7 @@ export interface LazyScreens extends Later {
   readReportAloud(draft: Draft): Promise<void>;
   reportScreen(draft: Draft): Promise<void>;
   conflictsScreen(): Promise<void>;
+  correctScreen(draft: Draft): Promise<void>;
   sourcesScreen(): Promise<void>;
   filesScreen(): Promise<void>;
   horseScreen(book: Book, horse: Horse): Promise<void>;
@@ -119,6 +120,7 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
   if (!draft) return goInstead();
   openDraft = draft;
   const at = rest[0] ?? '0';
+  if (draft.exam.status === 'withdrawn') return goInstead('horse', draft.exam.horse);
   if (draft.exam.status === 'finished') return finishedRoute(draft, at);
   void checkAlarms(draft);
   await store.putPlace(id, rest.join('/'));
@@ -141,6 +143,7 @@ async function finishedRoute(draft: Draft, at: string): Promise<void> {
     case 'call': return (await lazyScreens()).reportScreen(draft);
     case 'aloud': return (await lazyScreens()).readReportAloud(draft);
     case 'send': return (await lazyScreens()).sendScreen(draft);
+    case 'correct': return (await lazyScreens()).correctScreen(draft);
     default: return (await lazyScreens()).resultScreen(draft);
   }
 }

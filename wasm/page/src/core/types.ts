@@ -82,6 +82,7 @@ export interface Exam {
   findings?: Finding[];
   story?: Story;
   recheckOf?: ID;
+  corrected?: { at: string; by?: string };
   trot?: Trot;
   call?: Call;
 }

@@ -144,12 +144,14 @@ export async function write(stores: string[], work: (w: Writing) => void, what =
 
 export const horses = (): Promise<Horse[]> => run(['horses'], 'readonly', t => t.objectStore('horses').getAll());
 export const horse = (id: ID): Promise<Horse | undefined> => run(['horses'], 'readonly', t => t.objectStore('horses').get(id));
-export const exams = (): Promise<Exam[]> => run(['exams'], 'readonly', t => t.objectStore('exams').getAll());
+/** An exam that was taken back stays in the record only. */
+const standing = (all: Exam[]): Exam[] => all.filter(e => e.status !== 'withdrawn');
+export const exams = async (): Promise<Exam[]> => standing(await run<Exam[]>(['exams'], 'readonly', t => t.objectStore('exams').getAll()));
 export const exam = (id: ID): Promise<Exam | undefined> => run(['exams'], 'readonly', t => t.objectStore('exams').get(id));
 
 export async function examsOf(horseID: ID): Promise<Exam[]> {
   const all = await run<Exam[]>(['exams'], 'readonly', t => t.objectStore('exams').index('horse').getAll(horseID));
-  return all.sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
+  return standing(all).sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
 }
 
 export const putHorse = (h: Horse): Promise<boolean> => write(['horses'], w => w.put('horses', h));

@@ -81,7 +81,7 @@ function saidOf(f: Finding | undefined): string {
   return [value, f.where && `(${list(f.where.map(siteName))})`, f.note].filter(Boolean).join(' ');
 }
 
-async function examRows(a: Exam, b: Exam): Promise<Row[]> {
+export async function examRows(a: Exam, b: Exam): Promise<Row[]> {
   const rows: Row[] = [];
   const [mine, theirs] = [a, b].map(e => new Map((e.findings ?? []).map(f => [keyOf(f), f])));
   for (const key of new Set([...mine!.keys(), ...theirs!.keys()])) {

@@ -16,6 +16,7 @@ import { dueText, progressOf, unknownText } from '../../exam/progress';
 import { wrongButton } from '../../exam/callstrip';
 import { ticksKept } from '../report/wrong';
 import { showKnown } from './barn';
+import { undoBox } from './conflicts';
 import { usualBox } from './usual';
 
 export async function horseScreen(book: Book, horse: Horse): Promise<void> {
@@ -44,6 +45,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
     head: say('page.barn'), whereGo: () => go(),
     out: { label: say('page.horse.edit'), go: () => go('horse', horse.id, 'edit') },
     body: [
+      undoBox(again),
       exams.filter(isAtTop).map(e => callBox(book, e, horse, again)),
       h('div', { class: 'horse' }, face, h('span', { class: 'words' },
         h('span', { class: 'note' }, horseText(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),

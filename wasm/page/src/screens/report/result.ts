@@ -13,6 +13,7 @@ import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { rememberCall } from '../../exam/alarms';
 import type { Draft } from '../../exam/draft';
+import { correctedText } from '../exam/correct';
 import { isRecent, levelOf, levelParts } from '../../exam/level';
 import { isNewUsualAsked, newUsualQuestion } from '../../exam/newusual';
 
@@ -105,6 +106,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
       h('p', { class: 'marks' },
         link(say('page.watch.series', { name: horse.name }), () => go('watch', exam.recheckOf ?? exam.id), { id: 'watch' }),
         link(say('page.pair.with'), () => go('horse', horse.id, 'pair', exam.id), { id: 'pair' })),
+      h('p', { class: 'marks' }, correctedText(exam), ' ', link(say('page.correct.open'), () => go('exam', exam.id, 'correct'), { id: 'correct' })),
       unchecked.length > 0 && [h('h2', {}, say('page.unchecked')), h('ul', { class: 'unchecked' }, unchecked)],
     ],
     bar: level.bar,
