@@ -81,27 +81,33 @@ func (e *Exam) Hot() bool {
 	return v.weather(HotDay)
 }
 
-// nothing reports whether somebody wrote, in a language of the words, that nothing was given, or only what hides
-// nothing: water, hay, a mash.
-func (g Given) nothing() bool {
-	split := func(s string) []string {
-		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	}
-	what := split(g.What)
-	if len(what) == 0 {
-		return g.Dose == ""
-	}
+// none reports whether somebody wrote, in a language of the words, that nothing was given.
+func (g Given) none() bool {
+	what := wordsOf(g.What)
 	text := strings.Join(what, " ")
 	if text == "n a" { // written as n/a
 		text = "na"
 	}
+	return g.Dose == "" && (len(what) == 0 || slices.ContainsFunc(words.Langs(), func(lang words.Lang) bool {
+		return slices.Contains(strings.Split(words.Say(lang, "given.nothing"), "|"), text)
+	}))
+}
+
+func wordsOf(s string) []string {
+	return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+}
+
+// nothing reports whether somebody wrote, in a language of the words, that nothing was given, or only what hides
+// nothing: water, hay, a mash.
+func (g Given) nothing() bool {
+	what := wordsOf(g.What)
+	if g.none() || len(what) == 0 {
+		return g.none()
+	}
 	for _, lang := range words.Langs() {
-		if g.Dose == "" && slices.Contains(strings.Split(words.Say(lang, "given.nothing"), "|"), text) {
-			return true
-		}
 		harmless, beside, _ := strings.Cut(words.Say(lang, "given.harmless"), ";")
 		feeds, others := strings.Split(harmless, "|"), strings.Split(beside, "|")
-		all := append(what, split(g.Dose)...)
+		all := append(what, wordsOf(g.Dose)...)
 		unknown := slices.ContainsFunc(all, func(w string) bool {
 			return !slices.Contains(feeds, w) && !slices.Contains(others, w) && strings.Trim(w, "0123456789") != ""
 		})

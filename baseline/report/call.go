@@ -1,11 +1,13 @@
 package report
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -16,6 +18,7 @@ import (
 // somebody told in words is told whole, there or in [PartWords], never in part; only names are
 // cut with "…". What was not entered is a blank line to be asked.
 func Call(in Input, lang words.Lang) Report {
+	in.Exam = in.Exam.Carrying(in.Earlier)
 	c := caller{telling: about(in.Horse, lang), in: in}
 	c.index()
 	name, _ := clip(bare(in.Horse.Name), nameWords) // whole in the basis
@@ -34,7 +37,7 @@ func Call(in Input, lang words.Lang) Report {
 		}
 	}
 	parts = append(parts, c.part(PartWords, c.words), c.part(PartBasis, c.basis()))
-	out := Report{Lang: lang, Title: title}
+	out := Report{Lang: lang, Title: title, Message: c.message()}
 	for _, act := range acts(in.Comparison) {
 		out.First = append(out.First, c.act(act, in.Comparison))
 	}
@@ -49,11 +52,14 @@ func Call(in Input, lang words.Lang) Report {
 // caller puts one report together.
 type caller struct {
 	telling
-	in    Input
-	found map[place]*vitals.Finding
-	full  []Line // text that was cut, for the basis
-	words []Line // the teller's own words that are too long for where they belong
-	moved []fact // what the first lines had no room for
+	in     Input
+	found  map[place]*vitals.Finding
+	full   []Line   // text that was cut, for the basis
+	order  []string // signs in the order of the problem
+	leaves leaving  // what the opening leaves to later parts
+	before int      // how many reasons come before what was given
+	words  []Line   // the teller's own words that are too long for where they belong
+	moved  []fact   // what the first lines had no room for
 }
 
 type fact struct{ label, text string }
@@ -64,6 +70,7 @@ type place struct {
 }
 
 func (c *caller) index() {
+	c.order = orderOf(c.in.Comparison.Alarms)
 	c.found = map[place]*vitals.Finding{}
 	for i := range c.in.Exam.Findings {
 		f := &c.in.Exam.Findings[i]
@@ -117,7 +124,7 @@ func (c *caller) part(id PartID, lines []Line) Part {
 // parts leave of two minutes; whole says that it was enough.
 func (c *caller) parts(l level) (parts []Part, whole bool) {
 	parts = append(c.first(),
-		c.part(PartAnimal, c.animal(l)),
+		c.part(PartAnimal, c.animal()),
 		Part{},
 		c.part(PartWatch, c.watched(l)),
 		c.part(PartNoted, c.noted(l)),
@@ -171,164 +178,43 @@ func (c *caller) fit(names []string, separator string, limit int) string {
 	return strings.Join(names[:n], separator) + separator + more
 }
 
-func (c *caller) animal(l level) []Line {
-	h, e := c.in.Horse, c.in.Exam
-	facts := []string{c.first_(string(h.Sex), "report.sex.ask", "sex."+string(h.Sex)), c.age()}
-	if h.Type != "" {
-		kind := c.inside(string(h.Type), "report.type."+string(h.Type), "type."+string(h.Type))
-		if facts = append(facts, kind); h.Sex == vitals.Mare {
-			facts = []string{kind, facts[1]}
-		}
-	}
-	if breed := bare(h.Breed); breed != "" {
-		facts = append(facts, c.cut(c.say("report.breed"), breed, min(4, l.text)))
-	}
-	lines := []Line{{Text: upper(strings.Join(facts, ", ")) + "."}}
-	if e.At.IsZero() {
-		return lines
-	}
-	lines = append(lines, Line{
-		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", c.state(l),
-			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
-		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
-	})
-	if air := c.air(); air != "" && e.Hot() {
-		lines = append(lines, Line{Text: air, Strong: true})
-	}
-	given := c.given(l)
-	lines = append(lines, given...)
-	if e.State.In(vitals.Medicated) || given != nil && (&vitals.Exam{At: e.At, Story: e.Story}).Masked() {
-		lines = append(lines, Line{Text: c.say("report.masked"), Strong: true})
-	}
-	return lines
-}
-
-// urgentFacts are those of the animal that change how soon somebody comes: a newborn's hours, in foal, foaled just now.
-func (c *caller) urgentFacts() (facts []string) {
-	h, at := c.in.Horse, c.in.Exam.At
-	if _, young := c.hours(); young {
-		facts = append(facts, c.age())
-	}
-	if h.InFoal {
-		facts = append(facts, c.say("report.infoal"))
-	}
-	if ago := at.Sub(h.FoaledAt); !h.FoaledAt.IsZero() && ago >= 0 && ago < vitals.BroodDays*24*time.Hour {
-		facts = append(facts, c.say("report.foaled", "time", c.ago(ago)))
-	}
-	return facts
-}
-
-// hours is an age that is told in hours: in the first two days, where the moment of birth is known.
-func (c *caller) hours() (age time.Duration, young bool) {
-	age, known := c.in.Horse.Age(c.in.Exam.At)
-	return age, known && age < 48*time.Hour
-}
-
-// ago says a time that has passed: minutes to two hours, hours to two days, then days.
-func (c *caller) ago(d time.Duration) string {
-	switch {
-	case d < 2*time.Hour:
-		return c.say("again.minutes", "n", itoa(int(d.Minutes())))
-	case d < 48*time.Hour:
-		return c.say("again.hours", "n", itoa(int(d.Hours())))
-	}
-	return c.say("again.days", "n", itoa(int(d.Hours()/24)))
-}
-
-// state says the set of conditions, each with what belongs to it. What was given is told whole.
-func (c *caller) state(l level) string {
-	e := c.in.Exam
-	var all []string
-	for _, x := range append([]vitals.Condition{e.State.Condition}, e.State.Also...) {
-		state := c.inside(string(x), "condition."+string(x))
-		if x == vitals.AfterWork {
-			if e.State.Effort != "" {
-				state = c.say("report.state.effort", "state", state,
-					"effort", c.inside(string(e.State.Effort), "effort."+string(e.State.Effort)))
-			}
-			state = c.say("report.state.since", "state", state, "n", itoa(e.State.SinceMinutes))
-		}
-		if with := bare(e.State.With); with != "" && x == vitals.Medicated {
-			state = c.say("report.state.with", "state", state, "with", c.below("report.given", with, max(l.text, 6)))
-		}
-		all = append(all, state)
-	}
-	return strings.Join(all, "; ")
-}
-
-// watched tells where each sign goes that was looked at again, what moves first, of that
-// what was counted or timed. The first is told in any case; what there is no room for is counted,
-// and in the basis in full.
+// watched tells where each sign goes that was looked at again: what moves first, the rest as far as there is room, in the order of
+// the problem. Readings of one look are no course. What there is no room for is in the basis.
 func (c *caller) watched(l level) []Line {
+	list := slices.DeleteFunc(slices.Clone(c.in.Watched), func(w watch.Watched) bool {
+		return w.To.Sub(w.From) < oneLook || len(w.Points) == 0 && !w.Moved()
+	})
+	slices.SortStableFunc(list, func(a, b watch.Watched) int {
+		return cmp.Or(cmp.Compare(still(a), still(b)), cmp.Compare(min(1, len(a.Answers)), min(1, len(b.Answers))), cmp.Compare(c.rank(a.Sign), c.rank(b.Sign)))
+	})
 	var lines []Line
-	room, left := l.list, 0
-	for _, moves := range []bool{true, false} {
-		for _, measured := range []bool{true, false} {
-			for _, w := range c.in.Watched {
-				moved := w.Moved()
-				if !w.To.After(w.From) || (len(w.Points) > 0) != measured || moved != moves || !measured && !moved {
-					continue
-				}
-				said := w.Say(c.lang)
-				if len(said) == 0 {
-					continue
-				}
-				if room -= aloud(said[0]); room < 0 && len(lines) > 0 {
-					left++
-					if line := (Line{Text: said[0]}); !slices.Contains(c.full, line) {
-						c.full = append(c.full, line)
-					}
-					continue
-				}
-				lines = append(lines, Line{Text: said[0], Strong: moved && w.Course != vitals.Better})
-			}
+	room := max(l.list, watchWords)
+	for _, w := range list {
+		said := w.Say(c.lang)
+		if len(said) == 0 {
+			continue
 		}
-	}
-	if left > 0 {
-		lines = append(lines, Line{Text: upper(c.say("report.more", "n", itoa(left))) + "."})
+		line := Line{Text: said[0], Strong: still(w) == 0 && w.Course != vitals.Better}
+		if room -= aloud(line.Text); room < 0 && len(lines) > 0 {
+			c.full = append(c.full, Line{Text: said[0]})
+			continue
+		}
+		lines = append(lines, line)
 	}
 	return lines
 }
 
-// first_ is first with a key for the empty id.
-func (c *caller) first_(id, empty, key string) string {
-	if id == "" {
-		return c.say(empty)
-	}
-	return c.inside(id, key)
-}
+// watchWords is room for two or three signs in any case: where it goes is why somebody calls again.
+const watchWords = 60
 
-// age in the unit in which an age is told: days to three weeks, months to two years.
-func (c *caller) age() string {
-	h, at := c.in.Horse, c.in.Exam.At
-	if h.Born.IsZero() || at.IsZero() || h.DateDoubt(at) != vitals.DateSound {
-		return c.say("report.age.ask")
+// oneLook is how long one look lasts at most (assumed).
+const oneLook = 5 * time.Minute
+
+func still(w watch.Watched) int {
+	if w.Moved() || w.Way() != 0 {
+		return 0
 	}
-	days := daysBetween(h.Born.In(zone(at)), at)
-	if days < 0 {
-		return c.say("report.age.ask")
-	}
-	if age, young := c.hours(); young {
-		return c.say("report.age.old", "time", c.ago(age))
-	}
-	y, m, d := at.In(zone(at)).Date()
-	months := (y-h.Born.Year)*12 + int(m-h.Born.Month)
-	if d < h.Born.Day {
-		months--
-	}
-	switch {
-	case h.BornYearOnly && y-h.Born.Year >= 1:
-		return c.say("report.age.about", "age", c.say("report.age.years", "n", itoa(y-h.Born.Year)))
-	case h.BornYearOnly:
-		return c.say("report.age.born", "n", itoa(h.Born.Year))
-	case days == 0:
-		return c.say("report.age.today")
-	case days <= 21:
-		return c.say("report.age.days", "n", itoa(days))
-	case months < 24:
-		return c.say("report.age.months", "n", itoa(max(1, months)))
-	}
-	return c.say("report.age.years", "n", itoa(months/12))
+	return 1
 }
 
 func (c *caller) ask() []Line {

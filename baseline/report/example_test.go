@@ -42,12 +42,12 @@ func ExampleCall() {
 	}
 	// Output:
 	// Who and where
-	// - Call back: 202-555-0142. About Juniper.
+	// - Call back: 202-555-0142. About Juniper, horse, age not known, sex not entered.
 	// - Where it is, and how to get there:
 	// What is wrong
 	// - Did not come for his feed.
 	// - Since when:
 	// - Better, worse or the same; all the time, or on and off:
 	// How urgent
-	// - Urgent: heart rate 63 a minute; attitude: dull.
+	// - Urgent: heart rate 63; dull.
 }

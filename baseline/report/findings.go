@@ -3,7 +3,6 @@ package report
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"whorl.example/baseline"
 	"whorl.example/vitals"
@@ -85,21 +84,14 @@ func (c *caller) signs(g group) string {
 
 // differs tells what is not as usual, what says to call now first and what stands out most, as far as room goes;
 // the rest is counted. Long forms say how seldom such a reading is; whole says that all
-// of it was told so.
+// of it was told so. An answer of which the opening has told all is not told again.
 func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 	if w := sent(c.in.Comparison); w.Key != "" {
 		lines = append(lines, Line{Text: c.warning("", w)})
 	}
-	if len(c.of(vitals.RingNow)) == 0 { // beside a call for now nothing softer is told
-		if soon := c.of(vitals.RingSoon); len(soon) > 0 {
-			lines = append(lines, Line{Strong: true,
-				Text: c.say("report.ring.soon", "list", c.fit(c.phrases(soon, 0), "; ", l.list))})
-		}
-		lines = append(lines, c.waiting(l.list)...)
-	}
 	gs := c.groups(c.urgent)
-	place := func(g group) int { return vitals.Gravity(g.of[0].Sign, found(g.of, g.of[0].Sign)) }
-	slices.SortStableFunc(gs, func(a, b group) int { return cmp.Compare(place(a), place(b)) })
+	slices.SortStableFunc(gs, func(a, b group) int { return cmp.Compare(c.place(a.of[0].Sign), c.place(b.of[0].Sign)) })
+	gs = slices.DeleteFunc(gs, c.toldWhole)
 	rest := func(s baseline.Compared) bool { return s.Statement.Unusual() && !c.urgent(s) }
 	gs = slices.Concat(gs, c.groups(func(s baseline.Compared) bool { return rest(s) && s.Strong }),
 		c.groups(func(s baseline.Compared) bool { return rest(s) && !s.Strong }),
@@ -137,6 +129,13 @@ func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 		lines = append(lines, Line{Text: c.say("report.more.differs", "n", itoa(left))})
 	}
 	return append(lines, rests), whole
+}
+
+// toldWhole reports whether the opening has told all of an urgent answer.
+func (c *caller) toldWhole(g group) bool {
+	s := g.of[0]
+	return s.Measure == nil && (s.Site == "" || c.leaves < leaveSites || !c.bySite(s.Sign)) && !c.odd(s) &&
+		slices.ContainsFunc(c.foundBy(s.Sign), func(o baseline.Compared) bool { return o.Site == s.Site })
 }
 
 // differing says one finding that is not as usual.
@@ -180,7 +179,7 @@ func (c *caller) nothing() []Line {
 	var lines []Line
 	quiet := len(c.in.Comparison.Alarms) == 0 && is.recorded == 0 && !c.in.Exam.Concerned()
 	switch {
-	case is.usual == 0:
+	case is.usual == 0 && is.unusual+is.first+is.recorded == 0:
 		return []Line{{Text: c.say("report.differs.nothing")}}
 	case c.in.Comparison.Overall.Unusual:
 		lines = append(lines, Line{Strong: true,
@@ -227,9 +226,9 @@ func (c *caller) noted(l level) []Line {
 	gs := c.groups(func(s baseline.Compared) bool {
 		softer := c.named(s) && now
 		return (s.Statement == baseline.Noted && (softer || !c.named(s)) || s.Statement == baseline.AsUsual && softer) &&
-			!context(s.Sign) && !c.urgent(s)
+			!context(s.Sign) && !c.urgent(s) && s.Sign != vitals.Weight // told with who it is
 	})
-	return c.listed("report.list", gs, l.list)
+	return c.listed("report.list", c.byRank(gs), l.list)
 }
 
 // usual tells what is as usual, apart for what rests on published ranges only. A sign by which a rule fired is not among it.
@@ -244,7 +243,7 @@ func (c *caller) usual(l level) []Line {
 	if len(own) > 0 && len(none) > 0 {
 		limit /= 2
 	}
-	return append(c.listed("report.own", own, limit), c.listed("report.own.0", none, limit)...)
+	return append(c.listed("report.own", c.byRank(own), limit), c.listed("report.own.0", c.byRank(none), limit)...)
 }
 
 func (c *caller) listed(key string, gs []group, limit int) []Line {
@@ -307,6 +306,7 @@ func (c *caller) left(reason vitals.Absence) []string {
 		}
 	}
 	names := make([]string, len(ids))
+	slices.SortStableFunc(ids, func(a, b vitals.SignID) int { return cmp.Compare(c.rank(a), c.rank(b)) })
 	for i, id := range ids {
 		names[i] = c.sign(id, site[id])
 		if n[id] > 1 {
@@ -318,10 +318,7 @@ func (c *caller) left(reason vitals.Absence) []string {
 
 // story tells what the veterinarian asks, as far as it was entered, and asks the rest.
 func (c *caller) story(l level) []Line {
-	s := c.in.Exam.Story
-	if s == nil {
-		s = &vitals.Story{}
-	}
+	s := c.story_()
 	var lines []Line
 	for _, m := range c.moved {
 		lines = append(lines, Line{Text: c.say("report.labelled", "label", c.say(m.label),
@@ -330,8 +327,11 @@ func (c *caller) story(l level) []Line {
 	tell := func(label, blank, text string) { lines = append(lines, c.labelled(label, blank, text, l.text)) }
 	tell("report.passed", "report.passed", bare(s.Passed))
 	tell("report.intake", "report.intake", bare(s.Intake))
-	if len(s.Given) == 0 {
+	switch whole := c.given(true); {
+	case len(whole) == 0:
 		lines = append(lines, c.labelled("report.given", "report.given.ask", "", 0))
+	case c.leaves >= leaveGiver && whole[0].Text != c.given(false)[0].Text:
+		lines = append(lines, whole...)
 	}
 	if f := c.found[place{vitals.Lately, ""}]; f != nil && f.Absent == "" {
 		lines = append(lines, Line{Text: upper(c.say("report.graded", "sign", c.sign(vitals.Lately, ""), "value", c.answers(vitals.Lately, f.Chosen, nil))) + "."})
@@ -350,29 +350,4 @@ func (c *caller) labelled(label, blank, text string, limit int) Line {
 		return Line{Text: c.say("report.blank", "label", c.say(blank)), Blank: true}
 	}
 	return Line{Text: c.say("report.labelled", "label", c.say(label), "text", c.below(label, text, limit))}
-}
-
-// given says what was given before the call, as told: what, how much, when and by whom.
-func (c *caller) given(l level) []Line {
-	if c.in.Exam.Story == nil {
-		return nil
-	}
-	var all []string
-	for _, g := range c.in.Exam.Story.Given {
-		said := []string{bare(g.What), bare(g.Dose)}
-		if !g.At.IsZero() {
-			said = append(said, c.time("report.given.", g.At, c.in.Exam.At))
-		}
-		if by := bare(g.By); by != "" {
-			said = append(said, c.say("report.given.by", "by", by))
-		}
-		said = slices.DeleteFunc(said, func(s string) bool { return s == "" })
-		if len(said) > 0 {
-			all = append(all, strings.Join(said, ", "))
-		}
-	}
-	if all == nil {
-		return nil
-	}
-	return []Line{c.labelled("report.given", "report.given.ask", strings.Join(all, "; "), max(l.text, 6))}
 }

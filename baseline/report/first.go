@@ -1,102 +1,100 @@
 package report
 
 import (
+	"cmp"
 	"strings"
 
 	"whorl.example/vitals"
 )
 
-// phoneWords is the longest number that is read aloud: 15 digits (ITU-T E.164) and a word.
+// phoneWords is the longest number that is read back: 15 digits (ITU-T E.164) and a word.
 const phoneWords = 16
 
-// opening says how much the first three parts may say: words of the place and of what was noticed, how many reasons are
-// told with what was found, whether the others are left to one for each problem, and how many of the lesser facts are left
-// to later parts.
-type opening struct {
-	stands, noticed, name, dangers int
-	oneEach                        bool
-	left                           int
-}
+// leaving is how much the opening leaves to later parts; each step leaves what is named and all above it. The number to call
+// back, the place, what makes it urgent and what was given are never among it, at any length.
+type leaving int
 
-// What is left to later parts, in this order: the places of the findings, bouts, the caller, course, since when.
 const (
-	leaveSites = iota + 1
-	leaveBouts
-	leaveCaller
-	leaveCourse
-	leaveSince
+	leaveCaller  leaving = iota + 1 // who calls
+	leaveBreed                      // breed and weight
+	leaveGiver                      // who gave what was given
+	leaveSites                      // the places of the findings
+	leaveGums                       // refill and rim in one phrase with the gums
+	leaveBouts                      // whether it comes and goes
+	leaveCourse                     // better, worse
+	leaveSince                      // since when
+	leaveNoticed                    // what was noticed, where it is long
 )
 
-// openings, roomiest first; each step gives up a little more. What was noticed is told whole or below, the place
-// in its first words and whole below.
-var openings = []opening{
-	{14, 30, 4, 9, false, 0}, {14, 30, 4, 9, false, leaveSites}, {14, 30, 4, 6, false, leaveBouts}, {14, 30, 4, 6, false, leaveCaller},
-	{14, 30, 4, 4, false, leaveCaller}, {14, 30, 4, 3, false, leaveCaller}, {7, 30, 4, 4, false, leaveCaller}, {7, 30, 4, 3, false, leaveCaller},
-	{5, 30, 4, 4, true, leaveCaller}, {5, 30, 3, 3, true, leaveCaller}, {4, 30, 3, 3, true, leaveCourse}, {4, 30, 2, 2, true, leaveCourse},
-	{4, 30, 2, 2, true, leaveSince}, {0, 30, 2, 2, true, leaveSince}, {4, 30, 2, 1, true, leaveSince}, {0, 30, 2, 1, true, leaveSince},
-	{4, 16, 2, 2, true, leaveSince}, {4, 12, 2, 3, true, leaveSince}, {4, 12, 2, 1, true, leaveSince}, {4, 8, 1, 2, true, leaveSince},
-	{0, 8, 1, 1, true, leaveSince}, {0, 4, 1, 1, true, leaveSince}, {0, 0, 1, 1, true, leaveSince}, {0, 0, 1, 0, true, leaveSince},
-}
+// worst is how many reasons come before what was given, however many there are; the others follow it, before anything else.
+const worst = 3
 
-// first gives who, what and danger: together what can be read aloud in 20 seconds.
+// What was noticed is told whole in so many words, else below: one sentence on why somebody calls stays in any case.
+const (
+	noticedWords = 30
+	noticedLeast = 20
+)
+
+// first gives who, what and danger: together what can be read aloud in 20 seconds, unless what is never left out is longer.
 func (c *caller) first() []Part {
-	var parts []Part
-	for _, o := range openings {
+	reasons := len(c.reasons(c.of(vitals.RingNow)))
+	for c.leaves, c.before = 0, max(worst, reasons); ; {
 		c.full, c.moved, c.words = nil, nil, nil
-		parts = []Part{c.part(PartWho, c.who(o)), c.part(PartWhat, c.what(o)), c.part(PartDanger, c.danger(o))}
-		if total(parts) <= firstWords {
-			break
+		parts := []Part{c.part(PartWho, c.who()), c.part(PartWhat, c.what()), c.part(PartDanger, c.danger())}
+		switch n := c.opening(parts); {
+		case n <= firstWords(c.lang) || c.leaves == leaveNoticed:
+			return parts
+		case c.before > worst:
+			c.before--
+		default:
+			c.leaves++
 		}
 	}
-	return parts
 }
 
-func (c *caller) who(o opening) []Line {
-	s := c.in.Exam.Story
-	if s == nil {
-		s = &vitals.Story{}
+// opening counts the words to the end of what was given.
+func (c *caller) opening(parts []Part) int {
+	lines := parts[2].Lines
+	also, _, _ := strings.Cut(c.say("report.ring.also"), "{")
+	if last := len(lines) - 1; last > 0 && strings.HasPrefix(lines[last].Text, also) {
+		lines = lines[:last]
 	}
+	return total(parts[:2]) + total([]Part{{Lines: lines}})
+}
+
+func (c *caller) story_() vitals.Story {
+	if s := c.in.Exam.Story; s != nil {
+		return *s
+	}
+	return vitals.Story{}
+}
+
+func (c *caller) who() []Line {
+	s := c.story_()
 	var said []string
 	var blank []Line
-	switch phone := clean(s.Callback); {
-	case phone == "":
-		blank = append(blank, Line{Text: c.say("report.callback.ask"), Blank: true})
-	case aloud(phone) > phoneWords:
-		said = append(said, c.say("report.callback.low"))
-		c.below("report.phone", phone, 0)
-	default:
+	if phone := clean(s.Callback); phone != "" {
 		said = append(said, c.say("report.callback", "phone", phone))
+	} else {
+		blank = append(blank, Line{Text: c.say("report.callback.ask"), Blank: true})
 	}
-	name := c.cut(c.say("report.name"), bare(c.in.Horse.Name), o.name)
-	if name == "" {
-		name = c.say("report.unnamed")
+	name := cmp.Or(c.cut(c.say("report.name"), bare(c.in.Horse.Name), 4), c.say("report.unnamed"))
+	if is := c.signalment(c.leaves < leaveBreed); is != "" {
+		name += ", " + is
 	}
-	name = strings.Join(append([]string{name}, c.urgentFacts()...), ", ")
-	by := bare(c.in.Exam.By)
-	switch {
+	switch by := bare(c.in.Exam.By); {
 	case by == "":
 		said = append(said, c.say("report.about", "name", name))
-	case o.left >= leaveCaller:
+	case c.leaves >= leaveCaller:
 		said = append(said, c.say("report.about", "name", name))
 		c.move("report.by", by)
 	default:
-		said = append(said, c.say("report.caller", "by", c.cut(c.say("report.by"), by, o.name), "name", name))
+		said = append(said, c.say("report.caller", "by", c.cut(c.say("report.by"), by, 4), "name", name))
 	}
-	stands := bare(s.Stands)
-	if stands == "" {
-		stands = bare(c.in.Horse.Stands)
-	}
-	switch {
-	case stands == "":
+	if stands := cmp.Or(bare(s.Stands), bare(c.in.Horse.Stands)); stands != "" {
+		said = append(said, c.say("report.stands", "stands", stands))
+	} else {
 		blank = append(blank, Line{Text: c.say("report.stands.ask"), Blank: true})
-	case o.stands == 0:
-		c.move("report.where", stands)
-	default:
-		short, cut := clip(stands, o.stands)
-		said = append(said, c.say("report.stands", "stands", short))
-		if cut { // the whole of it is told later: somebody has to drive there
-			c.move("report.where", stands)
-		}
 	}
 	return append([]Line{{Text: strings.ReplaceAll(strings.Join(said, " "), "….", "…"), Strong: true}}, blank...)
 }
@@ -106,14 +104,19 @@ func (c *caller) move(label, text string) {
 	c.moved = append(c.moved, fact{label, text})
 }
 
-func (c *caller) what(o opening) []Line {
-	s := c.in.Exam.Story
-	if s == nil || bare(s.Noticed) == "" {
+func (c *caller) what() []Line {
+	s := c.story_()
+	noticed := bare(s.Noticed)
+	if noticed == "" {
 		return []Line{{Text: c.say("report.noticed.ask"), Blank: true}}
 	}
-	said := []string{upper(c.below("report.what.full", bare(s.Noticed), o.noticed))}
-	tell := func(rank int, label, text, alone string) {
-		if o.left >= rank {
+	limit := noticedWords
+	if c.leaves >= leaveNoticed {
+		limit = noticedLeast
+	}
+	said := []string{upper(c.below("report.what.full", noticed, limit))}
+	tell := func(rank leaving, label, text, alone string) {
+		if c.leaves >= rank {
 			c.move(label, alone)
 			return
 		}
@@ -141,4 +144,69 @@ func (c *caller) what(o opening) []Line {
 		blank = append(blank, Line{Text: c.say("report.course.ask"), Blank: true})
 	}
 	return append([]Line{{Text: strings.Join(said, ", ") + ".", Strong: true}}, blank...)
+}
+
+// danger tells every rule of the strongest level, the gravest finding first, with what was given after the first; where
+// there is none, that nobody's rule covers what was seen, and how much was not checked.
+func (c *caller) danger() []Line {
+	level := vitals.Strongest(c.in.Comparison.Alarms)
+	var lines []Line
+	say := func(key string, list []string) {
+		lines = append(lines, Line{Text: c.say(key, "list", strings.Join(list, "; ")), Strong: true})
+	}
+	if level == vitals.RingNow {
+		list := c.phrases(c.of(level))
+		n := min(len(list), c.before)
+		say("report.ring.now", list[:n])
+		lines = append(lines, c.given(c.leaves < leaveGiver)...)
+		if n < len(list) {
+			say("report.ring.also", list[n:])
+		}
+		return lines
+	}
+	if soon := c.of(vitals.RingSoon); len(soon) > 0 {
+		say("report.ring.soon", c.phrases(soon))
+	}
+	lines = append(lines, c.waiting()...)
+	said := ""
+	switch {
+	case level != "":
+	case c.in.Exam.Concerned():
+		said = c.say("report.ring.concern") + " "
+	case len(c.in.Comparison.Signs) > 0:
+		said = c.say("report.ring.none") + " "
+	}
+	switch n := missing(c.in.Comparison); {
+	case len(c.in.Comparison.Signs) == 0:
+		said += c.say("report.ring.nothing")
+	case n == 0:
+		said += c.say("report.unchecked.all")
+	default:
+		said += c.say("report.ring.unchecked", "n", itoa(n))
+	}
+	lines = append(lines, Line{Text: said, Strong: level == "" && c.in.Exam.Concerned()})
+	return append(lines, c.given(c.leaves < leaveGiver)...)
+}
+
+// given says whole what was given before the call, as told: what, how much, when and, where there is room, by whom.
+func (c *caller) given(by bool) []Line {
+	var all []string
+	for _, g := range c.story_().Given {
+		said := []string{bare(g.What), bare(g.Dose)}
+		if !g.At.IsZero() {
+			said = append(said, c.time("report.given.", g.At, c.in.Exam.At))
+		}
+		if who := bare(g.By); who != "" && (by || joined(said...) == "") {
+			said = append(said, c.say("report.given.by", "by", who))
+		}
+		all = append(all, joined(said...))
+	}
+	if s := c.in.Exam.State; s.In(vitals.Medicated) {
+		all = append(all, bare(s.With))
+	}
+	text := strings.Join(filled(all), "; ")
+	if text == "" {
+		return nil
+	}
+	return []Line{{Text: c.say("report.labelled", "label", c.say("report.given"), "text", text)}}
 }

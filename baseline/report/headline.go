@@ -196,13 +196,7 @@ func context(id vitals.SignID) bool {
 }
 
 // offUsual reports whether an answer is not that of a healthy animal.
-func offUsual(s baseline.Compared) bool {
-	sign, ok := vitals.Lookup(s.Sign)
-	return ok && slices.ContainsFunc(s.Chosen, func(id vitals.GradeID) bool {
-		g, known := sign.Grade(id)
-		return known && g.Rank > 0
-	})
-}
+func offUsual(s baseline.Compared) bool { return badness(s) > 0 }
 
 // missing counts the signs that have no value at one site or more.
 func missing(c baseline.Comparison) int {

@@ -147,14 +147,14 @@ func TestGivenIsToldWhole(t *testing.T) {
 		r := Call(in, lang)
 		masked := Line{Text: words.Say(lang, "report.masked"), Strong: true}
 		lines := part(r, PartAnimal).Lines
-		td.Require(t).Cmp(len(lines), 4, lang)
-		td.Cmp(t, lines[1].Text, td.All(td.Contains(in.Exam.State.With), td.Contains(lowerFirst(words.Say(lang, "condition.excited")))))
-		td.Cmp(t, lines[2].Text, td.All(td.Contains("phenylbutazone paste, 2 g by mouth, "), td.Contains(" Ana; mash with oil, 1 bucket, "), td.Contains("11:10")))
-		td.Cmp(t, lines[3], masked)
+		td.Require(t).Cmp(len(lines), 2, lang)
+		td.Cmp(t, lines[0].Text, td.Contains(lowerFirst(words.Say(lang, "condition.excited"))))
+		td.Cmp(t, lines[1], masked)
+		td.Cmp(t, strings.Join(texts(part(r, PartDanger).Lines), " "), td.All(td.Contains("phenylbutazone paste, 2 g by mouth, "), td.Contains("; mash with oil, 1 bucket, "), td.Contains("11:10"), td.Contains("; "+in.Exam.State.With)))
 		// Given, and at rest, as it was told: it masks all the same.
 		in := in
 		in.Exam.State = vitals.State{Condition: vitals.AtRest}
-		td.Cmp(t, part(Call(in, lang), PartAnimal).Lines[3], masked)
+		td.Cmp(t, part(Call(in, lang), PartAnimal).Lines[1], masked)
 	}
 	// Given long ago, or nothing: it masks nothing.
 	in.Exam.State = vitals.State{Condition: vitals.AtRest}
@@ -228,7 +228,7 @@ func TestActsComeFirst(t *testing.T) {
 	// Each sign once, the gravest first, in the unit in which it was read.
 	in.Exam.Story, in.Exam.By = &vitals.Story{Noticed: "off her feed"}, ""
 	td.Cmp(t, part(Call(in, words.English), PartDanger).Lines[0].Text,
-		"Urgent: signs of pain: looks at the flank and paws; heart rate 52 a minute; rectal temperature 100.2 °F.")
+		"Urgent: looks at the flank and paws; heart rate 52; temperature 100.2 °F.")
 }
 
 // "Each finding alone is usual" stands beside no rule that fired, nor beside an answer that is new or only recorded.

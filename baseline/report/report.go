@@ -25,10 +25,10 @@ type PartID string
 // telephone triage: the number first in case the call drops, the one sentence, danger,
 // then the animal and the findings. [PartBasis] is for reading only.
 const (
-	PartWho       PartID = "who"       // call-back number, name, horse, where it stands
+	PartWho       PartID = "who"       // call-back number, name, horse, who it is, where it stands
 	PartWhat      PartID = "what"      // the one sentence: what, since when, which way it goes
-	PartDanger    PartID = "danger"    // how soon: what says to call now, and what else
-	PartAnimal    PartID = "animal"    // age, sex, type; the state in which it was looked at; what was given
+	PartDanger    PartID = "danger"    // how soon: what says to call now, or today; what was given
+	PartAnimal    PartID = "animal"    // the state in which it was looked at
 	PartDiffers   PartID = "differs"   // what is not as usual: number, how taken, usual, how sure
 	PartWatch     PartID = "watch"     // where the rechecks go
 	PartNoted     PartID = "noted"     // recorded without a comparison
@@ -72,6 +72,8 @@ type Report struct {
 	// First is what is done before the call, and is not told.
 	First []string `json:"first,omitempty"`
 	Parts []Part   `json:"parts"`
+	// Message is the call as a short text to send: at most [MessageLetters], unless what is never cut is longer.
+	Message string `json:"message"`
 }
 
 // Input is what a report tells of: an exam of a horse, and its comparison with the
@@ -82,6 +84,8 @@ type Input struct {
 	Comparison baseline.Comparison
 	// Watched is the direction of the rechecks of which the exam is the last; nil where it is none.
 	Watched []watch.Watched
+	// Earlier are the exams before it; from the first of its rechecks come onset, number, place and what was given.
+	Earlier []vitals.Exam
 }
 
 // columns is the width of the text report: it fits a page of 12 point type with margins

@@ -147,6 +147,12 @@ func TestWords(t *testing.T) {
 	for i := range 13 {
 		all("number.", strconv.Itoa(i))
 	}
+	for key := range words.Keys(words.English) {
+		if id, brief := strings.CutPrefix(key, "brief."); brief {
+			_, known := vitals.Lookup(vitals.SignID(id))
+			td.CmpTrue(t, known, key)
+		}
+	}
 	ours := regexp.MustCompile(`^(heading|said|report|ruler|settle|warning|lesson|how|amount|date|list)\.`)
 	for key := range words.Keys(words.English) {
 		plain := strings.TrimSuffix(strings.TrimSuffix(key, ".0"), ".1")

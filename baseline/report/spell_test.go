@@ -146,7 +146,7 @@ func TestAloudIsTheReport(t *testing.T) {
 		if strings.Join(said, " ") != strings.Join(told, " ") {
 			t.Errorf("%q is read aloud of %q", said, told)
 		}
-		if spoken > allWords+moreRoom(in) {
+		if spoken > allWords+neverCut(in, r) {
 			t.Errorf("%d words are read aloud", spoken)
 		}
 	}

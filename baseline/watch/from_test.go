@@ -23,7 +23,7 @@ func TestWatchFrom(t *testing.T) {
 	exams = append(exams, late)
 	w := watchedSign(From(b, exams[0].ID, exams), vitals.HeartRate)
 	td.Cmp(t, w.Points, td.Len(4))
-	td.Cmp(t, w.Say(words.English)[0], "Heart rate: rising by about 4 a minute every 10 minutes (2 to 6). Based on 4 readings in 30 minutes.")
+	td.Cmp(t, w.Say(words.English)[0], "Heart rate: 44, 49, 52, 57 a minute in 30 minutes, rising by about 4 a minute every 10 minutes.")
 	td.Cmp(t, w.Own, td.Struct(&baseline.Interval{}, td.StructFields{"Low": td.Between(28., 34.), "Mid": td.Between(34., 37.), "High": td.Between(37., 44.)}))
 	// Without a name the last series is the one after the pause.
 	td.Cmp(t, watchedSign(Last(b, exams), vitals.HeartRate).Points, td.Len(1))

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"whorl.example/baseline"
 	"whorl.example/vitals"
@@ -67,16 +69,19 @@ func (w Watched) saySlope(l words.Lang, say func(string, ...string)) {
 	// What would have shown is rounded up: a smaller one need not have.
 	step := math.Pow10(places)
 	amount := func(perHour float64) string { return Amount(l, perHour*part, places, w.Unit) }
-	plain := func(perHour float64) string { return vitals.Decimals(perHour*part, places) }
-	low, high := s.Low, s.High
-	if w.Trend == Falling {
-		low, high = -s.High, -s.Low
-	}
 	args := []string{
-		"slope", amount(math.Abs(s.PerHour)), "shows", amount(math.Ceil(s.WouldShow*part*step-1e-9) / step / part), "low", plain(low), "high", plain(high),
-		"every", words.Say(l, "watch.every."+strconv.Itoa(s.EveryMinutes)), "n", strconv.Itoa(len(w.Points)), "span", saySpan(l, w.To.Sub(w.From)),
+		"slope", amount(math.Abs(s.PerHour)), "values", w.sayPoints(l), "shows", amount(math.Ceil(s.WouldShow*part*step-1e-9) / step / part),
+		"every", words.Say(l, "watch.every."+strconv.Itoa(s.EveryMinutes)), "span", saySpan(l, w.To.Sub(w.From)),
 	}
-	say("watch."+string(w.Trend), args...)
+	key := "watch." + string(w.Trend)
+	switch way := w.Way(); {
+	case w.Trend != NoTrendShown:
+	case way > 0:
+		key = "watch.each.up"
+	case way < 0:
+		key = "watch.each.down"
+	}
+	say(key, args...)
 	if r := w.Robust; r != nil {
 		chance := words.Say(l, "watch.chance-rare")
 		if r.P >= .001 {
@@ -86,22 +91,41 @@ func (w Watched) saySlope(l words.Lang, say func(string, ...string)) {
 	}
 }
 
+// listed is how many readings are told one by one; of more, the first and the last.
+const listed = 6
+
+// sayPoints says the readings in their order, the unit once: "59, 63, 69 a minute".
 func (w Watched) sayPoints(l words.Lang) string {
-	parts := make([]string, len(w.Points))
-	for i, p := range w.Points {
-		parts[i] = Amount(l, p.Value, Places(w.Sign), w.Unit)
+	points := w.Points
+	join := ", "
+	if len(points) > listed {
+		points, join = []WatchedPoint{points[0], points[len(points)-1]}, " … "
 	}
-	return strings.Join(parts, words.Say(l, "watch.then"))
+	parts := make([]string, len(points))
+	for i, p := range points {
+		parts[i] = vitals.Decimals(p.Value, Places(w.Sign))
+	}
+	last := len(points) - 1
+	if last < 0 {
+		return ""
+	}
+	parts[last] = Amount(l, points[last].Value, Places(w.Sign), w.Unit)
+	return strings.Join(parts, join)
 }
 
 func (w Watched) sayAnswers(l words.Lang) string {
-	parts := make([]string, len(w.Answers))
+	var parts []string
 	for i, a := range w.Answers {
+		if i > 0 && slices.Equal(a.Chosen, w.Answers[i-1].Chosen) {
+			continue
+		}
 		names := make([]string, len(a.Chosen))
 		for k, g := range a.Chosen {
-			names[k] = words.Say(l, "grade."+string(w.Sign)+"."+string(g))
+			name := words.Say(l, "grade."+string(w.Sign)+"."+string(g))
+			first, n := utf8.DecodeRuneInString(name)
+			names[k] = string(unicode.ToLower(first)) + name[n:]
 		}
-		parts[i] = strings.Join(names, words.Say(l, "watch.and"))
+		parts = append(parts, strings.Join(names, words.Say(l, "watch.and")))
 	}
 	return strings.Join(parts, words.Say(l, "watch.then"))
 }

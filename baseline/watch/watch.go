@@ -211,6 +211,22 @@ func (w Watched) Moved() bool {
 	return w.Trend == Rising || w.Trend == Falling
 }
 
+// Way is 1 where each of three or more readings is higher than the one before, -1 where each is lower, else 0. It describes and
+// claims nothing.
+func (w Watched) Way() int {
+	up, down := len(w.Points) > 2, len(w.Points) > 2
+	for i := 1; i < len(w.Points); i++ {
+		up, down = up && w.Points[i].Value > w.Points[i-1].Value, down && w.Points[i].Value < w.Points[i-1].Value
+	}
+	switch {
+	case up:
+		return 1
+	case down:
+		return -1
+	}
+	return 0
+}
+
 func (w *Watched) warn(key string, args ...string) {
 	w.Warnings = append(w.Warnings, baseline.Warning{Key: key, Args: args})
 }

@@ -65,13 +65,16 @@ func TestWatchSaysTheDirection(t *testing.T) {
 		trend Trend
 		said  string
 	}{
-		{"rising", hearts(10, 44, 49, 52, 57), Rising, "Heart rate: rising by about 4 a minute every 10 minutes (2 to 6). Based on 4 readings in 30 minutes."},
-		{"falling", hearts(10, 60, 55, 52, 47, 44), Falling, "Heart rate: falling by about 4 a minute every 10 minutes (3 to 5). Based on 5 readings in 40 minutes."},
-		{"none", hearts(10, 44, 46, 45, 44), NoTrendShown, "Heart rate: no clear change in 4 readings over 30 minutes. A change of 3 a minute every 10 minutes would have shown 4 times in 5."},
-		{"slow", hearts(10, 44, 45, 46, 48, 49, 50), Rising, "Heart rate: rising by about 1.3 a minute every 10 minutes (0.1 to 2.4). Based on 6 readings in 50 minutes."},
-		{"two", hearts(10, 44, 52), TooFew, "Heart rate: 44 a minute, then 52 a minute. Too few to show a direction: it takes 3 different times."},
-		{"three alike", hearts(10, 44, 44, 44), NoTrendShown, "Heart rate: no clear change in 3 readings over 20 minutes. A change of 4 a minute every 10 minutes would have shown 4 times in 5."},
-		{"hours", hearts(60, 44, 47, 50, 53, 56), Rising, "Heart rate: rising by about 3 a minute every hour (2 to 4). Based on 5 readings in 4 hours."},
+		{"rising", hearts(10, 44, 49, 52, 57), Rising, "Heart rate: 44, 49, 52, 57 a minute in 30 minutes, rising by about 4 a minute every 10 minutes."},
+		{"falling", hearts(10, 60, 55, 52, 47, 44), Falling, "Heart rate: 60, 55, 52, 47, 44 a minute in 40 minutes, falling by about 4 a minute every 10 minutes."},
+		{"none", hearts(10, 44, 46, 45, 44), NoTrendShown, "Heart rate: 44, 46, 45, 44 a minute in 30 minutes. No clear direction yet: a change of 3 a minute every 10 minutes would have shown 4 times in 5."},
+		{"slow", hearts(10, 44, 45, 46, 48, 49, 50), Rising, "Heart rate: 44, 45, 46, 48, 49, 50 a minute in 50 minutes, rising by about 1.3 a minute every 10 minutes."},
+		{"two", hearts(10, 44, 52), TooFew, "Heart rate: 44, 52 a minute. Too few to show a direction: it takes 3 different times."},
+		{"three alike", hearts(10, 44, 44, 44), NoTrendShown, "Heart rate: 44, 44, 44 a minute in 20 minutes. No clear direction yet: a change of 4 a minute every 10 minutes would have shown 4 times in 5."},
+		{"hours", hearts(60, 44, 47, 50, 53, 56), Rising, "Heart rate: 44, 47, 50, 53, 56 a minute in 4 hours, rising by about 3 a minute every hour."},
+		{"each higher", hearts(10, 59, 60, 61), NoTrendShown, "Heart rate: 59, 60, 61 a minute in 20 minutes, higher each time."},
+		{"each lower", hearts(10, 61, 60, 59), NoTrendShown, "Heart rate: 61, 60, 59 a minute in 20 minutes, lower each time."},
+		{"many", hearts(10, 44, 45, 44, 46, 44, 45, 46), NoTrendShown, "Heart rate: 44 … 46 a minute in 60 minutes. No clear direction yet: a change of 8 a minute every hour would have shown 4 times in 5."},
 	} {
 		w := watchHeart(t, b, c.exams)
 		td.Cmp(t, w.Trend, c.trend, c.name)

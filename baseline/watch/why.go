@@ -43,6 +43,8 @@ func (w Watched) Why(l words.Lang) []string {
 		key = "why.watch.line.1"
 	}
 	say(key, "n", strconv.Itoa(len(w.Points)), "low", vitals.Decimals(least*normal.Z975, places), "high", Amount(l, most*normal.Z975, places, w.Unit))
+	part := float64(w.Slope.EveryMinutes) / 60
+	say("why.watch.span", "low", vitals.Decimals(w.Slope.Low*part, places), "high", Amount(l, w.Slope.High*part, places, w.Unit), "every", words.Say(l, "watch.every."+strconv.Itoa(w.Slope.EveryMinutes)))
 	chance := words.Say(l, "watch.chance-rare")
 	if w.Slope.P >= .001 {
 		chance = words.Say(l, "watch.chance", "p", sayPercent(w.Slope.P))

@@ -136,7 +136,7 @@ func answerTo(r schema.Record, asReport bool, lang words.Lang) ([]byte, error) {
 		return nil, err
 	}
 	if asReport {
-		return []byte(report.Call(report.Input{Horse: r.Horse, Exam: r.Exam, Comparison: c}, lang).Text()), nil
+		return []byte(report.Call(report.Input{Horse: r.Horse, Exam: r.Exam, Comparison: c, Earlier: r.Exams}, lang).Text()), nil
 	}
 	text, err := schema.Marshal(c)
 	return append(text, '\n'), err

@@ -6,7 +6,7 @@
 //
 //	{name}               the argument of that name
 //	{n:exam|exams}       one form for n = 1, the other for every other number
-//	{sex:her|his|its}    by sex: mare, gelding or stallion, not known
+//	{sex:her|his|its}    by sex: mare, gelding or stallion, not known; of four forms, stallion is the third
 //	{sex:...} takes the values "mare", "gelding", "stallion" and "".
 //
 // A brace that opens no known field stands as it is.
@@ -141,13 +141,15 @@ func fill(field string, args []string) (string, bool) {
 	return "", false
 }
 
-// choose picks a form by number (two forms) or by sex (three).
+// choose picks a form by number (two forms) or by sex (three or four).
 func choose(forms []string, value string) string {
 	i := len(forms) - 1
 	switch {
 	case value == "mare", value == "1":
 		i = 0
-	case (value == "gelding" || value == "stallion") && len(forms) == 3:
+	case value == "stallion" && len(forms) == 4:
+		i = 2
+	case (value == "gelding" || value == "stallion") && len(forms) > 2:
 		i = 1
 	}
 	return forms[i]

@@ -111,7 +111,7 @@ func (q *recordRequest) input() (report.Input, error) {
 	if sent, ok := q.received(); ok && watched == nil {
 		watched = sent.Watched()
 	}
-	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(watched, q.Exam)}, err
+	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(watched, q.Exam), Earlier: q.Exams}, err
 }
 
 // compared is a comparison as data, and as it is said and drawn. Said and rulers are by

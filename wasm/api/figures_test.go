@@ -91,6 +91,7 @@ func TestNoProvenanceIsLeftOut(t *testing.T) {
 // computing are the constants that no user meets: bounds of what is read, and what only a
 // computation needs, whose error another test measures.
 var computing = map[string]string{
+	"watch.listed": "how many readings of a series are said one by one",
 	"vitals.MaxID": "bound of a text", "vitals.MaxName": "bound of a text", "vitals.MaxNote": "bound of a text",
 	"vitals.MaxMinutes": "bound of a list", "vitals.MaxTaps": "bound of a list", "vitals.MaxTries": "bound of a list", "vitals.MaxEvents": "bound of a count",
 	"vitals.MaxTrotMetres": "bound of an entry", "vitals.MaxTrotSeconds": "bound of an entry", "vitals.MaxCentiSeconds": "bound of an entry",

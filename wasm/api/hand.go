@@ -73,7 +73,7 @@ func handOver(q linkRequest) (any, error) {
 	if err != nil {
 		return nil, within("/exam", err)
 	}
-	sent := link.New(q.Horse, q.Exam, &c).With(q.watched(b))
+	sent := link.New(q.Horse, q.Exam.Carrying(q.Exams), &c).With(q.watched(b))
 	if came, ok := q.received(); ok {
 		sent = came // sent on, it is what it was
 	}

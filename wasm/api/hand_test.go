@@ -71,7 +71,7 @@ func TestRechecksTravel(t *testing.T) {
 		Watched []struct{ Said []string }
 	}
 	td.Require(t).CmpNoError(json.Unmarshal(value(t, "report", `{`+record+`}`), &told))
-	td.Cmp(t, told.Text, td.Contains("Heart rate: rising"))
+	td.Cmp(t, told.Text, td.Contains("rising by about"))
 	td.Require(t).CmpNoError(json.Unmarshal(value(t, "open", `{"fragment":`+quoted(sent.Fragment)+`}`), &opened))
 	td.Cmp(t, unmarked(t, opened.Text, true), unmarked(t, told.Text, false))
 	td.Cmp(t, opened.Watched, td.Len(1))

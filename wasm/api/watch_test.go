@@ -34,7 +34,7 @@ func TestWatchOp(t *testing.T) {
 		Series []struct{ Said []string }
 	}
 	td.Require(t).CmpNoError(json.Unmarshal(v, &got))
-	td.Cmp(t, got.Series[0].Said[0], td.Re(`^Heart rate: rising by about \d a minute every 10 minutes`))
+	td.Cmp(t, got.Series[0].Said[0], td.Re(`^Heart rate: [0-9, ]+ a minute in 30 minutes, rising by about \d a minute every 10 minutes`))
 	// The clinic's file names what it asks for, and its rule fires.
 	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"112","hours":""}]},"ask":["gut-sounds","heart-rate"],` +
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"30","unit":"/min","setBy":"A"}]}`

@@ -205,21 +205,20 @@ func TestChromiumAPractitionerReadsTheReport(t *testing.T) {
 	p := withBarn(t, serve(t), sorrelBarn(t))
 	for lang, want := range map[words.Lang]map[string][2]string{
 		words.English: {
-			"who":       {"which horse, where to drive, whom to ring", `Call back: \+1 202 555 0142.*Sorrel.*Harrow Lane, second yard`},
+			"who":       {"which horse, where to drive, whom to ring", `Call back: \+1 202 555 0142.*Sorrel.*Harrow Lane, second yard, gate code 4411`},
 			"what":      {"since when", `(?i)left half the evening hay, since 9:10 pm`},
 			"differs":   {"what differs and how it was measured", `(?i)heart rate 6\d a minute, tapped for 1\d s`},
 			"watch":     {"where it goes", `rising`},
-			"animal":    {"what was given", `Already given: nothing by mouth, at 1:10 am, by Rowan`},
-			"story":     {"where to drive", `Location: Harrow Lane, second yard, gate code 4411\.`},
+			"danger":    {"what was given", `Given: nothing by mouth, at 1:10 am`},
+			"story":     {"what else", `Manure and urine`},
 			"unchecked": {"what was not checked", `Could not: gut sounds, upper right`},
 		},
 		words.Spanish: {
-			"who":       {"which horse, where to drive, whom to ring", `\+1 202 555 0142.*Sorrel.*Harrow Lane, second yard`},
+			"who":       {"which horse, where to drive, whom to ring", `\+1 202 555 0142.*Sorrel.*Harrow Lane, second yard, gate code 4411`},
 			"what":      {"since when", `(?i)left half the evening hay, desde`},
 			"differs":   {"what differs and how it was measured", `6\d por minuto`},
 			"watch":     {"where it goes", `(?i)sub`},
-			"animal":    {"what was given", `nothing by mouth, a la 1:10 am, por Rowan`},
-			"story":     {"where to drive", `gate code 4411`},
+			"danger":    {"what was given", `nothing by mouth, a la 1:10 am`},
 			"unchecked": {"what was not checked", `(?i)intestin|panza|borborigmos`},
 		},
 	} {

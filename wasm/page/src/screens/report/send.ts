@@ -88,7 +88,7 @@ export async function sendScreen(draft: Draft): Promise<void> {
   };
   const share = async (): Promise<void> => {
     try {
-      await navigator.share({ title: report.report.title, url: sent });
+      await navigator.share({ title: report.report.title, text: report.report.message, url: sent });
     } catch (e) {
       if (!(e instanceof DOMException && e.name === 'AbortError')) await put(sent);
     }
@@ -115,7 +115,8 @@ export async function sendScreen(draft: Draft): Promise<void> {
         page && (linked.code ? h('button', { type: 'button', class: 'all', id: 'code', click: showCode }, say('page.send.code')) : para(say('page.send.nocode'), 'how'))),
       code,
       h('h2', {}, say('page.send.message')),
-      h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'copy-text', click: () => void put(report.text) }, say('page.send.copy.text'))),
+      h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'copy-message', click: () => void put(report.report.message) }, say('page.send.copy.message')),
+        h('button', { type: 'button', class: 'all', id: 'copy-text', click: () => void put(report.text) }, say('page.send.copy.text'))),
       h('h2', {}, say('page.send.files')),
       filesOf(horse, exam, { ...(came.fragment ? came : record), ...clinic, lang: told }, async () => report.text),
       rechecks(horse, exam),
