@@ -30,8 +30,8 @@ func (c Chunk) Text() string {
 }
 
 // chunkLetters is how many letters a chunk may have before it is parted: nine lines of
-// twenty letters fill a screen of 360 px in type of 28 px.
-const chunkLetters = 170
+// twenty letters fill a screen of 360 px in type of 28 px, less what is lost where words do not fill a line.
+const chunkLetters = 150
 
 // Aloud gives the report as it is read aloud on the telephone, in the order in which it is
 // told, with the numbers as they are said. [Call] keeps it under two minutes. The questions

@@ -346,10 +346,10 @@ func TestPageWidth(t *testing.T) {
 	td.Cmp(t, page(Line{Text: word(30) + " " + word(25), Blank: true}), "  "+word(30)+" "+word(25)+" "+strings.Repeat("_", 13)+"\n")
 	td.Cmp(t, strings.Split(Report{Title: word(80)}.Text(), "\n")[1], strings.Repeat("=", 72))
 	// Where a breath is taken: as long as may be, and not after a word or two.
-	td.Cmp(t, breaths(word(171), words.English), []string{word(171)})
-	td.Cmp(t, breaths(word(169)+". "+word(50), words.English), []string{word(169) + ".", word(50)})
-	td.Cmp(t, breaths(word(41)+". "+word(100)+", "+word(100), words.English), []string{word(41) + ".", word(100) + ",", word(100)})
-	td.Cmp(t, breaths(word(40)+". "+word(100)+", "+word(100), words.English), []string{word(40) + ". " + word(100) + ",", word(100)})
+	td.Cmp(t, breaths(word(151), words.English), []string{word(151)})
+	td.Cmp(t, breaths(word(149)+". "+word(50), words.English), []string{word(149) + ".", word(50)})
+	td.Cmp(t, breaths(word(36)+". "+word(100)+", "+word(100), words.English), []string{word(36) + ".", word(100) + ",", word(100)})
+	td.Cmp(t, breaths(word(35)+". "+word(100)+", "+word(100), words.English), []string{word(35) + ". " + word(100) + ",", word(100)})
 	for text, n := range map[string]int{"2:10h": 3, "12h": 2, "123h": 4, "12:345": 5, "123.45": 6, "%": 1, "(–)": 0, "a1b2": 3} {
 		td.Cmp(t, aloud(text), n, text)
 	}

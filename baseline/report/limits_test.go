@@ -107,8 +107,8 @@ func TestBreaths(t *testing.T) {
 		}
 		return out
 	}
-	td.Cmp(t, sizes(line(84, false), line(85, false)), []int{170}, "two short lines share a breath")
-	td.Cmp(t, sizes(line(85, false), line(85, false)), []int{85, 85}, "and two that are longer do not")
+	td.Cmp(t, sizes(line(74, false), line(75, false)), []int{150}, "two short lines share a breath")
+	td.Cmp(t, sizes(line(75, false), line(75, false)), []int{75, 75}, "and two that are longer do not")
 	td.Cmp(t, sizes(line(20, true), line(20, false)), []int{20, 20}, "nor one that is said strongly and one that is not")
 	td.Cmp(t, sizes(line(20, true), line(20, true)), []int{41})
 }

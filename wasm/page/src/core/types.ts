@@ -182,7 +182,7 @@ export interface Comparing {
   rulers: Record<string, string>;
 }
 export interface Line { text: string; strong?: boolean; blank?: boolean }
-export interface Report { lang: string; title: string; parts: { id: string; heading: string; lines: Line[] }[] }
+export interface Report { lang: string; title: string; message: string; parts: { id: string; heading: string; lines: Line[] }[] }
 
 /** One sign of the record, as a chart and as a table. */
 export interface Told {
