@@ -107,7 +107,7 @@ func (c *caller) record(s baseline.Compared) string {
 		}
 	}
 	add(c.own(s))
-	if !c.named(s) {
+	if !c.named(s) && !allUsual(s) {
 		add(c.odds(s))
 	}
 	if s.Statement != baseline.Noted && (s.Measure != nil || s.Basis.Exams > 0 || s.Statement.Unusual()) {

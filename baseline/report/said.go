@@ -22,7 +22,9 @@ func Said(c baseline.Compared, fired []vitals.Fired, horse vitals.Horse, lang wo
 	}
 	add(t.own(c))
 	if !rests(fired, c) {
-		add(t.odds(c))
+		if !allUsual(c) {
+			add(t.odds(c))
+		}
 		if c.Strong && c.Statement.Unusual() {
 			add(t.say("said.strong"))
 		}
@@ -86,6 +88,11 @@ func (t telling) own(c baseline.Compared) string {
 			"seen", itoa(c.UsualSeen), "n", itoa(c.Basis.Exams))
 	}
 	return ""
+}
+
+// allUsual reports whether what is usual, as [telling.own] says it, was shown on every quiet day: then no other answer was.
+func allUsual(c baseline.Compared) bool {
+	return c.Measure == nil && c.Seen == 0 && c.Basis.Exams > 0 && c.UsualSeen == c.Basis.Exams
 }
 
 // odds says in words how seldom a reading like this one is on a quiet day.
