@@ -18,7 +18,7 @@ func BenchmarkDecodeAgainstValidator(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	parsed, err := jsonschema.UnmarshalJSON(bytes.NewReader([]byte(schema.JSONSchema)))
+	parsed, err := jsonschema.UnmarshalJSON(bytes.NewReader([]byte(schema.JSONSchema())))
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -84,6 +84,9 @@ type Record struct {
 // text that may be longer than [MaxText].
 type Document string
 
+// JSONSchema gives the JSON Schema (2020-12) of the barn file: the text of whorl-1.schema.json without its white space.
+func JSONSchema() Document { return jsonSchema }
+
 // Decode reads a barn file. The error, if any, is a [vitals.Faults] with every fault found.
 func Decode(data []byte) (File, error) {
 	var f File

@@ -131,7 +131,7 @@ func jsonSchema(t testing.TB) *jsonschema.Schema {
 }
 
 var compiled = sync.OnceValues(func() (*jsonschema.Schema, error) {
-	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(schema.JSONSchema)))
+	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(schema.JSONSchema())))
 	if err != nil {
 		return nil, err
 	}

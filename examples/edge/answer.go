@@ -47,7 +47,7 @@ func answer(w http.ResponseWriter, q *http.Request) {
 	switch {
 	case q.Method == http.MethodGet && op == "schema":
 		w.Header().Set("Content-Type", "application/schema+json")
-		io.WriteString(w, string(schema.JSONSchema))
+		io.WriteString(w, string(schema.JSONSchema()))
 		return
 	case q.Method != http.MethodPost:
 		w.Header().Set("Allow", "POST")

@@ -33,7 +33,7 @@ func TestAnswersAreTheCores(t *testing.T) {
 	}
 	w := ask("GET", "/schema", nil)
 	td.Cmp(t, w.Code, 200)
-	td.Cmp(t, w.Body.String(), string(schema.JSONSchema))
+	td.Cmp(t, w.Body.String(), string(schema.JSONSchema()))
 }
 
 func TestWhatIsWrongIsSaid(t *testing.T) {

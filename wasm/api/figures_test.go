@@ -96,7 +96,7 @@ var computing = map[string]string{
 	"vitals.MaxMinutes": "bound of a list", "vitals.MaxTaps": "bound of a list", "vitals.MaxTries": "bound of a list", "vitals.MaxEvents": "bound of a count",
 	"vitals.MaxTrotMetres": "bound of an entry", "vitals.MaxTrotSeconds": "bound of an entry", "vitals.MaxCentiSeconds": "bound of an entry",
 	"vitals.MinCountWindow": "bound of an entry", "vitals.MaxCountWindow": "bound of an entry", "vitals.MaxDigits": "bound of an entry",
-	"vitals.minTape": "bound of an entry", "vitals.MaxCallAlarms": "bound of a list", "vitals.BroodDays": "when a question is asked", "vitals.minutesUnknown": "told with the rules of work", "vitals.maxTape": "bound of an entry", "vitals.maxShown": "bound of a conversion", "vitals.mostSigns": "bound of a list",
+	"vitals.minTape": "bound of an entry", "vitals.MaxCallAlarms": "bound of a list", "vitals.MaxUnknown": "bound of a list", "vitals.MaxUnknownBytes": "bound of a text", "vitals.BroodDays": "when a question is asked", "vitals.minutesUnknown": "told with the rules of work", "vitals.maxTape": "bound of an entry", "vitals.maxShown": "bound of a conversion", "vitals.mostSigns": "bound of a list",
 	"vitals.twoThirds": "quantile of the normal distribution", "vitals.z95": "quantile of the normal distribution", "normal.Z975": "quantile of the normal distribution", "normal.Z95": "quantile of the normal distribution",
 	"vitals.unevenIn": "told with taps-uneven", "vitals.caution": "coverage is simulated", "vitals.proportions": "error is tested", "vitals.scaleDegrees": "coverage is simulated", "vitals.scaleShare": "coverage is simulated",
 	"normal.sqrt2Pi": "mathematics", "normal.InvSqrt2Pi": "mathematics", "normal.Log2Pi": "mathematics",

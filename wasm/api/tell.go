@@ -94,4 +94,4 @@ type document struct {
 	Text schema.Document `json:"text"`
 }
 
-func jsonSchema(spoken) (any, error) { return document{schema.JSONSchema}, nil }
+func jsonSchema(spoken) (any, error) { return document{schema.JSONSchema()}, nil }

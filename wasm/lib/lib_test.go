@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -143,6 +144,15 @@ for (const s of told.comparison.signs ?? []) {
 }
 const text: string = (await whorl.call('report', { horse: { id: 'h', name: 'J', type: 'pony' }, exam })).text;
 await whorl.call('version');
+const horse = { id: 'h', name: 'Juniper', type: 'horse' } as const;
+await whorl.call('check', { horse });
+await whorl.call('check');
+const how = (f: Finding): number | string => f.count ? f.count.events : f.absent ?? f.sign;
+const why = await whorl.call('explain', { horse, exam });
+const pulse: readonly string[] | undefined = told.said['heart-rate'] ?? told.said['heart-rate/jaw'];
+console.log(how(finding), why.exam.length, pulse, (await whorl.call('fhir', { fragment: 'x' })).text, (await whorl.call('open', { fragment: 'x' })).aloud.length);
+const none: Finding = { sign, absent: 'unsure' };
+console.log(none);
 try { await whorl.call('read', { file: text }); } catch (e) { if (e instanceof Refused) console.log(e.faults[0]?.path); }
 `
 
@@ -161,6 +171,9 @@ func TestTheTypes(t *testing.T) {
 		{"s.statement === 'higher'", "s.statement === 'well'", "no overlap"},
 		{", exam, lang", ", lang", "exam"},
 		{"{ file: text }", "", "arguments"},
+		{"{ sign, absent: 'unsure' }", "{ sign }", "missing"},
+		{"absent: 'unsure' }", "absent: 'unsure', taps: { atMs: [0, 900] } }", "taps"},
+		{"'fhir', { fragment: 'x' }", "'fhir', {}", "not assignable"},
 	}
 	// One run of the compiler for all, since starting it is what takes the time.
 	args := []string{tsc, "--strict", "--noEmit", "--pretty", "false", "--module", "nodenext", "--target", "es2022", "--lib", "es2022,dom", "right.mts"}
@@ -188,4 +201,37 @@ func TestTheNoticesAreInThePackage(t *testing.T) {
 	got, err := os.ReadFile(filepath.Join(project(t), "node_modules", "whorl", "NOTICE"))
 	td.Require(t).CmpNoError(err)
 	td.Cmp(t, string(got), want)
+}
+
+// Every operation of the core is in the types, and none that the core does not have. The page of operations is written from the core.
+func TestEveryOperationIsInTheTypes(t *testing.T) {
+	page, err := os.ReadFile("../api/OPERATIONS.md")
+	td.Require(t).CmpNoError(err)
+	var core, typed []string
+	for _, m := range regexp.MustCompile("(?m)^\\| `(\\w+)` \\|").FindAllStringSubmatch(string(page), -1) {
+		core = append(core, m[1])
+	}
+	for _, m := range regexp.MustCompile(`(?m)^  (\w+): \{ request: `).FindAllStringSubmatch(lib.Types(), -1) {
+		typed = append(typed, m[1])
+	}
+	td.Cmp(t, core, td.Len(td.Gt(20)))
+	td.Cmp(t, typed, td.Bag(td.Flatten(core)))
+}
+
+// Two types of one name would be one in TypeScript.
+func TestNoNameIsDeclaredTwice(t *testing.T) {
+	seen := map[string]bool{}
+	for _, m := range regexp.MustCompile(`(?m)^(?:export )?(?:interface|type|class) (\w+)`).FindAllStringSubmatch(lib.Types(), -1) {
+		td.CmpFalse(t, seen[m[1]], m[1])
+		seen[m[1]] = true
+	}
+}
+
+// A bundler for browsers finds nothing of node's in the loader.
+func TestTheLoaderImportsNothingOfNode(t *testing.T) {
+	text, err := os.ReadFile("whorl.js")
+	td.Require(t).CmpNoError(err)
+	for _, m := range regexp.MustCompile(`(?:import|require)\s*\(?\s*['"]([^'"]+)`).FindAllStringSubmatch(string(text), -1) {
+		td.Cmp(t, m[1], td.HasPrefix("./"))
+	}
 }

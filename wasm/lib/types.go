@@ -13,6 +13,7 @@ import (
 	"whorl.example/baseline/report"
 	"whorl.example/baseline/watch"
 	"whorl.example/schema"
+	"whorl.example/schema/pack"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -20,18 +21,20 @@ import (
 // writer makes TypeScript of Go types, as package schema writes them.
 type writer struct {
 	done map[reflect.Type]bool
-	text strings.Builder
+	// names are those that are taken: two packages may have a type of one name.
+	names map[string]reflect.Type
+	text  strings.Builder
 }
 
 // Types gives the declarations of the package, whorl.d.ts: the operations, the records
 // from the Go types, and the ids of the catalogue as unions, so that a mistyped sign does
 // not compile.
 func Types() string {
-	w := &writer{done: map[reflect.Type]bool{}}
+	w := &writer{done: map[reflect.Type]bool{}, names: map[string]reflect.Type{}}
 	w.text.WriteString(head)
 	for _, v := range []any{
 		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, baseline.Due{}, watch.Watched{}, baseline.Telling{}, recovery.Recovery{},
-		baseline.PracticePlan{}, baseline.Teaching{}, recovery.TrotDefinition{}, report.Report{}, vitals.Tapped{},
+		baseline.Explanation{}, report.History{}, report.Usual{}, report.Chunk{}, pack.Pack{}, baseline.PracticePlan{}, baseline.Teaching{}, recovery.TrotDefinition{}, report.Report{}, vitals.Tapped{},
 		vitals.Sign{}, vitals.Alarm{}, vitals.Fired{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
 	} {
 		w.name(reflect.TypeOf(v))
@@ -105,37 +108,72 @@ func (w *writer) name(t reflect.Type) string {
 	panic("no TypeScript for " + t.String()) // a type that schema.Marshal refuses too
 }
 
+// called gives the name of a type, with that of its package before it where another has it already. Record is a word of TypeScript.
+func (w *writer) called(t reflect.Type) string {
+	name := t.Name()
+	if name == "Record" {
+		name = "ExamRecord"
+	}
+	if other := w.names[name]; other != nil && other != t {
+		at := t.PkgPath()[strings.LastIndexByte(t.PkgPath(), '/')+1:]
+		name = strings.ToUpper(at[:1]) + at[1:] + name
+	}
+	w.names[name] = t
+	return name
+}
+
 // union declares a string type.
 func (w *writer) union(t reflect.Type) string {
 	if t.PkgPath() == "" || t.Name() == "Document" {
 		return "string"
 	}
+	name := w.called(t)
 	if w.done[t] {
-		return t.Name()
+		return name
 	}
 	w.done[t] = true
 	to := "string"
 	if list := unions()[t.Name()]; list != nil {
 		to = "\n  | '" + strings.Join(list, "'\n  | '") + "'"
 	}
-	w.text.WriteString("export type " + t.Name() + " = " + to + ";\n\n")
-	return t.Name()
+	w.text.WriteString("export type " + name + " = " + to + ";\n\n")
+	return name
 }
 
-// declare declares a struct as an interface. Record is a word of TypeScript.
+// declare declares a struct as an interface.
 func (w *writer) declare(t reflect.Type) string {
-	name := t.Name()
-	if name == "Record" {
-		name = "ExamRecord"
-	}
+	name := w.called(t)
 	if w.done[t] {
 		return name
 	}
 	w.done[t] = true
 	var body strings.Builder
 	w.members(&body, t)
+	if t == reflect.TypeFor[vitals.Finding]() {
+		w.finding(body.String())
+		return name
+	}
 	w.text.WriteString("export interface " + name + " {\n" + body.String() + "}\n\n")
 	return name
+}
+
+// ways are the members of a finding of which exactly one is there.
+var ways = []string{"count", "taps", "reading", "timed", "girth", "chosen", "absent"}
+
+// finding declares a finding as a union, told apart by which of its ways is there.
+func (w *writer) finding(members string) {
+	var rest, one strings.Builder
+	for line := range strings.Lines(members) {
+		name, _, _ := strings.Cut(strings.TrimSpace(line), "?:")
+		if slices.Contains(ways, name) {
+			one.WriteString(strings.Replace(line, "?:", ":", 1))
+		} else {
+			rest.WriteString(line)
+		}
+	}
+	w.text.WriteString("/** Exactly one of the members. */\ntype OneOf<T> = { [K in keyof T]: { [P in K]: T[P] } & { [P in Exclude<keyof T, K>]?: never } }[keyof T];\n\n" +
+		"/** What was found of one sign at one site: a value in the form in which it was taken, or a reason for its absence. */\n" +
+		"export type Finding = {\n" + rest.String() + "} & OneOf<{\n" + one.String() + "}>;\n\n")
 }
 
 func (w *writer) members(body *strings.Builder, t reflect.Type) {
@@ -185,14 +223,34 @@ export interface Operations {
   check: { request: Spoken & { horse?: Horse; exam?: Exam }; value: { faults: readonly Fault[] } };
   measure: { request: Spoken & { sign: SignID; finding: Finding; horse?: Horse; at?: Time }; value: Shown & { measure: Measure } };
   taps: { request: Spoken & { sign: SignID; atMs: readonly number[] }; value: Shown & Tapped };
-  compare: { request: Spoken & ExamRecord; value: Comparing };
+  compare: { request: Asked; value: Comparing };
   /** Which rules on when to call fire in an exam by itself, begun or finished; said goes with fired, one for one. */
-  alarms: { request: Spoken & { horse: Horse; exam: Exam }; value: { fired: readonly Fired[]; level: Urgency | ''; said: readonly string[]; waits: readonly Advice[]; first: readonly Advice[] } };
-  report: { request: Spoken & ExamRecord; value: { report: Report; text: string } };
+  alarms: { request: Spoken & { horse: Horse; exam: Exam; pack?: Pack }; value: { fired: readonly Fired[]; level: Urgency | ''; said: readonly string[]; waits: readonly Advice[]; first: readonly Advice[] } };
+  report: { request: Asked; value: Told };
+  /** What stands behind each statement; said by "sign" or "sign/site". */
+  explain: { request: Asked; value: { explanation: Explanation; said: Readonly<Record<string, readonly string[]>>; exam: readonly string[]; known: Readonly<Record<string, readonly string[]>> } };
+  /** What the record holds of one sign: a chart as SVG, and the same in rows. */
+  history: { request: Spoken & HorseRecord & { sign: SignID; site?: SiteID; at: Time }; value: History };
+  /** What is usual for the horse, sign by sign. */
+  normal: { request: Spoken & HorseRecord & { at: Time }; value: { rows: readonly Usual[] } };
+  /** One file of both; fresh are the conflicts that neither had. */
+  merge: { request: Spoken & { a: File; b: File }; value: { file: File; fresh: readonly Conflict[] } };
+  /** The link and the code (SVG) of an exam; page is the address at which they open. */
+  link: { request: Asked & { page: string }; value: { fragment: string; link: string; code?: Code; shorter?: boolean } };
+  /** An exam that was sent, as the sender's history had it. */
+  open: { request: Spoken & { fragment: string; pack?: Pack; page?: string }; value: Comparing & Told & { horse: Horse; exam: Exam; watched: readonly WatchedCourse[]; code?: Code } };
+  /** CSV with a byte order mark. */
+  sheet: { request: Spoken & HorseRecord; value: { text: string } };
+  /** A FHIR R4 document bundle of an exam, or of the fragment of a link. */
+  fhir: { request: Spoken & { pack?: Pack } & ({ horse: Horse; exams?: readonly Exam[]; exam: Exam } | { fragment: string }); value: { text: string } };
+  /** A clinic's file from its text, or its faults and the line of each. */
+  pack: { request: Spoken & { pack: string }; value: { pack?: Pack; faults: readonly Fault[]; lines: readonly number[] } };
+  /** iCalendar. */
+  calendar: { request: Spoken & { stamp: Time; events: readonly CalendarEvent[] }; value: { text: string } };
   known: { request: Spoken & { horse: Horse; exams: readonly Exam[]; at: Time }; value: Known & { due: Due; stage: Stage; said: string; whorl: string } };
-  watch: { request: Spoken & History & { first: string }; value: { series: readonly (Watched & { said: readonly string[]; drawing?: string })[]; telling: readonly Telling[]; alarms: readonly Fired[]; latest: string } };
-  recovery: { request: Spoken & History & { of?: string }; value: Recovering };
-  plan: { request: Spoken & History & { at: Time; withinDays?: number; next?: boolean }; value: { plan: PracticePlan; said: readonly string[]; next?: readonly (Teaching & { said: readonly string[] })[]; due: Due } };
+  watch: { request: Spoken & HorseRecord & { first: string }; value: { series: readonly WatchedCourse[]; telling: readonly Telling[]; alarms: readonly Fired[]; latest: string } };
+  recovery: { request: Spoken & HorseRecord & { of?: string }; value: Recovering };
+  plan: { request: Spoken & HorseRecord & { at: Time; withinDays?: number; next?: boolean }; value: { plan: PracticePlan; said: readonly string[]; next?: readonly (Teaching & { said: readonly string[] })[]; due: Due } };
   read: { request: Spoken & { file: string }; value: File };
   write: { request: Spoken & { file: File }; value: { text: string } };
   schema: { request: Spoken; value: { text: string } };
@@ -213,8 +271,22 @@ export interface Comparing {
   rulers: Readonly<Record<string, string>>;
 }
 
+/** A record to be compared, and the clinic's file. */
+export type Asked = Spoken & ExamRecord & { pack?: Pack };
+
+/** The call report as data, as text, and as it is read aloud. */
+export interface Told { report: Report; text: string; aloud: readonly Chunk[] }
+
+/** A code for a camera. */
+export interface Code { text: string; version: number; level: string; svg: string }
+
+/** The course of one sign over rechecks, as data, as it is said and as it is drawn (SVG). */
+export type WatchedCourse = Watched & { said: readonly string[]; drawing?: string; why: readonly string[] };
+
+export interface CalendarEvent { uid: string; start: Time; minutes?: number; everyDays?: number; times?: number; summary: string; description?: string; remindMinutes?: number }
+
 /** A horse and its exams. */
-export interface History { readonly horse: Horse; readonly exams: readonly Exam[] }
+export interface HorseRecord { readonly horse: Horse; readonly exams: readonly Exam[] }
 
 /** One recovery after work as data, said and drawn (SVG), and the earlier ones. */
 export interface Recovering {
@@ -251,7 +323,7 @@ export class Unavailable extends Error {}
 
 export class Whorl {
   /** Throws Refused or Unavailable. */
-  call<O extends keyof Operations>(op: O, ...request: Spoken extends Operations[O]['request'] ? [Spoken?] : [Operations[O]['request']]): Promise<Operations[O]['value']>;
+  call<O extends keyof Operations>(op: O, ...request: Spoken extends Operations[O]['request'] ? [Operations[O]['request']?] : [Operations[O]['request']]): Promise<Operations[O]['value']>;
   /** The same as text, untouched: the answer of the core with its "ok". Throws Unavailable only. */
   callText(op: string, request: string): Promise<string>;
 }

@@ -29,7 +29,8 @@ async function compile(source) {
     const node = globalThis.process?.versions?.node;
     const url = node ? new URL(source, import.meta.url) : source;
     if (node && url.protocol === 'file:') {
-      const { readFile } = await import('node:fs/promises');
+      // Its name is put together here, so that no bundler looks for it in a package for browsers.
+      const { readFile } = await import(/* webpackIgnore: true */ /* @vite-ignore */ ['node:fs', 'promises'].join('/'));
       return WebAssembly.compile(await readFile(url));
     }
     answer = await fetch(url);
