@@ -184,6 +184,9 @@ func TestChromiumHandOver(t *testing.T) {
 	v.touch("#keep")
 	v.until("document.querySelector('p.result')?.textContent.includes('Saved')")
 	td.Cmp(t, len(stored[json.RawMessage](v, "exams")), before+1)
+	// Kept, what was usual for the horse stays the sender's, and says so.
+	v.visit("#/exam/night-4/result")
+	v.until("document.body.innerText.includes('was sent, by “')")
 
 	// On the clinic's copy the call has its numbers, with their hours, to be rung at a touch.
 	v.visit("#/exam/night-4/call")
