@@ -2,12 +2,14 @@ package baseline
 
 import (
 	"errors"
+	"math"
 	"slices"
 	"strconv"
 	"time"
 
 	"whorl.example/baseline/internal/catalogue"
 	"whorl.example/baseline/internal/normal"
+	"whorl.example/baseline/internal/whole"
 	"whorl.example/vitals"
 )
 
@@ -82,7 +84,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	}
 	c.OwnFever(exam)
 	otherSides(c.Signs)
-	c.Overall = all.overall()
+	c.Overall = all.overall(b.wellExams(taught, exam.At))
 	strong := sidak(len(all.contributions))
 	unusual := false
 	for _, ev := range all.contributions {
@@ -92,8 +94,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	}
 	if unusual && !c.Overall.Unusual && len(c.Alarms) == 0 {
 		n := len(all.contributions)
-		c.Warnings = append(c.Warnings, Warning{Key: WarnManySigns, Args: []string{
-			"n", itoa(n), "expect", strconv.FormatFloat(alpha*float64(n), 'f', 1, 64)}})
+		c.Warnings = append(c.Warnings, Warning{Key: WarnAmong, Args: []string{"n", itoa(n), "of", itoa(int(math.Round(100 * c.Overall.P)))}})
 	}
 	return c, all, nil
 }
@@ -159,13 +160,12 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	defer normal.Mixtures.Put(usual)
 	own.PredictInto(usual, day(at), hour(at), sd)
 	c.Own = &put(&room.intervals, s.ends(usual))[0]
-	below, above := usual.Tails(y)
-	c.Tail = min(below, above)
-	c.P = min(1, 2*c.Tail)
+	plain, told, above := usual.Rarity(y)
+	c.Tail, c.P = told/2, told
 	switch {
-	case c.P >= alpha:
+	case plain >= alpha:
 		c.Statement = AsUsual
-	case above < below:
+	case above:
 		c.Statement = Higher
 	default:
 		c.Statement = Lower
@@ -176,7 +176,9 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	})
 	toward := c.P
 	if sign.Bad == vitals.Upward {
-		toward = above
+		if toward = c.Tail; !above {
+			toward = 1 - c.Tail
+		}
 	}
-	return contribution{p: c.P, toward: toward, sd: sd, ok: true}
+	return contribution{p: c.P, toward: toward, sd: sd, ok: true, found: whole.Finding{P: c.P}}
 }

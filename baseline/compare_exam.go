@@ -11,6 +11,7 @@ import (
 
 	"whorl.example/baseline/internal/catalogue"
 	"whorl.example/baseline/internal/normal"
+	"whorl.example/baseline/internal/whole"
 	"whorl.example/vitals"
 )
 
@@ -20,8 +21,9 @@ type contribution struct {
 	index int           // of Comparison.Signs
 	sign  int           // of the catalogue
 	site  vitals.SiteID // of a sign with a normal for each site
-	// p is the two-sided probability.
-	p float64
+	// p is the two-sided probability, 1 for the answer of a healthy animal, and found how rare it could have been.
+	p     float64
+	found whole.Finding
 	// toward is the probability towards the side on which the sign is bad news; of a graded
 	// sign the mid-p.
 	toward float64
@@ -73,15 +75,26 @@ func (e evidence) bySign(of func(contribution) float64) []float64 {
 	return ps
 }
 
-// overall combines them.
-func (e evidence) overall() Overall {
-	ps := e.bySign(func(p contribution) float64 { return p.p })
-	o := Overall{Signs: len(ps), P: 1, Level: alpha}
-	if o.Signs > 0 {
-		o.P = cauchy(ps)
-		o.Unusual = o.P < alpha
-		o.Far = far(e.bySign(func(p contribution) float64 { return p.toward }))
+// overall combines them, beside what was said of other well exams of the horse.
+func (e evidence) overall(wells []float64) Overall {
+	towards := e.bySign(func(p contribution) float64 { return p.toward })
+	o := Overall{Signs: len(towards), P: 1, Level: alpha}
+	if o.Signs == 0 {
+		return o
 	}
+	found := append(make([]whole.Finding, 0, 32), make([]whole.Finding, len(e.contributions))...)
+	for i := range e.contributions {
+		found[i] = e.contributions[i].found
+	}
+	p, rarer := whole.Rarest(found), 0
+	for _, w := range wells {
+		if w <= p {
+			rarer++
+		}
+	}
+	o.P = whole.Counted(p, len(wells), rarer)
+	o.Unusual = o.P < alpha
+	o.Far = far(towards)
 	return o
 }
 

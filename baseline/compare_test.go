@@ -283,12 +283,12 @@ func TestManySigns(t *testing.T) {
 	td.Cmp(t, one(c, vitals.HeartRate).Statement, Lower)
 	td.Cmp(t, c.Alarms, td.Empty())
 	td.CmpFalse(t, c.Overall.Unusual, "p %v", c.Overall.P)
-	td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnManySigns, Args: []string{"n", "6", "expect", "0.3"}}))
+	td.Cmp(t, c.Warnings, td.Contains(Warning{Key: WarnAmong, Args: []string{"n", "6", "of", "18"}}))
 	c, _ = must(New(aHorse())).Compare(tonight(0, usual...))
-	td.CmpFalse(t, hasWarning(c.Warnings, WarnManySigns))
+	td.CmpFalse(t, hasWarning(c.Warnings, WarnAmong))
 	c, _ = must(New(aHorse())).Compare(tonight(0, append(usual, heart(52))...))
 	td.Cmp(t, c.Alarms, td.NotEmpty())
-	td.CmpFalse(t, hasWarning(c.Warnings, WarnManySigns))
+	td.CmpFalse(t, hasWarning(c.Warnings, WarnAmong))
 }
 
 // Every rule of one measured sign fires beyond its threshold with its source, whatever the horse's

@@ -13,6 +13,18 @@ var gradePrior = assumed("85 of 100 well horses show the usual answer, 12 the ne
 // ones beside that which it shows most often.
 const precedents = 2
 
+// firstSmall is the probability below which an answer next to that of a healthy animal is called rare. At [alpha] it is so from the ninth
+// exam without it on, and .4 well exams in one have such an answer at the tenth; at this from the 57th, and one exam in fourteen has one at any time.
+const firstSmall = .01
+
+// rare reports whether an answer of such a probability is called rare; exactly one in twenty is not.
+func rare(rank int, p float64) bool {
+	if rank == 1 {
+		return p < firstSmall-1e-12
+	}
+	return p < alpha-1e-12
+}
+
 // compareGrade fills in c for a graded finding and gives what it adds to the exam as a whole.
 func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *trainingSet, room *buffers) contribution {
 	c.Chosen, c.Where = f.Chosen, f.Where
@@ -29,7 +41,7 @@ func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *trai
 	c.Seen = seen
 	c.Tail, c.P = atLeast, atLeast
 	switch {
-	case atLeast < alpha-1e-12: // exactly one in twenty is not rare
+	case rare(now.Rank, atLeast):
 		c.Statement = Differs
 	case now.Rank == 0 || slices.Equal(now.Chosen, known.usual) || seen >= precedents && len(known.usual) > 0:
 		c.Statement = AsUsual
@@ -39,12 +51,8 @@ func compareGrade(c *Compared, sign *vitals.Sign, f *vitals.Finding, exams *trai
 		c.Statement = FirstSeen
 		c.warn(WarnNotSeen, "n", itoa(len(own)))
 	}
-	// The p of an answer is 1 for every usual one, which would silence the other signs:
-	// there the mid-p stands for it.
-	mid := (atLeast + beyond) / 2
-	e := contribution{ok: true, p: atLeast, toward: mid}
-	if now.Rank == 0 {
-		e.p = mid
-	}
+	// Towards the far side the p of every usual answer would be 1: there the mid-p stands for it.
+	e := contribution{ok: true, toward: (atLeast + beyond) / 2, found: gradedFinding(sign, now, own)}
+	e.p = e.found.P
 	return e
 }

@@ -55,25 +55,25 @@ func TestGradeOtherSideOfUsual(t *testing.T) {
 	td.Cmp(t, less.Signs[0], td.Struct(Compared{Statement: AsUsual, Seen: 3, Usual: []vitals.GradeID{"usual"}, UsualSeen: 9}, nil))
 	more, err := b.Compare(tonight(90, shown(vitals.GutSounds, "flank-left", "more")))
 	td.CmpNoError(t, err)
-	td.Cmp(t, more.Signs[0].Statement, Differs)
+	td.Cmp(t, more.Signs[0].Statement, FirstSeen)
 	td.Cmp(t, more.Signs[0].Seen, 0)
 }
 
 // An answer off the usual one that the horse has not shown is never called usual, and not
 // rare either while its exams are few.
 func TestGradeNotSeen(t *testing.T) {
-	for n := range 20 {
+	for _, n := range []int{0, 1, 8, 9, 20, 56, 57, 60} {
 		var exams []vitals.Exam
 		for i := range n {
 			exams = append(exams, quiet(float64(7*i), shown(vitals.GumColour, "", "pink")))
 		}
-		c, err := learned(aHorse(), exams...).Compare(tonight(200, shown(vitals.GumColour, "", "pale-pink")))
+		c, err := learned(aHorse(), exams...).Compare(tonight(450, shown(vitals.GumColour, "", "pale-pink")))
 		td.CmpNoError(t, err)
 		got := c.Signs[0]
 		switch {
 		case n == 0: // nobody knows what she shows
 			td.Cmp(t, got.Statement, Noted)
-		case n < 9: // 4 x .15 / (4+n) < .05 from n = 9; with eight it is exactly .05
+		case n < 57: // 4 x .15 / (4+n) < .01 from n = 57; with 56 it is exactly .01
 			td.Cmp(t, got.Statement, FirstSeen, "n = %d", n)
 			td.CmpTrue(t, hasWarning(got.Warnings, WarnNotSeen))
 			td.Cmp(t, Comparison{Signs: c.Signs}.Telling(), []Telling{{vitals.GumColour, TellingUnusual}})

@@ -58,11 +58,9 @@ func (s *series) fitted(set level.Setting) *level.Model {
 	return l
 }
 
-// standsOut reports whether the highest reading, of those before a new level or of those
-// at it, would be rare, less than 1 in 200, beside the lowest four fifths of them: the rarer the more
-// were set aside, and beyond 20 readings rarer still.
+// standsOut reports whether a reading stands out, of those before a new level or of those at it.
 func (s *series) standsOut(set level.Setting) bool {
-	return level.HighStandsOut(s.points[:s.before], set) || level.HighStandsOut(s.points[s.before:], set)
+	return level.StandsOut(s.points[:s.before], set) || level.StandsOut(s.points[s.before:], set)
 }
 
 // interval takes a prediction into the sign's unit.

@@ -182,7 +182,7 @@ func (p plannedSign) needs(span float64) int {
 // a probability under [level]: Dirichlet with gradeWeight exams' worth of prior.
 func gradedExams() int {
 	for n := 0; ; n++ {
-		if grade.Weight*grade.PriorTail[1]/(grade.Weight+float64(n)) < alpha {
+		if rare(1, grade.Weight*grade.PriorTail[1]/(grade.Weight+float64(n))) {
 			return n
 		}
 	}

@@ -154,7 +154,7 @@ const (
 	WarnFarDate     = "warning.far-date"
 	WarnSent        = "warning.sent"       // by: what is usual for the horse was sent, and was not worked out here
 	WarnSentMore    = "warning.sent-more"  // key: a name that was sent, and that this version does not know
-	WarnManySigns   = "warning.many-signs" // n, expect: so many signs were looked at that some fall outside by chance
+	WarnAmong       = "warning.among" // n, of: n signs were looked at, and of 100 quiet days so many have one as rare as the rarest of these
 	// "advice." and the ID of a [vitals.Advice] on the exam as a whole, with its facts, source and
 	// mark: [vitals.HeatOf] after work or where it is high, [vitals.Inversion].
 	prefixAdvice  = "advice."
@@ -187,7 +187,8 @@ type Unchecked struct {
 type Overall struct {
 	// Signs is how many signs were compared.
 	Signs int `json:"signs"`
-	// P is the combined probability (Cauchy combination) of an exam as far from usual, on a well day.
+	// P is the probability, on a well day, that the rarest of the findings is as rare: Tippett's minimum, exact about graded answers, counted beside
+	// the horse's own well exams.
 	P float64 `json:"p"`
 	// Unusual: P below Level, so that about 1 in 20 exams of well days is called so.
 	Unusual bool    `json:"unusual"`

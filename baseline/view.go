@@ -19,6 +19,10 @@ type trainingSet struct {
 	mu        sync.Mutex
 	histories map[place]*series
 	graded    map[place]*grades
+	pasts     []past
+
+	once  sync.Once // wells holds
+	wells countable
 }
 
 // trainingSets are the latest of them: one for the present, one or two for an exam that is compared again.
@@ -151,6 +155,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 // grades is what the exams showed of a graded sign.
 type grades struct {
 	own   []grade.Answer
+	first []time.Time      // when the visit of each began
 	usual []vitals.GradeID // shown most often
 	seen  int              // in so many exams
 }
@@ -163,7 +168,7 @@ func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	if g := v.graded[where]; g != nil {
 		return g
 	}
-	g := &grades{own: make([]grade.Answer, 0, len(v.summaries))}
+	g := &grades{own: make([]grade.Answer, 0, len(v.summaries)), first: make([]time.Time, 0, len(v.summaries))}
 	i := 0
 	var first time.Time // of the visit
 	for _, n := range v.summaries {
@@ -181,7 +186,7 @@ func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 			}
 			continue
 		}
-		g.own, first = append(g.own, n.answers[i].Answer), n.at
+		g.own, g.first, first = append(g.own, n.answers[i].Answer), append(g.first, n.at), n.at
 	}
 	g.usual, g.seen = grade.Usual(g.own)
 	if v.graded == nil {

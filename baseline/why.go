@@ -254,7 +254,7 @@ func (e evidence) why(o Overall) WhyExam {
 				ps = append(ps, q.p)
 			}
 		}
-		part := WhyPart{Sign: catalogue.Signs()[p.sign].ID, P: cauchy(ps)}
+		part := WhyPart{Sign: catalogue.Signs()[p.sign].ID, P: slices.Min(ps)}
 		if len(ps) > 1 {
 			part.Sites = len(ps)
 		}

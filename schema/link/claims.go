@@ -38,8 +38,8 @@ func factsOf(key string) (names string, ok bool) {
 		return "n of value day", true
 	case baseline.WarnTrend:
 		return "n days from to", true
-	case baseline.WarnManySigns:
-		return "n expect", true
+	case baseline.WarnAmong:
+		return "n of", true
 	}
 	return "", false
 }

@@ -129,7 +129,7 @@ func TestForgedLinksDoNotSpeakForUs(t *testing.T) {
 
 // factKeys are the keys of warnings as they are sent.
 func factKeys() []string {
-	return []string{"no-exams", "few-exams", "not-seen", "site-changed", "new-usual", "ask-higher", "odd-days", "trend", "many-signs", "device-changed",
+	return []string{"no-exams", "few-exams", "not-seen", "site-changed", "new-usual", "ask-higher", "odd-days", "trend", "among", "device-changed",
 		"watch.earlier", "watch.uneven"}
 }
 

@@ -1650,7 +1650,7 @@ var english = table{
 	"warning.sent":           "What is usual for {sex:her|him|it} was sent, by {by}. It cannot be checked here. The limits on when to call were worked out anew.",
 	"warning.sent.by":        "the sender",
 	"warning.sent-more":      "The sender’s page also sent “{key}”, which this page does not know.",
-	"warning.many-signs":     "{n} signs were checked. On a quiet day, about {expect} would look unusual by chance.",
+	"warning.among":          "{n} signs were checked. On about {of} of 100 quiet days, one of so many is as rare as the rarest here.",
 
 	// Why: what stands behind each statement.
 	"why.before":          "Before {sex:her|his|its} first exam we expect 95 of 100 {kind} like {sex:her|him|this one}, measured this way, to be in the range {range}.",
@@ -1678,7 +1678,7 @@ var english = table{
 	"why.exam.none":              "No sign was compared, so nothing is said of the exam as a whole.",
 	"why.exam.part":              "{sign} (1 in {n})",
 	"why.exam.parts":             "Put together: {n} {n:sign|signs}. What weighs most, with how seldom a quiet day shows as much: {list}.",
-	"why.exam.way":               "One rare sign counts a lot, and many usual signs take little from it. Signs that rise and fall together do not cause false alarms.",
+	"why.exam.way":               "The rarest sign decides: how often one of so many would be as rare, of those that can be. Earlier quiet exams are counted beside it.",
 	"why.exam.p":                 "An exam this unusual comes on about 1 in {n} quiet days. From 1 in 20 we say that the whole exam is not usual.",
 	"why.exam.strong":            "A single sign stands out among so many from about 1 in {n} on.",
 	"why.exam.lessons":           "{taught} of {n} earlier {n:exam|exams} taught what is usual: those that are finished, at rest and marked as well.",
@@ -1842,6 +1842,7 @@ var english = table{
 	"figures.violent-pain":       "Severity from which belly pain is violent",
 	"figures.own-fever":          "°C over the horse's own usual from which it is measured again",
 	"figures.own-fever-exams":    "Own exams that this takes",
+	"figures.first-small":        "How rare a small change of an answer is before it is called not usual",
 	"figures.visit-hours":        "Hours in which readings count as one",
 	"figures.own-fever-minutes":  "Minutes until it is measured again",
 	"figures.most-years":         "Years of age beyond which a date cannot be right",

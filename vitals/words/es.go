@@ -1647,7 +1647,7 @@ var spanish = table{
 	"warning.sent":           "Lo usual {sex:de ella|de él|del animal} lo envió {by}. Aquí no se puede comprobar. Los límites para llamar se calcularon de nuevo.",
 	"warning.sent.by":        "quien manda el enlace",
 	"warning.sent-more":      "La página de quien lo mandó envió también «{key}», que esta página no conoce.",
-	"warning.many-signs":     "Se revisaron {n} signos. En un día tranquilo, unos {expect} parecerían raros por azar.",
+	"warning.among":          "Se revisaron {n} signos. En unos {of} de cada 100 días tranquilos, uno entre tantos es tan raro como el más raro de aquí.",
 
 	// Por qué: lo que hay detrás de cada afirmación.
 	"why.before":          "Antes de su primera revisión esperamos que 95 de 100 {kind} como {sex:ella|él|este}, medidos así, estén en el rango {range}.",
@@ -1675,7 +1675,7 @@ var spanish = table{
 	"why.exam.none":              "No se comparó ningún signo, así que no se dice nada de la revisión entera.",
 	"why.exam.part":              "{sign} (1 de cada {n})",
 	"why.exam.parts":             "Juntos: {n} {n:signo|signos}. Lo que más pesa, con lo raro que es en un día de calma: {list}.",
-	"why.exam.way":               "Un signo raro pesa mucho, y muchos signos habituales le quitan poco. Los signos que suben y bajan juntos no causan falsas alarmas.",
+	"why.exam.way":               "Decide el signo más raro: con qué frecuencia uno entre tantos sería tan raro, de los que pueden serlo. Se cuentan además sus revisiones en calma anteriores.",
 	"why.exam.p":                 "Una revisión tan rara sale en cerca de 1 de cada {n} días tranquilos. Desde 1 de cada 20 decimos que la revisión entera está fuera de lo habitual.",
 	"why.exam.strong":            "Un signo solo destaca entre tantos a partir de cerca de 1 de cada {n}.",
 	"why.exam.lessons":           "{taught} de {n} {n:revisión anterior|revisiones anteriores} enseñaron lo habitual: las terminadas, en reposo y marcadas como bien.",
@@ -1842,6 +1842,7 @@ var spanish = table{
 	"figures.violent-pain":       "Gravedad a partir de la cual el dolor de barriga es violento",
 	"figures.own-fever":          "°C por encima de lo habitual del caballo desde los que se vuelve a medir",
 	"figures.own-fever-exams":    "Revisiones propias que hacen falta para ello",
+	"figures.first-small":        "Cuán raro es un cambio pequeño de una respuesta antes de llamarlo no habitual",
 	"figures.visit-hours":        "Horas en que las lecturas cuentan como una",
 	"figures.own-fever-minutes":  "Minutos hasta volver a medir",
 	"figures.most-years":         "Años de edad a partir de los cuales una fecha no puede ser correcta",

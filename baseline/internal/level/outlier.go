@@ -46,12 +46,12 @@ type badDay struct{ share, shift, spread float64 }
 type outlierModel struct {
 	y, noise float64 // reading; variance around h on a well day
 	own      float64 // variance of the horse and the method together
-	ways     [2]badDay
+	ways     [3]badDay
 }
 
 // outlierModel is that of a model without its reading.
 func (l *Model) outlierModel() outlierModel {
-	return outlierModel{ways: [...]badDay{{1 - farDay.share, BadDayShift, l.spread}, farDay}}
+	return outlierModel{ways: [...]badDay{{1 - farDay.share - slip.share, BadDayShift, l.spread}, farDay, slip}}
 }
 
 // matchMoments sets the factor of a visit from the belief about h without it: normal

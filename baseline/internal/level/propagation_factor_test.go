@@ -34,7 +34,8 @@ func TestJudgeAgainstQuadrature(t *testing.T) {
 				at := m - reach*math.Sqrt(v) + h*float64(i)
 				near := normalDensity(y, at+BadDayShift*math.Sqrt(k.own), 1.25*1.25*k.own)
 				far := normalDensity(y, at+farDay.shift*math.Sqrt(k.own), farDay.spread*farDay.spread*k.own)
-				ill := (1-farDay.share)*near + farDay.share*far
+				slipped := normalDensity(y, at, slip.spread*slip.spread*k.own)
+				ill := (1-farDay.share-slip.share)*near + farDay.share*far + slip.share*slipped
 				p := normalDensity(at, m, v) * h
 				w := p * ((1-eps)*normalDensity(y, at, k.noise) + eps*ill)
 				z, bad = z+w, bad+p*eps*ill

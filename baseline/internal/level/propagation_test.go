@@ -21,7 +21,7 @@ type sick struct {
 func newSick(set Setting, muStep, muReach, uStep, uReach, dir float64) *sick {
 	far := farDay
 	far.shift *= dir
-	g := &sick{ways: []badDay{{1 - far.share, dir * BadDayShift, BadDaySpread}, far}, prior: BadDayPrior}
+	g := &sick{ways: []badDay{{1 - far.share - slip.share, dir * BadDayShift, BadDaySpread}, far, slip}, prior: BadDayPrior}
 	for u := -muReach; u <= muReach+1e-9; u += muStep {
 		g.mu = append(g.mu, set.M0+set.Tau*u)
 		g.pmu = append(g.pmu, -.5*u*u)
@@ -140,8 +140,8 @@ func TestExactMixtureVector(t *testing.T) {
 	set.BadDays = true
 	l := New(set)
 	l.spread, l.ratePrior = 2, g.prior
-	defer func(far badDay) { farDay = far }(farDay)
-	farDay = badDay{}
+	defer func(far, slipped badDay) { farDay, slip = far, slipped }(farDay, slip)
+	farDay, slip = badDay{}, badDay{}
 	l.Fit(feverish)
 	lo, hi = l.Predict(6, 0, .408).Limits(.95)
 	const within = .005 * (47.520806002 - 30.198469476) / 2

@@ -9,6 +9,28 @@ import (
 	"whorl.example/baseline/internal/normal"
 )
 
+// StandsOut reports whether the highest reading would be rare beside the others, or the lowest, see HighStandsOut.
+func StandsOut(points []Reading, set Setting) bool {
+	if HighStandsOut(points, set) {
+		return true
+	}
+	// The lowest is the highest of the history turned over.
+	room := sorts.Get().(*sortRoom)
+	defer sorts.Put(room)
+	room.turned = append(room.turned[:0], points...)
+	for i := range room.turned {
+		room.turned[i].Y = 2*set.M0 - points[i].Y
+	}
+	if set.Rhythm != nil {
+		later := *set.Rhythm
+		later.From, later.To = later.From+12, later.To+12
+		set.Rhythm = &later
+	}
+	return HighStandsOut(room.turned, set)
+}
+
+// HighStandsOut reports whether the highest reading would be rare, less than 1 in 200, beside the lowest four fifths of them: the rarer the more
+// were set aside, and beyond 20 readings rarer still.
 func HighStandsOut(points []Reading, set Setting) bool {
 	points = VisitMeans(points)
 	n := len(points)
@@ -42,6 +64,8 @@ func HighStandsOut(points []Reading, set Setting) bool {
 type sortRoom struct {
 	ys  []float64
 	low []Reading
+
+	turned []Reading
 }
 
 // lowest gives the lowest of the points, in their order, none as the first of a new level. Of equal ones the earlier count as lower.
