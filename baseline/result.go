@@ -152,9 +152,9 @@ const (
 	// unknown age, by the published ranges alone.
 	WarnBeforeBirth = "warning.before-birth"
 	WarnFarDate     = "warning.far-date"
-	WarnSent        = "warning.sent"       // by: what is usual for the horse was sent, and was not worked out here
-	WarnSentMore    = "warning.sent-more"  // key: a name that was sent, and that this version does not know
-	WarnAmong       = "warning.among" // n, of: n signs were looked at, and of 100 quiet days so many have one as rare as the rarest of these
+	WarnSent        = "warning.sent"      // by: what is usual for the horse was sent, and was not worked out here
+	WarnSentMore    = "warning.sent-more" // key: a name that was sent, and that this version does not know
+	WarnAmong       = "warning.among"     // n, of: n signs were looked at, and of 100 quiet days so many have one as rare as the rarest of these
 	// "advice." and the ID of a [vitals.Advice] on the exam as a whole, with its facts, source and
 	// mark: [vitals.HeatOf] after work or where it is high, [vitals.Inversion].
 	prefixAdvice  = "advice."
