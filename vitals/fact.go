@@ -46,6 +46,8 @@ const (
 	WorkEndUnknown Fact = "work-end-unknown"
 	// InFoal: a mare or jenny in foal.
 	InFoal Fact = "in-foal"
+	// Male: a gelding or a stallion.
+	Male Fact = "male"
 	// OtherRule: another rule, at another sign, says to call now or to tell today.
 	OtherRule Fact = "other-rule"
 	// NowRule: another rule says to call now.
@@ -61,7 +63,7 @@ const (
 func Facts() []Fact { return slices.Clone(allFacts) }
 
 var allFacts = []Fact{InPain, EarlyPain, OffFeed, OffColour, Working, Worked, Unquiet, MedicineGiven, Rechecked, HotDay, ColdDay,
-	Breeding, Overweight, Worried, GettingWorse, AskedToCome, WorkEndUnknown, InFoal, OtherRule, NowRule, AnyRule, TwoRules, ThreeRules}
+	Breeding, Overweight, Worried, GettingWorse, AskedToCome, WorkEndUnknown, InFoal, Male, OtherRule, NowRule, AnyRule, TwoRules, ThreeRules}
 
 const (
 	// settledMinutes is when a horse that worked counts as at rest for the rules (assumed:
@@ -259,6 +261,8 @@ func (v *view) work(f Fact) bool {
 		return s.In(AfterWork) && !known
 	case InFoal:
 		return v.horse.InFoal
+	case Male:
+		return v.horse.Sex == Gelding || v.horse.Sex == Stallion
 	}
 	return false
 }

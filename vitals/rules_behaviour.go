@@ -307,6 +307,15 @@ now urine-dark muscle: urine dark
 soon urine-strains other: urine strains
 	of older
 	read umn-urine: frequent or straining
+now male-urine other: urine strains
+	of older
+	with male
+	common-practice: a blocked urethra is a male's
+now male-urine-none other: urine none
+	of older
+	with male
+	beside attitude quiet dull anxious, stance parked-out straddled
+	common-practice: a blocked urethra is a male's
 now urine-strains-foal foal: urine strains
 	of foals
 	derived umn-urine: for foals it is ours
@@ -327,6 +336,10 @@ again 60 soon quiet-worried other: attitude quiet
 again 60 soon head-low-worried other: head-carriage low
 	with worried
 	assumed: a low head alone, where the handler is worried
+now foal-quiet-breath foal: attitude quiet
+	of neonates-and-foals
+	with respiratory-rate >= 60 /min
+	derived gerros-osu: any foal that looks ill; the rate is ours
 now foal-quiet-worried foal: attitude quiet
 	of first-week
 	with worried
@@ -349,4 +362,7 @@ soon journey-and-more other: lately journey
 	of older-horses
 	beside attitude quiet, rectal-temperature >= 38.6 Cel, cough few often, off-feed, gait stiff
 	derived the-horse-shipping: a fever is watched for after a long journey; with a first sign the vet is told
+soon thin other: body-condition <= 2 1
+	of past-a-week
+	common-practice: poor or very thin on the scale of nine
 `

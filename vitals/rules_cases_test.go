@@ -85,6 +85,8 @@ func (c *ruleCase) animal(t *testing.T, words []string) {
 			c.e.RecheckOf = "before"
 		case "air":
 			c.e.Air = &Air{Temperature: &Reading{Value: decimal.NewFromInt(int64(n)), Unit: Celsius}}
+		case "male":
+			c.h.Sex = Gelding
 		case "in-foal":
 			c.h.Sex, c.h.InFoal = Mare, true
 		case "foaled":

@@ -292,4 +292,8 @@ again 10 now labour-heart mare: heart-rate >= 80 /min
 now rhythm-pauses-and-more heart: heart-rhythm pauses
 	beside pulse-strength weak not-felt, off-colour, sway sways falls, respiratory-effort pushing struggling
 	derived latitude36: a weak or irregular rhythm; one practice's page; pauses alone are common at rest
+soon dry-skin circulation: gum-moisture tacky dry
+	of older
+	with skin-tent >= 3 s
+	common-practice: the pinch alone says little (Pritchard 2008); beside dry gums it is told
 `

@@ -23,6 +23,11 @@ soon lame limb: gait lame
 soon short-steps feet: gait short
 	of older
 	read devereux: p. 147
+now stiff-fever muscle: gait stiff
+	of older
+	with rectal-temperature >= 38.6 Cel
+	unless working, since-work ..120, lately vaccine
+	common-practice: fever and a stiff walk are not left for the day
 soon stiff muscle: gait stiff
 	of older
 	common-practice
@@ -104,7 +109,7 @@ soon swelling-hot limb: swelling hot
 now swelling-large limb: swelling hot-large
 	read devereux: p. 146; severe swelling of a limb
 now swelling-throat breath: swelling cool hot hot-large at 1 of throat face
-	beside respiratory-rate >= 30 /min, off-feed, respiratory-effort flared pushing struggling, coat bumps, swallowing gulps drools cannot feed-at-nose
+	beside respiratory-rate >= 30 /min, off-feed, cough often, respiratory-effort flared pushing struggling, coat bumps, swallowing gulps drools cannot feed-at-nose
 	read avon-ridge: round the throat; one practice's page; beside respiratory-rate >= 30 /min, off-feed, noisy or hard breathing
 now swelling-lame limb: swelling hot
 	beside gait lame will-not-walk, limb-load pointing no-weight
@@ -135,7 +140,7 @@ again 10 now swallow-blocked swallow: swallowing feed-at-nose gulps
 	first feed-water-away
 	read devereux: p. 745; clears in 5 to 10 minutes; others print 15 minutes and hours
 now swallow-distressed swallow: swallowing feed-at-nose gulps
-	beside respiratory-effort flared pushing struggling, rectal-temperature >= 38.6 Cel, off-colour, medicine-given, attitude anxious, coat sweating cold-sweat, nostrils bloody blood-flows froth, respiratory-rate >= 40 /min
+	beside respiratory-effort flared pushing struggling, cough often, rectal-temperature >= 38.6 Cel, off-colour, medicine-given, attitude anxious, coat sweating cold-sweat, nostrils bloody blood-flows froth, respiratory-rate >= 40 /min
 	first feed-water-away
 	read devereux: p. 745; if distressed: call
 now swallow-donkey-foal swallow: swallowing feed-at-nose gulps

@@ -148,6 +148,37 @@ func WhileWaiting(h Horse, at time.Time, p Problem) []Wait {
 	return append(out, always...)
 }
 
+// Overrules says which lines a line, or an act before the call, makes false or dangerous beside it: of two problems at once only
+// one may be told to take the feed away, or to walk. The keys are WaitIDs, and ActIDs as "act.<id>".
+func Overrules() map[string][]WaitID {
+	blocked := []WaitID{"all-away", "feed-away", "feed-ask", "keep-feed", "tempt", "water-stays", "water-drink", "shade-water"}
+	noWalk := []WaitID{"walk-if-calms"}
+	return map[string][]WaitID{
+		"all-away":    blocked[1:],
+		"feed-away":   {"keep-feed", "tempt"},
+		"feed-ask":    {"keep-feed", "tempt"},
+		"do-not-move": noWalk, "keep-still": noWalk, "no-lead": noWalk,
+		// Nobody goes near with feed or to handle it; no other animal is brought near (rabies where it occurs).
+		"stay-clear":          {"walk-if-calms", "tempt", "companion-sight", "head-low", "cold-feet", "rug-if-cold"},
+		"act.press":           {"press"},
+		"act.cool":            {"cool-body"},
+		"act.feed-water-away": blocked,
+	}
+}
+
+// Compatible leaves out of the lines of several problems those that another one, or an act before the call, overrules.
+func Compatible(list []WaitID, first []ActID) []WaitID {
+	var out []WaitID
+	rules := Overrules()
+	for _, a := range first {
+		out = append(out, rules["act."+string(a)]...)
+	}
+	for _, id := range list {
+		out = append(out, rules[string(id)]...)
+	}
+	return slices.DeleteFunc(slices.Clone(list), func(id WaitID) bool { return slices.Contains(out, id) })
+}
+
 // FlagID names a red flag; its words are under "flag.<id>".
 type FlagID string
 

@@ -111,3 +111,34 @@ func TestAFillyDoesNotFoal(t *testing.T) {
 		t.Errorf("flags of foaling: %d of a filly, %d of a mare, %d of an unknown animal", young, grown, unknown)
 	}
 }
+
+// Two problems at once are not told opposite things: who is told to take feed and water away is not told to leave or to offer
+// them, and who is told to keep it still is not told to walk. Of every pair of problems, for every class of animal.
+func TestLinesOfTwoProblemsDoNotContradict(t *testing.T) {
+	opposite := [][2][]WaitID{
+		{{"all-away", "feed-away", "feed-ask"}, {"keep-feed", "tempt"}},
+		{{"all-away"}, {"water-stays", "water-drink", "shade-water", "feed-ask", "feed-away"}},
+		{{"do-not-move", "keep-still", "no-lead", "stay-clear"}, {"walk-if-calms"}},
+		{{"stay-clear"}, {"tempt", "companion-sight", "head-low"}},
+	}
+	inFoal := animal(TypeHorse, Adult)
+	inFoal.Sex, inFoal.InFoal = Mare, true
+	animals := []Horse{animal(TypeHorse, Adult), animal(TypePony, Adult), animal(TypeDonkey, Adult), animal(TypeHorse, Neonate), inFoal}
+	for _, h := range animals {
+		for _, p := range allProblems {
+			for _, q := range allProblems {
+				list := Compatible(append(waitIDs(h, p), waitIDs(h, q)...), nil)
+				has := func(ids []WaitID) bool {
+					return slices.ContainsFunc(ids, func(id WaitID) bool { return slices.Contains(list, id) })
+				}
+				for _, o := range opposite {
+					td.CmpFalse(t, has(o[0]) && has(o[1]), "%s %s and %s: %v", h.Type, p, q, list)
+				}
+				td.CmpTrue(t, slices.Contains(list, "give-nothing"), "%s and %s", p, q)
+			}
+		}
+	}
+	// What is an act before the call is not said again among the lines.
+	td.Cmp(t, Compatible([]WaitID{"press", "keep-still"}, []ActID{ActPress}), []WaitID{"keep-still"})
+	td.CmpFalse(t, slices.Contains(Compatible(waitIDs(animals[0], ProblemSwallow), []ActID{ActFeedWaterAway}), "all-away"))
+}

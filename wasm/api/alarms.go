@@ -59,6 +59,8 @@ func alarms(q alarmsRequest) (any, error) {
 	// The lines that hold for every problem stand behind those of each.
 	common := vitals.WhileWaiting(q.Horse, q.Exam.At, "")
 	always := func(w vitals.Wait) bool { return slices.Contains(common, w) }
+	var waits []vitals.WaitID
+	var first []vitals.ActID
 	for _, f := range fired {
 		said := ""
 		if key := "alarm." + string(f.Alarm); words.Has(q.in(), key) {
@@ -66,6 +68,7 @@ func alarms(q alarmsRequest) (any, error) {
 		}
 		out.Said = append(out.Said, said)
 		if a := string(f.First); a != "" && !slices.ContainsFunc(out.First, func(x advice) bool { return x.ID == a }) {
+			first = append(first, f.First)
 			out.First = append(out.First, advice{a, words.Act(q.in(), a, out.Level == vitals.RingNow)})
 		}
 		if f.Urgency == vitals.CheckAgain {
@@ -73,9 +76,12 @@ func alarms(q alarmsRequest) (any, error) {
 		}
 		for _, w := range vitals.WhileWaiting(q.Horse, q.Exam.At, f.Problem) {
 			if !always(w) {
-				out.Waits = add(out.Waits, "wait.", string(w.ID))
+				waits = append(waits, w.ID)
 			}
 		}
+	}
+	for _, id := range vitals.Compatible(waits, first) {
+		out.Waits = add(out.Waits, "wait.", string(id))
 	}
 	if out.Level != "" && out.Level != vitals.CheckAgain {
 		for _, w := range common {

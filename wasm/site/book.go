@@ -95,6 +95,8 @@ type waitTable struct {
 	Lists  map[vitals.Problem][][]vitals.WaitID `json:"lists"`
 	Of     string                               `json:"of"`
 	Always []vitals.WaitID                      `json:"always"`
+	// Out is what a line makes false beside it.
+	Out map[string][]vitals.WaitID `json:"out"`
 }
 
 func makeWaits() waitTable {
@@ -105,7 +107,7 @@ func makeWaits() waitTable {
 		}
 		return list
 	}
-	t := waitTable{Lists: map[vitals.Problem][][]vitals.WaitID{}, Always: lines(vitals.Horse{}, "")}
+	t := waitTable{Lists: map[vitals.Problem][][]vitals.WaitID{}, Always: lines(vitals.Horse{}, ""), Out: vitals.Overrules()}
 	var classes []string
 	for _, kind := range vitals.Types() {
 		for _, stage := range vitals.Stages() {

@@ -4,12 +4,12 @@ import type { Book, Horse } from '../core/types';
 import { lifeStageAt, nursing } from './lifestage';
 
 /** What to do and to leave while waiting: by problem the lines of each class, and which class an animal is of. */
-declare const WAITS: { lists: Record<string, string[][]>; of: string; always: string[] };
+declare const WAITS: { lists: Record<string, string[][]>; of: string; always: string[]; out: Record<string, string[]> };
 
 export const unique = <T>(lists: T[][]): T[] => [...new Set(lists.flat())];
 
 /** The lines for an animal; of one that nobody named, those that harm none. */
-export function adviceWhileWaiting(book: Book, problems: string[], horse: Horse | undefined, at: string): string[] {
+export function adviceWhileWaiting(book: Book, problems: string[], horse: Horse | undefined, at: string, acts: string[] = []): string[] {
   const of = (p: string): string[] => {
     const lists = WAITS.lists[p] ?? [];
     if (!horse) return (lists[0] ?? []).filter(id => lists.every(l => l.includes(id)));
@@ -17,5 +17,8 @@ export function adviceWhileWaiting(book: Book, problems: string[], horse: Horse 
       + (horse.inFoal || nursing(horse, at) ? 1 : 0);
     return lists[Number(WAITS.of[i])] ?? [];
   };
-  return unique([...problems.map(of), WAITS.always]);
+  const all = unique([...problems.map(of), WAITS.always]);
+  // Of two problems at once, what one makes false or dangerous is not told of the other.
+  const out = new Set([...acts.map(a => 'act.' + a), ...all].flatMap(id => WAITS.out[id] ?? []));
+  return all.filter(id => !out.has(id));
 }

@@ -133,7 +133,7 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
       body,
       h('p', {}, h('strong', {}, say('page.say.ask'))),
       h('div', { class: 'screened' }, acts),
-      problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, adviceWhileWaiting(book, problems, horse, exam.at).map(w => h('li', {}, say('wait.' + w))))),
+      problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, adviceWhileWaiting(book, problems, horse, exam.at, actionsBeforeCall(book, horse, exam, flags)).map(w => h('li', {}, say('wait.' + w))))),
       part('page.say.asked', h('ol', { class: 'asked-first' }, questions.map(q => h('li', {}, say('page.q.' + q))))),
       more, h('div', { class: 'screened' }, phoneLinks(whom)),
     ],
