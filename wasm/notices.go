@@ -34,7 +34,8 @@ func Notices(root string, besides ...string) (string, error) {
 	for _, p := range parts {
 		fmt.Fprintf(&text, "- %s\n", p.name)
 	}
-	for _, p := range append(parts, part{"Whorl", string(ours)}) {
+	terms, _, _ := strings.Cut(string(ours), "   APPENDIX: How to apply") // that is for who writes software
+	for _, p := range append(parts, part{"Whorl", terms}) {
 		fmt.Fprintf(&text, "\n%s\n%s\n\n%s\n", strings.Repeat("=", 72), p.name, strings.TrimRight(strings.Trim(p.licence, "\n"), " \n"))
 	}
 	return text.String(), nil

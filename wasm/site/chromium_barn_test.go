@@ -2,11 +2,14 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"sync/atomic"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
@@ -255,4 +258,25 @@ func TestChromiumTwoCopiesOnOneHost(t *testing.T) {
 		p.must(chromedp.Do(p.ctx, chromedp.Reload()))
 		p.until("document.querySelector('.horse')")
 	}
+}
+
+// Where the browser forbids every storage, the page says that nothing would be kept, and a link that was sent opens all the same.
+func TestChromiumNothingMayBeKept(t *testing.T) {
+	url, barn := serve(t), sorrelBarn(t)
+	p := newPhone(t, browser(t), "about:blank")
+	_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
+		Source: "for (const f of [IDBFactory, CacheStorage]) for (const n of ['open', 'has']) if (f.prototype[n]) f.prototype[n] = () => { throw new DOMException('', 'SecurityError'); };"})
+	p.must(err)
+	p.must(chromedp.Do(p.ctx, chromedp.Navigate(url)))
+	p.until("document.body.innerText.includes(" + quote(english("page.nostore")) + ")")
+	p.look("forbidden")
+	request, err := schema.Marshal(struct {
+		schema.Record
+		Page string `json:"page"`
+	}{schema.Record{Horse: barn.Horses[0], Exams: barn.Exams[:12], Exam: barn.Exams[15]}, url + "/"})
+	p.must(err)
+	var got struct{ Value struct{ Link string } }
+	p.must(json.Unmarshal(core.Call("link", request), &got))
+	p.navigate(got.Value.Link)
+	p.heading(strings.ReplaceAll(english("page.open.from"), "{name}", "Sorrel"))
 }

@@ -30,12 +30,12 @@ function showWriteError(name: string): void {
   fill(box, caution(h('p', {}, h('strong', {}, say('page.trouble')), ' ', say(hasMessage(key) ? key : 'page.trouble.other', { name }))));
 }
 
-function showError(e: unknown): void {
+function showError(e: unknown, how = 'page.broken.how'): void {
   const what = e instanceof DOMException ? e.name : e instanceof Error ? e.message : String(e);
   const key = 'page.trouble.' + what;
   show({
     title: say('page.broken'),
-    body: [para(say(hasMessage(key) ? key : 'page.broken.how')), h('p', { class: 'note' }, what)],
+    body: [para(say(hasMessage(key) ? key : how)), h('p', { class: 'note' }, what)],
     bar: [{ label: say('page.barn'), go: () => { go(); location.reload(); }, main: true }],
   });
 }
@@ -95,13 +95,16 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
   }
   await speaking.catch(e => { if (!prefs.lang) throw e; });
   if (prefs.lang) await setLanguage(prefs.lang);
-  if (fault) return showError(fault);
+  if (fault) {
+    if (sentIn(location.hash) === undefined) return showError(fault, 'page.nostore');
+    store.readNothing();
+  }
   try {
     setCallStrip(() => openDraft && callStrip(book, openDraft.exam, openDraft.horse));
     useNumbers(prefs);
     setStrip(() => [afterWorkStrip(openDraft?.exam, openDraft?.horse.name ?? ''), watchStrip()]);
     startWatching();
-    if (!prefs.demo) await putDemo(new Date());
+    if (!fault && !prefs.demo) await putDemo(new Date());
   } catch (e) {
     return showError(e);
   }

@@ -77,7 +77,12 @@ export async function restoreBackup(): Promise<boolean> {
   return true;
 }
 
+let forbidden = false;
+/** Where nothing may be kept, what is asked for is not there: a link that somebody sent opens all the same. */
+export const readNothing = (): void => { forbidden = true; };
+
 export async function run<T>(stores: string[], mode: IDBTransactionMode, work: (t: IDBTransaction) => IDBRequest<T> | void): Promise<T> {
+  if (forbidden && mode === 'readonly') return undefined as T;
   if (!db) await open();
   return new Promise<T>((resolve, reject) => {
     const t = db!.transaction(stores, mode, { durability: 'strict' });

@@ -95,7 +95,7 @@ export async function filesScreen(): Promise<void> {
     title: say('page.files.title'), head: say('page.barn'),
     out: { label: say('page.barn'), go: () => go() },
     body: [
-      para(say('page.files.how'), 'how'), state, said,
+      para(say('page.files.how'), 'how'), location.protocol === 'file:' && caution(para(say('page.files.disk'))), state, said,
       saveButtons(say('page.files.barn'), 'barn', barn, isOut),
       h('div', { class: 'field' }, h('label', { for: 'file' }, say('page.files.in')), h('span', { class: 'note' }, say('page.files.in.hint')), input),
       h('h2', {}, say('page.files.link')),
