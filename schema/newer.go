@@ -191,7 +191,7 @@ func (e *encoder) restore(list bool) {
 		e.comma()
 		if !list {
 			name := u.At[len(here)+1:]
-			e.text(strings.NewReplacer("~1", "/", "~0", "~").Replace(name), true, BadText)
+			e.text(strings.ReplaceAll(strings.ReplaceAll(name, "~1", "/"), "~0", "~"), true, BadText) // RFC 6901
 			e.out = append(e.out, ':')
 		}
 		e.out = append(e.out, u.JSON...)
