@@ -12,13 +12,17 @@ func (e Exam) Carrying(earlier []Exam) Exam {
 	var run []Exam
 	for _, o := range earlier {
 		if o.Horse == e.Horse && o.ID != e.ID && o.Story != nil && (o.ID == e.RecheckOf || o.RecheckOf == e.RecheckOf) && o.At.Before(e.At) {
-			run = append(run, o)
+			// Newest first; they are few.
+			at := 0
+			for at < len(run) && !o.At.After(run[at].At) {
+				at++
+			}
+			run = append(run[:at:at], append([]Exam{o}, run[at:]...)...)
 		}
 	}
 	if len(run) == 0 {
 		return e
 	}
-	slices.SortFunc(run, func(a, b Exam) int { return b.At.Compare(a.At) }) // newest first
 	var s Story
 	if e.Story != nil {
 		s = *e.Story

@@ -106,7 +106,7 @@ func Linked(root, format string) ([]string, error) {
 // inlined are the flags for the compiler.
 func inlined() []string {
 	flags := []string{"-gcflags=all=-l"}
-	for _, fast := range []string{"whorl.example/baseline", "whorl.example/baseline/internal/...", "math", "slices", "runtime", "internal/runtime/..."} {
+	for _, fast := range []string{"whorl.example/baseline/internal/...", "math", "slices", "runtime", "internal/runtime/..."} {
 		flags = append(flags, "-gcflags="+fast+"=")
 	}
 	return flags

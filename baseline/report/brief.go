@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -63,7 +64,7 @@ func (c *caller) place(id vitals.SignID) int {
 
 // byRank puts groups in the order of the problem.
 func (c *caller) byRank(gs []group) []group {
-	slices.SortStableFunc(gs, func(a, b group) int { return cmp.Compare(c.rank(a.of[0].Sign), c.rank(b.of[0].Sign)) })
+	stable.Sort(gs, func(a, b group) int { return cmp.Compare(c.rank(a.of[0].Sign), c.rank(b.of[0].Sign)) })
 	return gs
 }
 
@@ -137,7 +138,7 @@ func (c *caller) foundBy(id vitals.SignID) []baseline.Compared {
 		return slices.DeleteFunc(off, func(s baseline.Compared) bool { return !slices.Equal(s.Chosen, bad.Chosen) })
 	}
 	// Of readings at several places the highest, which is what rules go by.
-	slices.SortStableFunc(of, func(a, b baseline.Compared) int {
+	stable.Sort(of, func(a, b baseline.Compared) int {
 		if a.Measure == nil || b.Measure == nil {
 			return 0
 		}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/baseline/watch"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -184,7 +185,7 @@ func (c *caller) watched(l level) []Line {
 	list := slices.DeleteFunc(slices.Clone(c.in.Watched), func(w watch.Watched) bool {
 		return w.To.Sub(w.From) < oneLook || len(w.Points) == 0 && !w.Moved()
 	})
-	slices.SortStableFunc(list, func(a, b watch.Watched) int {
+	stable.Sort(list, func(a, b watch.Watched) int {
 		return cmp.Or(cmp.Compare(still(a), still(b)), cmp.Compare(min(1, len(a.Answers)), min(1, len(b.Answers))), cmp.Compare(c.rank(a.Sign), c.rank(b.Sign)))
 	})
 	var lines []Line

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 )
 
@@ -90,7 +91,7 @@ func (c *caller) differs(l level, room int) (lines []Line, whole bool) {
 		lines = append(lines, Line{Text: c.warning("", w)})
 	}
 	gs := c.groups(c.urgent)
-	slices.SortStableFunc(gs, func(a, b group) int { return cmp.Compare(c.place(a.of[0].Sign), c.place(b.of[0].Sign)) })
+	stable.Sort(gs, func(a, b group) int { return cmp.Compare(c.place(a.of[0].Sign), c.place(b.of[0].Sign)) })
 	gs = slices.DeleteFunc(gs, c.toldWhole)
 	rest := func(s baseline.Compared) bool { return s.Statement.Unusual() && !c.urgent(s) }
 	gs = slices.Concat(gs, c.groups(func(s baseline.Compared) bool { return rest(s) && s.Strong }),
@@ -306,7 +307,7 @@ func (c *caller) left(reason vitals.Absence) []string {
 		}
 	}
 	names := make([]string, len(ids))
-	slices.SortStableFunc(ids, func(a, b vitals.SignID) int { return cmp.Compare(c.rank(a), c.rank(b)) })
+	stable.Sort(ids, func(a, b vitals.SignID) int { return cmp.Compare(c.rank(a), c.rank(b)) })
 	for i, id := range ids {
 		names[i] = c.sign(id, site[id])
 		if n[id] > 1 {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -72,7 +73,7 @@ func (c *caller) reasons(fired []vitals.Fired) []reason {
 			add(reason{sign: f.Sign})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b reason) int { return cmp.Compare(c.place(a.sign), c.place(b.sign)) })
+	stable.Sort(out, func(a, b reason) int { return cmp.Compare(c.place(a.sign), c.place(b.sign)) })
 	return out
 }
 
@@ -127,7 +128,7 @@ func (c *caller) waiting() []Line {
 		}
 		of[w] = append(of[w], f)
 	}
-	slices.SortStableFunc(waits, func(a, b wait) int {
+	stable.Sort(waits, func(a, b wait) int {
 		switch {
 		case a.then.Over(b.then):
 			return -1

@@ -258,7 +258,7 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 					args[i+1] = t.say("warning.sent.by")
 				}
 			} else {
-				args[i+1] = "“" + inner.Replace(args[i+1]) + "”"
+				args[i+1] = "“" + inside(args[i+1]) + "”"
 			}
 		default:
 			args[i+1] = clean(args[i+1])
@@ -267,8 +267,15 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 	return t.say(w.Key, args...)
 }
 
-// inner keeps a quoted text inside its quotation marks.
-var inner = strings.NewReplacer("“", "'", "”", "'", "«", "'", "»", "'", `"`, "'")
+// inside keeps a quoted text inside its quotation marks.
+func inside(text string) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune("“”«»\"", r) {
+			return '\''
+		}
+		return r
+	}, text)
+}
 
 // sent gives the warning that what is usual was sent and not worked out here; its key is empty where there is none.
 func sent(c baseline.Comparison) (w baseline.Warning) {

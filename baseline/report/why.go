@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"whorl.example/baseline"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -126,7 +127,7 @@ func (t telling) whyReadings(m baseline.WhyMeasured, amount func(float64) string
 	parts := func(share float64) string { return itoa(int(100*max(0, min(1, share)) + .5)) }
 	out = append(out, t.say("why.weights", "own", parts(1-m.PriorShare), "newest", parts(m.Readings[n-1].Share), "rest", parts(m.PriorShare)))
 	odd := slices.Clone(m.Readings)
-	slices.SortStableFunc(odd, func(a, b baseline.Weighed) int {
+	stable.Sort(odd, func(a, b baseline.Weighed) int {
 		if a.Odd == b.Odd {
 			return 0
 		} else if a.Odd > b.Odd {

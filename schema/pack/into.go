@@ -20,7 +20,7 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 		for _, q := range p.Questions {
 			if (q.Lang == r.Lang) == own {
 				asked = append(asked, report.Line{Blank: true,
-					Text: words.Say(r.Lang, "pack.question", "clinic", line(p.Clinic.Name), "text", inner.Replace(line(q.Text)))})
+					Text: words.Say(r.Lang, "pack.question", "clinic", line(p.Clinic.Name), "text", inside(line(q.Text)))})
 			}
 		}
 		if len(asked) > 0 {
@@ -43,8 +43,15 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 	return r
 }
 
-// inner keeps a quoted text inside its quotation marks.
-var inner = strings.NewReplacer("“", "'", "”", "'", "«", "'", "»", "'", `"`, "'")
+// inside keeps a quoted text inside its quotation marks.
+func inside(text string) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune("“”«»\"", r) {
+			return '\''
+		}
+		return r
+	}, text)
+}
 
 // put sets lines before those of a part.
 func put(r *report.Report, id report.PartID, lines []report.Line) {

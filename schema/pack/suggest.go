@@ -32,27 +32,26 @@ func suggest(faults vitals.Faults) vitals.Faults {
 
 // nearest gives the name of a list that was most likely meant; the three nearest, with commas, where none is close.
 func nearest[T ~string](text string, list []T) string {
-	text = strings.NewReplacer("_", "-", " ", "-").Replace(strings.ToLower(text))
+	text = strings.ReplaceAll(strings.ReplaceAll(strings.ToLower(text), "_", "-"), " ", "-")
 	far := func(name T) int {
 		if len(text) >= 3 && strings.Contains(strings.ToLower(string(name)), text) {
 			return 0
 		}
 		return distance(text, strings.ToLower(string(name)))
 	}
-	list = slices.Clone(list)
-	slices.SortStableFunc(list, func(a, b T) int { return far(a) - far(b) })
-	if len(list) == 0 || far(list[0]) <= len(text)/3 {
-		return join(list[:min(1, len(list))])
+	// The nearest first, equally near ones as they stood.
+	var near []string
+	for away := 0; len(near) < 3 && away <= 2*longest; away++ {
+		for _, x := range list {
+			if far(x) == away && len(near) < 3 {
+				near = append(near, string(x))
+			}
+		}
+		if len(near) > 0 && away <= len(text)/3 {
+			return near[0]
+		}
 	}
-	return join(list[:min(3, len(list))])
-}
-
-func join[T ~string](list []T) string {
-	texts := make([]string, len(list))
-	for i, x := range list {
-		texts[i] = string(x)
-	}
-	return strings.Join(texts, ", ")
+	return strings.Join(near, ", ")
 }
 
 // longest is as much of a name as is compared: every name of ours is shorter.
@@ -131,4 +130,12 @@ func (c *check) phone(path, text string) {
 	case digits < 3 || digits > 15 || strings.LastIndexByte(text, '+') > 0:
 		c.add(BadPhone, path)
 	}
+}
+
+func join[T ~string](list []T) string {
+	texts := make([]string, len(list))
+	for i, x := range list {
+		texts[i] = string(x)
+	}
+	return strings.Join(texts, ", ")
 }

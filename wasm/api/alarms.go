@@ -71,7 +71,7 @@ func alarms(q alarmsRequest) (any, error) {
 			first = append(first, f.First)
 			out.First = append(out.First, advice{a, words.Act(q.in(), a, out.Level == vitals.RingNow)})
 		}
-		if f.Urgency == vitals.CheckAgain {
+		if f.Urgency == vitals.CheckAgain && f.First == "" { // what has an act of its own has its lines too
 			continue
 		}
 		for _, w := range vitals.WhileWaiting(q.Horse, q.Exam.At, f.Problem) {

@@ -10,12 +10,12 @@ import (
 	"whorl.example/vitals/words"
 )
 
-// In bytes under brotli at quality 11: everything but the core and what the core says, in all languages; what of
-// it the first screen of one language waits for; and what the core says in all languages, which goes
-// with the core, in a budget of 850,000 (see core/size_test.go).
+// In bytes under brotli at quality 11: what the first screen of one language waits for; everything else but the core, with
+// the other languages, the licences and the drawings (the most is 130,000); and what the core says in all languages, which goes with
+// the core (see core/size_test.go).
 const (
-	budget      = 130_000
 	firstBudget = 60_000
+	laterBudget = 78_000
 	saidBudget  = 25_000
 )
 
@@ -62,8 +62,9 @@ func TestPageSize(t *testing.T) {
 			}
 		}
 	}
-	fmt.Fprintf(&log, "the page: %d, budget %d; what the core says: %d, budget %d\n", page, budget, said, saidBudget)
-	if page > budget || said > saidBudget {
+	later := page - first[words.English]
+	fmt.Fprintf(&log, "after the first screen: %d, budget %d; what the core says: %d, budget %d\n", later, laterBudget, said, saidBudget)
+	if later > laterBudget || said > saidBudget {
 		t.Errorf("over the budget")
 	}
 	for _, lang := range words.Langs() {

@@ -8,8 +8,6 @@ export interface BarItem {
   go: () => void;
   /** The next sensible thing is black. */
   main?: boolean;
-  /** The way on, while the next sensible thing stands in the body. */
-  pale?: boolean;
   /** Of an only-sometimes thing, such as a link to telephone. */
   href?: string;
   /** What stands before the words. */
@@ -89,7 +87,7 @@ export function show(view: View): void {
 }
 
 function barItem(item: BarItem): HTMLElement {
-  const look = 'go' + (item.main ? (item.pale ? ' wide' : ' main') : '') + (item.look ? ' ' + item.look : '');
+  const look = 'go' + (item.main ? ' main' : '') + (item.look ? ' ' + item.look : '');
   const id = item.id ?? (item.main && !item.href ? 'go' : undefined);
   if (item.href) return h('a', { class: look, href: item.href, id }, item.mark, h('span', {}, item.label));
   return h('button', { type: 'button', class: look, click: item.go, id }, item.mark, item.mark ? h('span', {}, item.label) : item.label);

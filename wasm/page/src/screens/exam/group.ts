@@ -51,10 +51,9 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
       para(say(claimsBeforehand(draft) ? 'page.group.how' : 'page.group.how.wrong'), 'how'),
       h('div', { class: 'claims' }, await Promise.all(lines.map(row))),
       card.length > 0 && [h('h2', {}, say('page.group.any')), await anyOf(draft, page, card, again)],
-      open.length > 0 && h('p', {}, h('button', { type: 'button', class: 'all dark', id: 'close', click: () => void close() },
-        say('page.group.close', { n: open.length }))),
       h('p', { class: 'marks' },
         link(say('page.group.one'), () => go('exam', exam.id, page.at, 'one'), { id: 'one' }),
+        open.length > 0 && link(say('page.skip'), onward, { id: 'skip' }),
         open.length > 0 && link(say('page.group.could-not'), async () => {
           await draft.putAll(page.steps.flatMap(step => absentAt(draft, step, 'could-not')));
           onward();
@@ -63,7 +62,9 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
     bar: [
       { label: say('page.back'), go: () => (n > 0 ? goToPage(draft, n - 1) : go('exam', exam.id, 'start')) },
       ...wrongInExam(draft),
-      { label: say(untouched ? 'page.skip' : 'page.next'), go: onward, main: true, pale: open.length > 0 },
+      // What is ticked is kept by the one way forward; to leave it out is a choice of its own.
+      open.length > 0 ? { label: say('page.group.close', { n: open.length }), go: () => void close(), main: true, id: 'close' }
+        : { label: say(untouched ? 'page.skip' : 'page.next'), go: onward, main: true },
     ],
   });
 }

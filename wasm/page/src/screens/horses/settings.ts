@@ -4,7 +4,7 @@ import { lang, languages, say, setLanguage } from '../../core/words';
 import { unitName } from '../../text/names';
 import { reportLang, units } from '../../store/preferences';
 import * as store from '../../store/store';
-import { h, para } from '../../ui/dom';
+import { h, link, para } from '../../ui/dom';
 import { choiceField } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
@@ -40,6 +40,7 @@ export async function settingsScreen(): Promise<void> {
         change: async ([u]) => void store.putPrefs({ units: { ...(await store.prefs()).units, [what]: u! } }),
       })),
       h('p', { class: 'how' }, say('page.settings.unit.how')),
+      h('p', {}, link(say('page.number.enter'), () => go('number'), { id: 'number' })),
     ],
     bar: [{ label: say('page.back'), go: () => go(), main: true }],
   });
