@@ -106,7 +106,7 @@ func TestDiffersInItsRoom(t *testing.T) {
 	// What should be known today stands in the opening.
 	soon := callOf(b)
 	soon.in.Comparison.Alarms = []vitals.Fired{{Sign: vitals.RespiratoryRate, Urgency: vitals.RingSoon}}
-	td.Cmp(t, soon.danger()[0], Line{Text: "Less urgent: breathing 30.", Strong: true})
+	td.Cmp(t, soon.danger()[0], Line{Text: "Today: breathing 30.", Strong: true})
 	// Then what is to be checked again, by what follows and when; and what is new after what is rare.
 	soon.in.Comparison.Alarms = append(soon.in.Comparison.Alarms,
 		vitals.Fired{Sign: vitals.Attitude, Urgency: vitals.CheckAgain, Minutes: 240, Then: vitals.RingSoon},
@@ -251,7 +251,7 @@ func TestDangerIsNeverCut(t *testing.T) {
 	for i := range c.in.Comparison.Alarms {
 		c.in.Comparison.Alarms[i].Urgency = vitals.RingSoon
 	}
-	td.Cmp(t, texts(c.danger()), []string{"Less urgent: gums white; heart rate 52; gut sounds: none in a minute; ears and legs cold.", "No sign of this exam was left out.", "Given: paste, 10 ml."})
+	td.Cmp(t, texts(c.danger()), []string{"Today: gums white; heart rate 52; gut sounds: none in a minute; ears and legs cold.", "No sign of this exam was left out.", "Given: paste, 10 ml."})
 	none := callOf(heart())
 	td.Cmp(t, texts(none.danger()), []string{"Nothing found that alone means call now. No sign of this exam was left out."})
 	none.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.HeartRate}}

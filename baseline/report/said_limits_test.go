@@ -68,7 +68,7 @@ func TestWarningsInWords(t *testing.T) {
 		"New usual from April 3, 2026, set by “Ana”: 2 readings since then. The 9 before that only show how much she varies.")
 	td.Cmp(t, tell(vitals.HeartRate, baseline.WarnNewUsual, "n", "1", "earlier", "9", "day", "someday", "by", " "),
 		"New usual from someday, set by someone: 1 reading since then. The 9 before that only show how much she varies.")
-	td.Cmp(t, tell("", baseline.WarnMedicated, "with", "a\tpaste", "site"), "Sedated or medicated when checked (a paste, as reported), but compared with the usual range without it.")
+	td.Cmp(t, tell("", baseline.WarnMedicated, "with", "a\tpaste", "site"), "Sedated or medicated when checked, but compared with the usual range without it.")
 	// What the sentences under a sign have said already is not said again.
 	c := heart()
 	c.Warnings = []baseline.Warning{{Key: baseline.WarnNoExams}, {Key: baseline.WarnTold}, {Key: baseline.WarnPriorMemory}}

@@ -14,7 +14,7 @@ export { historyScreen } from './screens/horses/history';
 export { horseScreen } from './screens/horses/horse';
 export { dropDraft, dropHorse, horseForm } from './screens/horses/horseform';
 export { alarmText } from './exam/alarmtext';
-export { correctScreen } from './screens/exam/correct';
+export { correctScreen } from './screens/horses/correct';
 export { listScreen } from './screens/exam/list';
 export { storyScreen } from './screens/exam/story';
 export { roundScreen } from './screens/horses/round';

@@ -3,7 +3,7 @@
 import * as core from '../core/core';
 import type { Exam, Finding, Horse, Measured, Sign, State } from '../core/types';
 import { hasMessage, lang, list, say, sayFirst } from '../core/words';
-import { age } from './dates';
+import { age, dateTime } from './dates';
 
 export const signName = (id: string): string => say('sign.' + id);
 export const siteName = (id: string): string => say('site.' + id);
@@ -65,3 +65,7 @@ export function enteredText(f: Finding): string {
 }
 
 export const heading = (h: Pick<Horse, 'name'>, what: string): string => `${h.name} · ${what}`;
+
+/** That an exam was corrected, when and by whom. */
+export const correctedText = ({ corrected: c }: Exam): string =>
+  (c ? say(c.by ? 'page.correct.by' : 'page.correct.at', { at: dateTime(c.at), by: c.by ?? '' }) : '');

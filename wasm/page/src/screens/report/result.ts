@@ -4,7 +4,7 @@ import * as core from '../../core/core';
 import type { Compared, Comparing, Exam, Finding, Horse } from '../../core/types';
 import { list, say } from '../../core/words';
 import { dateTimeShort } from '../../text/dates';
-import { absenceName, findingText, gradeName, heading, signName, siteName } from '../../text/names';
+import { absenceName, correctedText, findingText, gradeName, heading, signName, siteName } from '../../text/names';
 import { withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, h, link, para, svgElement } from '../../ui/dom';
@@ -13,7 +13,6 @@ import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { rememberCall } from '../../exam/alarms';
 import type { Draft } from '../../exam/draft';
-import { correctedText } from '../exam/correct';
 import { isRecent, levelOf, levelParts } from '../../exam/level';
 import { isNewUsualAsked, newUsualQuestion } from '../../exam/newusual';
 

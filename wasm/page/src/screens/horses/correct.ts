@@ -3,8 +3,8 @@
 
 import type { Conflict, Exam } from '../../core/types';
 import { say } from '../../core/words';
-import { dateTime, dateTimeShort, localField, rfc3339 } from '../../text/dates';
-import { heading } from '../../text/names';
+import { dateTimeShort, localField, rfc3339 } from '../../text/dates';
+import { correctedText, heading } from '../../text/names';
 import { changeBarn, conflicts } from '../../store/barn';
 import { isOpen } from '../../store/calls';
 import { canonical } from '../../store/merge';
@@ -14,11 +14,7 @@ import { choiceField, field, goToFault } from '../../ui/form';
 import { go, goInstead } from '../../ui/route';
 import { show } from '../../ui/screen';
 import type { Draft } from '../../exam/draft';
-import { examRows } from '../horses/conflicts';
-
-/** That an exam was corrected, when and by whom. */
-export const correctedText = ({ corrected: c }: Exam): string =>
-  (c ? say(c.by ? 'page.correct.by' : 'page.correct.at', { at: dateTime(c.at), by: c.by ?? '' }) : '');
+import { examRows } from './conflicts';
 
 export async function correctScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
