@@ -693,7 +693,7 @@ var english = table{
 	"flag.will-not-walk":                   "Will not walk",
 	"flag.staggers":                        "Staggers or falls",
 	"flag.odd":                             "Odd, aggressive or circling",
-	"flag.swallow":                         "Feed or slobber at the nose or mouth, cannot swallow",
+	"flag.swallow":                         "Cannot swallow, feed or slobber at the nose or mouth",
 	"flag.feed-raid":                       "Got into the feed",
 	"flag.ate-harmful":                     "Ate something harmful",
 	"flag.eye":                             "Eye shut",

@@ -697,7 +697,7 @@ var spanish = table{
 	"flag.will-not-walk":                   "No quiere caminar",
 	"flag.staggers":                        "Se tambalea o se cae",
 	"flag.odd":                             "Raro, agresivo o da vueltas",
-	"flag.swallow":                         "Comida o baba en la nariz o la boca, no puede tragar",
+	"flag.swallow":                         "No puede tragar, comida o baba en la nariz o la boca",
 	"flag.feed-raid":                       "Se metió en el grano",
 	"flag.ate-harmful":                     "Comió algo dañino",
 	"flag.eye":                             "Ojo cerrado",

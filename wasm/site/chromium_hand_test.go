@@ -134,14 +134,14 @@ func TestChromiumHandOver(t *testing.T) {
 	v.look("opened")
 	on := v.text()
 	for _, want := range []string{
-		"Windle Brook Equine Practice (invented). Its own ranges", // recomputed with the clinic's own file
-		"Heart rate: rising",                 // the rechecks' direction
-		english("page.open.notkept"),         // nothing is kept
-		"16 taps, seconds between them: 0.9", // the taps themselves
-		"4 in 20 s",                          // the count itself
-		"1.5 s, 1.4 s, 1.6 s",                // the tries
-		"Windle Brook Equine Practice (invented) asks for these", // what it asks for and was not looked at
-		"Is there a vehicle that could take her in tonight?",     // its own first question
+		"Windle Brook Equine Practice (invented). Its own ranges",   // recomputed with the clinic's own file
+		"Heart rate: 46, 53, 60, 68 a minute in 60 minutes, rising", // the rechecks' course
+		english("page.open.notkept"),                                // nothing is kept
+		"16 taps, seconds between them: 0.9",                        // the taps themselves
+		"4 in 20 s",                                                 // the count itself
+		"1.5 s, 1.4 s, 1.6 s",                                       // the tries
+		"Windle Brook Equine Practice (invented) asks for these",    // what it asks for and was not looked at
+		"Is there a vehicle that could take her in tonight?",        // its own first question
 	} {
 		td.Cmp(t, on, td.Contains(want))
 	}

@@ -132,6 +132,11 @@ function girth(place: QuestionContext, body: Child[], now: Finding | undefined):
     const [g, l] = [decimalText(round), decimalText(length)];
     place.changed();
     if (g === undefined || l === undefined) return;
+    // No animal is so many inches around: it was read off a tape in centimetres.
+    if (unit === '[in_i]' && Math.max(Number(g), Number(l)) > 120) {
+      unit = 'cm';
+      document.querySelector<HTMLInputElement>('input[name=unit][value=cm]')!.checked = true;
+    }
     const f: Finding = { sign: sign.id, girth: { girth: g, length: l, unit } };
     await draft.put(step, f);
     place.changed();

@@ -146,6 +146,11 @@ function putAddress(w: Ticked): void {
   document.querySelector<HTMLElement>('.screen')!.dataset.at = location.hash;
 }
 
+/** What may hurt a person at once, by what is ticked: it stands beside the call, where nobody has to scroll for it. */
+const dangers: Record<string, string> = {
+  thrashing: 'down-thrashing', belly: 'down-thrashing', down: 'down-quiet', staggers: 'unsteady', 'foal-nursing': 'foal-and-mare', 'foal-dull': 'foal-and-mare',
+};
+
 function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
   now = w;
   const at = w.exam.at;
@@ -158,7 +163,8 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
   const room = h('div');
   const drawn = (): void => {
     const flags = ticked();
-    fill(room, flags.length ? callStrip(book, w.exam, w.horse, flags, whom()) : worryStrip(whom()));
+    fill(room, [...new Set(flags.flatMap(f => dangers[f.id] ?? []))].map(d => h('p', { class: 'danger' }, h('strong', {}, say('caution.' + d)))),
+      flags.length ? callStrip(book, w.exam, w.horse, flags, whom()) : worryStrip(whom()));
     fill(safety, flags.length > 0 && cautionsOf(book, w.horse, at, flags.map(f => book.signs.find(s => s.id === f.sign)!)));
     const on = document.getElementById('further')!;
     on.textContent = say(flags.length ? 'page.wrong.further' : 'page.wrong.none');
