@@ -91,7 +91,7 @@ func TestChromiumNewVersionUnderAnExam(t *testing.T) {
 	}
 	p.touch("#go")
 	p.until("location.hash.startsWith('#/exam/')")
-	td.Cmp(t, eval[int](p, "caches.keys().then(k => k.filter(n => n.startsWith('whorl-')).length)"), 1)
+	td.Cmp(t, eval[int](p, "caches.keys().then(k => k.filter(n => n.startsWith('whorl ')).length)"), 1)
 }
 
 // With the server gone a report is told and printed.
