@@ -182,7 +182,9 @@ func (s *TapSeries) result() Tapped {
 		return t
 	}
 	base := s.base()
-	if sums := &s.sums; !(base > sums.low && base < sums.high) {
+	// At the very limit the quotient of an interval and the base rounds to either side.
+	const sure = 1e-12
+	if sums := &s.sums; !(base > sums.low*(1+sure) && base < sums.high*(1-sure)) {
 		sums.start(s.cadence, base, s.at[0])
 	}
 	for s.sums.taps < s.n {
