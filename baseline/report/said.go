@@ -258,23 +258,13 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 					args[i+1] = t.say("warning.sent.by")
 				}
 			} else {
-				args[i+1] = "“" + inside(args[i+1]) + "”"
+				args[i+1] = "“" + words.Inside(args[i+1]) + "”"
 			}
 		default:
 			args[i+1] = clean(args[i+1])
 		}
 	}
 	return t.say(w.Key, args...)
-}
-
-// inside keeps a quoted text inside its quotation marks.
-func inside(text string) string {
-	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune("“”«»\"", r) {
-			return '\''
-		}
-		return r
-	}, text)
 }
 
 // sent gives the warning that what is usual was sent and not worked out here; its key is empty where there is none.

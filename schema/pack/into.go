@@ -20,7 +20,7 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 		for _, q := range p.Questions {
 			if (q.Lang == r.Lang) == own {
 				asked = append(asked, report.Line{Blank: true,
-					Text: words.Say(r.Lang, "pack.question", "clinic", line(p.Clinic.Name), "text", inside(line(q.Text)))})
+					Text: words.Say(r.Lang, "pack.question", "clinic", line(p.Clinic.Name), "text", words.Inside(line(q.Text)))})
 			}
 		}
 		if len(asked) > 0 {
@@ -41,16 +41,6 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 			Text: words.Say(r.Lang, "pack.asks", "clinic", line(p.Clinic.Name), "list", strings.Join(names, ", ")), Strong: true}})
 	}
 	return r
-}
-
-// inside keeps a quoted text inside its quotation marks.
-func inside(text string) string {
-	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune("“”«»\"", r) {
-			return '\''
-		}
-		return r
-	}, text)
 }
 
 // put sets lines before those of a part.

@@ -160,3 +160,13 @@ func choose(forms []string, value string) string {
 func Turns(r rune) bool {
 	return r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 || r == 0x200E || r == 0x200F || r == 0x061C
 }
+
+// Inside makes the quotation marks of a text apostrophes, so that it stays inside those that are put around it.
+func Inside(text string) string {
+	return strings.Map(func(r rune) rune {
+		if strings.ContainsRune("“”«»\"", r) {
+			return '\''
+		}
+		return r
+	}, text)
+}

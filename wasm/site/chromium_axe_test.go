@@ -30,7 +30,7 @@ func screens(draft, finished, other, horse string) []string {
 		"#/exam/" + finished + "/aloud", "#/exam/" + finished + "/send", "#/open", "#/conflicts", "#/blank/full", "#/horse/" + horse + "/stall",
 		"#/watch/" + finished, "#/watch/" + other, "#/recovery/horses", "#/recovery/board", "#/recovery/one/" + horse, "#/recovery/trot/" + horse,
 		"#/practise/" + horse, "#/lesson/" + horse + "/heart-rate",
-		"#/wrong", "#/wrong/" + horse, "#/say/" + finished, "#/number"}
+		"#/round", "#/exam/" + finished + "/correct", "#/wrong", "#/wrong/" + horse, "#/say/" + finished, "#/number"}
 	for _, at := range []string{"start", "all", "list", "check", "story/1", "story/2", "story/3", "closed"} {
 		list = append(list, "#/exam/"+draft+"/"+at)
 	}

@@ -41,7 +41,7 @@ export function askReading(place: QuestionContext): Question {
   return way === 'girth' ? girth(place, body, now) : reading(place, body, now);
 }
 
-/** The only unit in which an animal can have such a temperature; none where both could be. */
+/** The only unit in which an animal can have such a temperature; none where both could be. The limits are ours: the catalogue takes none of the other unit there. */
 const degreesOf = (v: number): string | undefined => (v >= 80 && v <= 120 ? '[degF]' : v >= 25 && v <= 50 ? 'Cel' : undefined);
 
 function reading(place: QuestionContext, body: Child[], now: Finding | undefined): Question {
@@ -128,6 +128,7 @@ function girth(place: QuestionContext, body: Child[], now: Finding | undefined):
   let length = now?.girth?.length ?? '';
   let unit = now?.girth?.unit ?? prefs.units?.['length'] ?? units['length']![0]!;
   const result = h('p', { class: 'result', role: 'status' });
+  let taken = '';
   const save = async (): Promise<void> => {
     const [g, l] = [decimalText(round), decimalText(length)];
     place.changed();
@@ -135,13 +136,14 @@ function girth(place: QuestionContext, body: Child[], now: Finding | undefined):
     // No animal is so many inches around: it was read off a tape in centimetres.
     if (unit === '[in_i]' && Math.max(Number(g), Number(l)) > 120) {
       unit = 'cm';
+      taken = say('page.value.taken', { unit: unitName(unit) });
       document.querySelector<HTMLInputElement>('input[name=unit][value=cm]')!.checked = true;
     }
     const f: Finding = { sign: sign.id, girth: { girth: g, length: l, unit } };
     await draft.put(step, f);
     place.changed();
     const m = await measured(sign.id, f, draft);
-    result.textContent = [m?.shown, m?.how].filter(Boolean).join(' – ');
+    result.textContent = [taken, m?.shown, m?.how].filter(Boolean).join(' – ');
   };
   body.push(
     field({ id: 'girth', label: say('page.girth'), hint: say('page.girth.hint'), value: round, short: true, input: v => { round = v; void save(); } }),
