@@ -13,8 +13,8 @@ var gradePrior = assumed("85 of 100 well horses show the usual answer, 12 the ne
 // ones beside that which it shows most often.
 const precedents = 2
 
-// firstSmall is the probability below which an answer next to that of a healthy animal is called rare. At [alpha] it is so from the ninth
-// exam without it on, and .4 well exams in one have such an answer at the tenth; at this from the 57th, and one exam in fourteen has one at any time.
+// firstSmall is the probability below which an answer next to that of a healthy animal is called rare. At [alpha] such an answer is rare from the
+// ninth exam without it on, and four of ten well exams have one then; at this, from the 57th on, and one well exam in fourteen has one.
 const firstSmall = .01
 
 // rare reports whether an answer of such a probability is called rare; exactly one in twenty is not.

@@ -1,11 +1,7 @@
 // Package whole puts the findings of an exam together into one statement. It knows probabilities only.
 package whole
 
-import (
-	"math"
-
-	"whorl.example/baseline/internal/normal"
-)
+import "math"
 
 // Finding is one finding: how rare it is on a well day, and how rare it could have been.
 type Finding struct {
@@ -70,55 +66,4 @@ func Band(visits int) (band int) {
 		}
 	}
 	return band
-}
-
-// together is how far scores of one well exam are taken to move together.
-const together = .1
-
-// ManyLittle is the probability that findings are altogether as rare as these, many a little. Each has the score -log p, graded ones its mean between the two
-// probabilities that lie about the answer; their sum is told by a gamma distribution (Wilson and Hilferty's cube) of the variance that they have together.
-// Rarest sees the one that stands out and not this.
-func ManyLittle(findings []Finding) float64 {
-	s, m, roots := 0.0, 0.0, 0.0
-	for i := range findings {
-		score, v := findings[i].score()
-		s, m, roots = s+score, m+v, roots+math.Sqrt(v)
-	}
-	if m == 0 {
-		return 1
-	}
-	k := m * m / (m + together*(roots*roots-m))
-	return normal.Upper(3 * math.Sqrt(k) * (math.Cbrt(max(0, 1+s/m)) - 1 + 1/(9*k)))
-}
-
-// score is that of a finding less its mean on well days, and its variance.
-func (f *Finding) score() (s, variance float64) {
-	if f.Graded == 0 {
-		return -math.Log(max(f.P, 1e-300)) - 1, 1
-	}
-	hi := 1.0
-	for i := 0; i <= f.Graded; i++ {
-		lo := 0.0
-		if i < f.Graded {
-			lo = f.Tails[i]
-		}
-		if hi <= lo {
-			continue
-		}
-		mean := (entropy(hi)-entropy(lo))/(hi-lo) - 1
-		variance += (hi - lo) * mean * mean
-		if f.P > lo && f.P <= hi {
-			s = mean
-		}
-		hi = lo
-	}
-	return s, variance
-}
-
-// entropy is the integral of -log.
-func entropy(u float64) float64 {
-	if u == 0 {
-		return 0
-	}
-	return u - u*math.Log(u)
 }
