@@ -141,9 +141,9 @@ export async function markExported(exams: Exam[]): Promise<void> {
   await putNote('filed', marks);
 }
 
-/** The finished exams that are in no file yet, the demo's apart. */
+/** The exams that are in no file yet, withdrawn ones too, but for drafts and the demo's. */
 export async function notExported(): Promise<Exam[]> {
   const [{ horses, exams }, marks] = await Promise.all([barn(), exportMarks()]);
   const demo = new Set(horses.filter(isDemo).map(h => h.id));
-  return exams.filter(e => e.status === 'finished' && !(demo.has(e.horse) && isDemo(e)) && marks[e.id] !== markOf(e));
+  return exams.filter(e => e.status !== 'draft' && !(demo.has(e.horse) && isDemo(e)) && marks[e.id] !== markOf(e));
 }
