@@ -110,7 +110,7 @@ var computing = map[string]string{
 	"level.FarShare":  "told with bad-day-spread", "level.FarShift": "told with bad-day-spread", "level.FarSpread": "told with bad-day-spread",
 	"level.visitSlack": "of rounding", "level.leastNoise": "of rounding",
 	"level.SlipShare": "told with bad-day-spread", "level.SlipSpread": "told with bad-day-spread", "level.asItWas": "error is tested", "normal.heavyScale": "quantile of distributions",
-	"whole.Worth": "false alarms are simulated", "whole.together": "false alarms are simulated", "baseline.countedFrom": "false alarms are simulated", "baseline.countedMost": "false alarms are simulated",
+	"whole.Worth": "false alarms are simulated", "baseline.countedFrom": "false alarms are simulated", "baseline.countedMost": "false alarms are simulated",
 	"level.Early": "told with early-days", "level.Walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
 	"vitals.maxFaults": "bound of a list", "baseline.askMost": "bound of a loop", "baseline.fitRule": "a version", "baseline.trainingSetsKept": "of speed only",
 	"level.LogNegligible": "error is tested", "level.OutwardFrom": "of speed only", "baseline.mostFigure": "no reading of a record is as large", "baseline.leastFigure": "nor as small", "level.foldEvery": "error is tested", "level.logDoubtful": "error is tested", "level.sweeps": "error is tested",
