@@ -3,7 +3,7 @@
 package words
 
 // messages gives what the library says in a language, and whether there is a file of it.
-func messages(l Lang) (table, bool) {
+func messages(l Lang) (tables, bool) {
 	switch l {
 	case English:
 		return english, true

@@ -7,9 +7,9 @@ import "strings"
 // given are the messages of the core in the page, by language. The page has them for itself and
 // hands them over, so that nobody fetches them twice, or fetches those of a language that
 // nobody asks for.
-var given = map[Lang]table{}
+var given = map[Lang]tables{}
 
-func messages(l Lang) (table, bool) {
+func messages(l Lang) (tables, bool) {
 	t, ok := given[l]
 	return t, ok
 }
@@ -29,5 +29,5 @@ func Give(l Lang, text string) {
 		}
 		text = rest
 	}
-	given[l] = t
+	given[l] = tables{&t}
 }

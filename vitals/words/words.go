@@ -1,5 +1,5 @@
-// Package words holds every word that a person reads, one file a language, and puts
-// facts into its sentences. A further language is one more file with the same keys, and
+// Package words holds every word that a person reads, a list of tables for each language, and puts
+// facts into its sentences. A further language is tables with the same keys, and
 // its name in [Langs], [Page] and messages (built.go).
 //
 // A sentence is text with fields in braces:
@@ -18,7 +18,7 @@ import (
 	"strings"
 )
 
-// Lang is a BCP 47 language tag that has a message file.
+// Lang is a BCP 47 language tag that has messages.
 type Lang string
 
 const (
@@ -31,6 +31,27 @@ const (
 // table is messages of one language by key.
 type table map[string]string
 
+// tables are what one language says, each key in one of them. They are named by address and put together when they are
+// asked for: only so does the linker leave out the words that a program does not use.
+type tables []*table
+
+func (all tables) find(key string) (string, bool) {
+	for _, t := range all {
+		if text, ok := (*t)[key]; ok {
+			return text, true
+		}
+	}
+	return "", false
+}
+
+func (all tables) together() map[string]string {
+	out := map[string]string{}
+	for _, t := range all {
+		maps.Copy(out, *t)
+	}
+	return out
+}
+
 // Langs lists the languages that have a file, English first.
 func Langs() []Lang { return slices.Clone(allLangs) }
 
@@ -42,9 +63,9 @@ var allLangs = []Lang{English, Spanish}
 func Page(l Lang) map[string]string {
 	switch l {
 	case English:
-		return maps.Clone(pageEnglish)
+		return pageEnglish.together()
 	case Spanish:
-		return maps.Clone(pageSpanish)
+		return pageSpanish.together()
 	}
 	return nil
 }
@@ -62,26 +83,26 @@ func Act(l Lang, act string, calls bool) string {
 
 // Has reports whether a key exists in a language.
 func Has(l Lang, key string) bool {
-	t, _ := messages(l)
-	_, ok := t[key]
+	all, _ := messages(l)
+	_, ok := all.find(key)
 	return ok
 }
 
 // Keys gives the messages of a language by key, as the page takes them. The map is a copy.
 func Keys(l Lang) map[string]string {
-	t, _ := messages(l)
-	return maps.Clone(t)
+	all, _ := messages(l)
+	return all.together()
 }
 
 // Say gives the sentence of key in language l, with args (name, value, name, value) put
 // in. A key that the language lacks is said in English; one that English lacks comes back
 // as the key itself, so that a gap shows and nothing is lost.
 func Say(l Lang, key string, args ...string) string {
-	t, _ := messages(l)
-	text, ok := t[key]
+	all, _ := messages(l)
+	text, ok := all.find(key)
 	if !ok {
-		t, _ = messages(English)
-		if text, ok = t[key]; !ok {
+		all, _ = messages(English)
+		if text, ok = all.find(key); !ok {
 			return key
 		}
 	}

@@ -27,6 +27,17 @@ func TestEachKeyIsSaidOnce(t *testing.T) {
 		for key := range page {
 			td.CmpFalse(t, Has(lang, key), "%s %s", lang, key)
 		}
+		said, _ := messages(lang)
+		for _, of := range []struct {
+			parts tables
+			all   map[string]string
+		}{{said, Keys(lang)}, {map[Lang]tables{English: pageEnglish, Spanish: pageSpanish}[lang], page}} {
+			n := 0
+			for _, part := range of.parts {
+				n += len(*part)
+			}
+			td.Cmp(t, n, len(of.all), "%s: a key stands in two tables", lang)
+		}
 	}
 }
 
