@@ -5,12 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"fmt"
 	"html/template"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -18,33 +16,14 @@ import (
 	"whorl.example/vitals/words"
 	"whorl.example/wasm"
 	core "whorl.example/wasm/api"
+	"whorl.example/wasm/site/static"
 )
-
-// policy is the Content-Security-Policy of the hosted page: nothing from elsewhere,
-// nothing inline, and nothing leaves.
-const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; " +
-	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
-
-// Site is the page as files, by their name in the folder.
-type Site struct {
-	files  map[string]*file
-	remark string // of the core, to the person who builds
-}
-
-// file is one file, with its compressed forms where they are smaller.
-type file struct {
-	data, br, gz []byte
-	// lasting: the name holds the hash of the content, so that it may be kept for ever.
-	lasting bool
-	// download: to be kept on a disk, not to be shown by this host.
-	download bool
-}
 
 // moduleRoot gives the folder of Whorl's own module, which holds this one.
 func moduleRoot() (string, error) { return wasm.Root() }
 
 // Build makes the page from the module at root, as a folder and as one file.
-func Build(root string) (*Site, error) {
+func Build(root string) (*static.Site, error) {
 	built, err := wasm.BuildPageCore(root)
 	if err != nil {
 		return nil, err
@@ -57,33 +36,37 @@ func Build(root string) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.remark = built.Remark()
+	s.Remark = built.Remark()
 	return s, nil
 }
 
 // buildAround makes the page around a core that is built and folded already.
-func buildAround(folded []byte, root string) (*Site, error) {
-	s := &Site{files: map[string]*file{}}
+func buildAround(folded []byte, root string) (*static.Site, error) {
+	s := &static.Site{Files: map[string]*static.File{}}
 	p, err := readParts(folded, root)
 	if err != nil {
 		return nil, err
 	}
-	style := s.addHashed("style", ".css", p.style)
-	scripts, err := s.addScripts(root, p.defines(s.addHashed, false))
+	style := s.AddHashed("style", ".css", p.style)
+	scripts, err := addScripts(s, root, p.defines(s.AddHashed, false))
 	if err != nil {
 		return nil, err
 	}
-	if err := s.addPage(p, scripts, style); err != nil {
+	if err := addPage(s, p, scripts, style); err != nil {
 		return nil, err
 	}
-	if err := s.addWorker(root); err != nil {
+	worker, err := bundle(root, "serviceworker.ts", nil)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.AddWorker(worker); err != nil {
 		return nil, err
 	}
 	one, err := p.oneFile(root)
 	if err != nil {
 		return nil, err
 	}
-	s.files[oneName] = &file{data: one, download: true}
+	s.Files[static.OneName] = &static.File{Data: one}
 	return s, nil
 }
 
@@ -189,13 +172,13 @@ func (p *parts) defines(place placer, one bool) map[string]string {
 }
 
 // addPage makes index.html, the icons and the manifest.
-func (s *Site) addPage(p *parts, scripts []string, style string) error {
-	iconURL := s.addHashed("icon", ".svg", p.icon)
+func addPage(s *static.Site, p *parts, scripts []string, style string) error {
+	iconURL := s.AddHashed("icon", ".svg", p.icon)
 	png, err := drawIcon(192)
 	if err != nil {
 		return err
 	}
-	pngURL := s.addHashed("icon-192", ".png", png)
+	pngURL := s.AddHashed("icon-192", ".png", png)
 	english := allWords(words.English)
 	say := func(key string) string { return english[key] }
 	manifest, err := json.Marshal(map[string]any{
@@ -209,12 +192,12 @@ func (s *Site) addPage(p *parts, scripts []string, style string) error {
 	if err != nil {
 		return err
 	}
-	manifestURL := s.addHashed("manifest", ".webmanifest", manifest)
+	manifestURL := s.AddHashed("manifest", ".webmanifest", manifest)
 	var preload strings.Builder
 	for _, script := range scripts[1:] {
 		preload.WriteString(`<link rel="modulepreload" href="` + script + "\">\n")
 	}
-	html, err := p.page(policy, template.HTML(
+	html, err := p.page(static.Policy, template.HTML(
 		`<link rel="stylesheet" href="`+style+`">`+"\n"+
 			`<link rel="manifest" href="`+manifestURL+`">`+"\n"+
 			`<link rel="icon" href="`+iconURL+`" type="image/svg+xml">`+"\n"+
@@ -224,7 +207,7 @@ func (s *Site) addPage(p *parts, scripts []string, style string) error {
 	if err != nil {
 		return err
 	}
-	s.files["index.html"] = &file{data: html}
+	s.Files["index.html"] = &static.File{Data: html}
 	return nil
 }
 
@@ -239,39 +222,6 @@ func (p *parts) page(policy string, head, tail template.HTML, one bool) ([]byte,
 	var out bytes.Buffer
 	err = t.Execute(&out, map[string]any{"Policy": policy, "Head": head, "Tail": tail, "Sheets": blankSheets(one)})
 	return out.Bytes(), err
-}
-
-// addWorker makes the service worker, which knows every file that the page is made of.
-func (s *Site) addWorker(root string) error {
-	names := make([]string, 0, len(s.files)+1)
-	all := sha256.New()
-	for name, f := range s.files {
-		if !f.download { // the worker must not keep the page twice
-			names = append(names, name)
-		}
-	}
-	slices.Sort(names)
-	for _, name := range names {
-		fmt.Fprintf(all, "%s %x\n", name, sha256.Sum256(s.files[name].data))
-	}
-	names[slices.Index(names, "index.html")] = "./"
-	script, err := bundle(root, "serviceworker.ts", map[string]string{
-		"VERSION": quote(core.Version + "-" + hex.EncodeToString(all.Sum(nil))[:12]), "FILES": quote(names),
-		"CORE": quote(names[slices.IndexFunc(names, func(name string) bool { return strings.HasSuffix(name, ".wasm") })]),
-	})
-	if err != nil {
-		return err
-	}
-	s.files["sw.js"] = &file{data: script}
-	return nil
-}
-
-// addHashed adds a file under a name that holds the hash of its content.
-func (s *Site) addHashed(name, ext string, data []byte) string {
-	sum := sha256.Sum256(data)
-	full := name + "-" + hex.EncodeToString(sum[:])[:12] + ext
-	s.files[full] = &file{data: data, lasting: true}
-	return full
 }
 
 func quote(v any) string {

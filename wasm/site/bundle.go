@@ -11,6 +11,7 @@ import (
 	"github.com/evanw/esbuild/pkg/api"
 
 	"whorl.example/wasm"
+	"whorl.example/wasm/site/static"
 )
 
 // bundling is how esbuild makes scripts of a TypeScript module and what it imports.
@@ -117,10 +118,10 @@ func firstSources(root string) ([]string, error) {
 }
 
 // addScripts adds the page's scripts, and gives the names of those that the first screen needs.
-func (s *Site) addScripts(root string, define map[string]string) ([]string, error) {
+func addScripts(s *static.Site, root string, define map[string]string) ([]string, error) {
 	files, first, _, err := split(root, define)
 	for _, f := range files {
-		s.files[filepath.Base(f.Path)] = &file{data: f.Contents, lasting: true}
+		s.Files[filepath.Base(f.Path)] = &static.File{Data: f.Contents}
 	}
 	return first, err
 }

@@ -230,10 +230,10 @@ func TestChromiumTheSecondCopyIsWhole(t *testing.T) {
 func TestChromiumTwoCopiesOnOneHost(t *testing.T) {
 	first, err := built()
 	td.Require(t).CmpNoError(err)
-	second := first.copied()
-	worker := *second.files["sw.js"]
-	worker.data, worker.br, worker.gz = bytes.ReplaceAll(worker.data, []byte(core.Version+"-"), []byte(core.Version+"-other-")), nil, nil
-	second.files["sw.js"] = &worker
+	second := first.Copied()
+	worker := *second.Files["sw.js"]
+	worker.Data, worker.Br, worker.Gz = bytes.ReplaceAll(worker.Data, []byte(core.Version+"-"), []byte(core.Version+"-other-")), nil, nil
+	second.Files["sw.js"] = &worker
 	mux := http.NewServeMux()
 	mux.Handle("/one/", http.StripPrefix("/one", first))
 	mux.Handle("/two/", http.StripPrefix("/two", second))

@@ -9,11 +9,13 @@ import (
 
 	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
+
+	"whorl.example/wasm/site/static"
 )
 
 // clinicHost is a host whose clinic's file somebody changes by hand: the page and its worker stay as they are.
 type clinicHost struct {
-	*Site
+	*static.Site
 	lock sync.Mutex
 	text string
 	held chan bool // until it is closed nobody gets the file
@@ -26,7 +28,7 @@ func (h *clinicHost) put(text string) {
 }
 
 func (h *clinicHost) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	if r.URL.Path != "/"+packName {
+	if r.URL.Path != "/"+static.ClinicName {
 		h.Site.ServeHTTP(w, r)
 		return
 	}
@@ -45,14 +47,12 @@ func (h *clinicHost) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // visit, though its worker is the old one; a broken one does not put away the one that works; one taken away is gone; and without
 // the host the last one counts.
 func TestChromiumTheClinicsFileArrives(t *testing.T) {
-	root, err := moduleRoot()
-	td.Require(t).CmpNoError(err)
 	plain, err := built()
 	td.Require(t).CmpNoError(err)
-	text, err := readPack("../../examples/clinic/pack.json")
+	text, err := static.ReadClinic("../../examples/clinic/pack.json")
 	td.Require(t).CmpNoError(err)
-	site := plain.copied()
-	td.Require(t).CmpNoError(site.addPack(root, text))
+	site := plain.Copied()
+	td.Require(t).CmpNoError(site.AddClinic(text))
 	host := &clinicHost{Site: site, text: string(text), held: make(chan bool)}
 	server := httptest.NewServer(host)
 	t.Cleanup(server.Close)

@@ -24,6 +24,7 @@ import (
 	"whorl.example/schema/fhir"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
+	"whorl.example/wasm/site/static"
 )
 
 // choose puts a file into a file field, as a person who picks it does.
@@ -115,14 +116,12 @@ func TestChromiumHandOver(t *testing.T) {
 	td.Cmp(t, string(p.taken(dir, "*.ics")), td.All(td.HasPrefix("BEGIN:VCALENDAR\r\n"), td.Contains("SUMMARY:Recheck Sorrel (1 of 4)")))
 
 	// The clinic: another profile, another copy of the page, with its own file beside it.
-	root, err := moduleRoot()
-	td.Require(t).CmpNoError(err)
 	plain, err := built()
 	td.Require(t).CmpNoError(err)
-	site := plain.copied()
-	text, err := readPack("../../examples/clinic/pack.json")
+	site := plain.Copied()
+	text, err := static.ReadClinic("../../examples/clinic/pack.json")
 	td.Require(t).CmpNoError(err)
-	td.Require(t).CmpNoError(site.addPack(root, text))
+	td.Require(t).CmpNoError(site.AddClinic(text))
 	there, cut := vanishing(t, site)
 	v := newPhone(t, browser(t), there)
 	v.until("document.querySelector('.horse')")

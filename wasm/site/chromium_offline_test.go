@@ -12,6 +12,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
+	"whorl.example/wasm/site/static"
 )
 
 // After the first visit the page opens, counts and compares with the server gone.
@@ -53,7 +54,7 @@ func TestChromiumCoreDies(t *testing.T) {
 }
 
 // vanishing serves a page until it is cut off.
-func vanishing(t *testing.T, site *Site) (url string, cut func()) {
+func vanishing(t *testing.T, site *static.Site) (url string, cut func()) {
 	t.Helper()
 	var gone atomic.Bool
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

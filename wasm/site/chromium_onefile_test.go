@@ -17,6 +17,7 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
+	"whorl.example/wasm/site/static"
 )
 
 // launch starts Chromium on a profile that outlives it; quit ends it as a person does.
@@ -98,8 +99,8 @@ func TestChromiumOneFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir, profile := t.TempDir(), t.TempDir()
-	path := filepath.Join(dir, oneName)
-	td.Require(t).CmpNoError(os.WriteFile(path, site.files[oneName].data, 0o644))
+	path := filepath.Join(dir, static.OneName)
+	td.Require(t).CmpNoError(os.WriteFile(path, site.Files[static.OneName].Data, 0o644))
 	address := (&url.URL{Scheme: "file", Path: path}).String()
 	logs := []string{filepath.Join(dir, "net-1.json"), filepath.Join(dir, "net-2.json")}
 

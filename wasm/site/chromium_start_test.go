@@ -15,6 +15,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"whorl.example/vitals"
+	"whorl.example/wasm/site/static"
 )
 
 // stamps notes, by the page's own clock from the start of the navigation, when the first screen
@@ -41,7 +42,7 @@ func TestChromiumStart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	site.compress(thorough)
+	site.Compress(static.Thorough)
 	server := httptest.NewServer(site)
 	defer server.Close()
 

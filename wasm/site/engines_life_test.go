@@ -19,33 +19,31 @@ import (
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
+	"whorl.example/wasm/site/static"
 )
 
 // newVersion is the same page with another number.
-func newVersion(t *testing.T, site *Site, from, to string) *Site {
+func newVersion(t *testing.T, site *static.Site, from, to string) *static.Site {
 	t.Helper()
-	root, err := moduleRoot()
-	td.Require(t).CmpNoError(err)
-	s := site.copied()
+	s := site.Copied()
 	// The scripts name each other: each gets a new name, and so does each mention of it.
 	renamed := []string{from, to}
 	said := 0
-	for name, f := range site.files {
+	for name, f := range site.Files {
 		if kind, _, hashed := strings.Cut(name, "-"); hashed && strings.HasSuffix(name, ".js") {
-			said += bytes.Count(f.data, []byte(from))
+			said += bytes.Count(f.Data, []byte(from))
 			renamed = append(renamed, name, kind+fmt.Sprintf("-NEWER%03d.js", len(renamed)))
 		}
 	}
 	td.Require(t).Cmp(said, td.Gt(0))
 	anew := strings.NewReplacer(renamed...)
-	for name, f := range site.files {
+	for name, f := range site.Files {
 		if strings.HasSuffix(name, ".js") || name == "index.html" {
-			delete(s.files, name)
-			s.files[anew.Replace(name)] = &file{data: []byte(anew.Replace(string(f.data))), lasting: f.lasting}
+			delete(s.Files, name)
+			s.Files[anew.Replace(name)] = &static.File{Data: []byte(anew.Replace(string(f.Data)))}
 		}
 	}
-	delete(s.files, "sw.js")
-	td.Require(t).CmpNoError(s.addWorker(root))
+	td.Require(t).CmpNoError(s.RenewWorker())
 	return s
 }
 
@@ -54,7 +52,7 @@ func newVersion(t *testing.T, site *Site, from, to string) *Site {
 func TestChromiumNewVersionUnderAnExam(t *testing.T) {
 	old, err := built()
 	td.Require(t).CmpNoError(err)
-	var now atomic.Pointer[Site]
+	var now atomic.Pointer[static.Site]
 	now.Store(old)
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) { now.Load().ServeHTTP(w, r) }))
 	t.Cleanup(server.Close)
@@ -166,13 +164,11 @@ func TestChromiumCanBeInstalled(t *testing.T) {
 func TestChromiumOneFileWithAClinic(t *testing.T) {
 	plain, err := built()
 	td.Require(t).CmpNoError(err)
-	root, err := moduleRoot()
+	text, err := static.ReadClinic("../../examples/clinic/pack.json")
 	td.Require(t).CmpNoError(err)
-	text, err := readPack("../../examples/clinic/pack.json")
-	td.Require(t).CmpNoError(err)
-	site := plain.copied()
-	td.Require(t).CmpNoError(site.addPack(root, text))
-	p := newPhone(t, browser(t), "file://"+laid(t, oneName, site.files[oneName].data))
+	site := plain.Copied()
+	td.Require(t).CmpNoError(site.AddClinic(text))
+	p := newPhone(t, browser(t), "file://"+laid(t, static.OneName, site.Files[static.OneName].Data))
 	p.until("document.querySelector('.horse')")
 	p.visit("#/files")
 	p.heading(english("page.files.title"))

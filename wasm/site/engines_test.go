@@ -23,6 +23,7 @@ import (
 
 	"whorl.example/schema"
 	"whorl.example/vitals"
+	"whorl.example/wasm/site/static"
 )
 
 // tab is one window of one of the engines. What is clicked or filled in is named by an expression that finds it.
@@ -384,7 +385,7 @@ func TestEngines(t *testing.T) {
 	t.Log("\n" + table.String())
 }
 
-func (e engine) journey(t *testing.T, site *Site, done func(step, result string)) {
+func (e engine) journey(t *testing.T, site *static.Site, done func(step, result string)) {
 	var gone atomic.Bool
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if gone.Load() {
@@ -458,7 +459,7 @@ func (e engine) journey(t *testing.T, site *Site, done func(step, result string)
 }
 
 // persists answers, restarts, kills at random moments and looks what is there.
-func (e engine) persists(t *testing.T, site *Site, done func(step, result string)) {
+func (e engine) persists(t *testing.T, site *static.Site, done func(step, result string)) {
 	server := httptest.NewServer(site)
 	t.Cleanup(server.Close)
 	kills := 3
@@ -523,8 +524,8 @@ func (e engine) persists(t *testing.T, site *Site, done func(step, result string
 }
 
 // fromDisk opens the page as one file, answers in it, and finds that again after a restart.
-func (e engine) fromDisk(t *testing.T, site *Site, done func(step, result string)) {
-	path := laid(t, oneName, site.files[oneName].data)
+func (e engine) fromDisk(t *testing.T, site *static.Site, done func(step, result string)) {
+	path := laid(t, static.OneName, site.Files[static.OneName].Data)
 	address := (&url.URL{Scheme: "file", Path: path}).String()
 	profile := t.TempDir()
 	w := walker{t, e.kept(t, profile)}

@@ -12,13 +12,11 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"fmt"
-	"net"
-	"net/http"
 	"os"
-	"time"
+
+	"whorl.example/wasm/site/static"
 )
 
 func main() {
@@ -48,24 +46,18 @@ func run(addr, out, clinic string) error {
 	if out != "" {
 		return writeFolder(root, out, clinic)
 	}
-	// The port is taken before the build, so that a port in use is said at once.
-	listener, err := net.Listen("tcp", addr)
+	listener, err := static.Listen(addr)
 	if err != nil {
-		return fmt.Errorf("%w (another -addr may be free)", err)
+		return err
 	}
 	fmt.Fprintln(os.Stderr, "Building the page (the first time takes a minute)…")
 	site, err := buildWith(root, clinic)
 	if err != nil {
 		return err
 	}
-	site.compress(quick)
-	site.report(os.Stderr)
-	fmt.Printf("Whorl is at http://%s/\n", listener.Addr())
-	server := &http.Server{Handler: site, ReadHeaderTimeout: 5 * time.Second}
-	if err := server.Serve(listener); !errors.Is(err, http.ErrServerClosed) {
-		return err
-	}
-	return nil
+	site.Compress(static.Quick)
+	site.Report(os.Stderr)
+	return site.Serve(listener)
 }
 
 func writeFolder(root, out, clinic string) error {
@@ -73,22 +65,22 @@ func writeFolder(root, out, clinic string) error {
 	if err != nil {
 		return err
 	}
-	site.compress(thorough)
-	if err := site.write(out); err != nil {
+	site.Compress(static.Thorough)
+	if err := site.Write(out); err != nil {
 		return err
 	}
-	site.report(os.Stderr)
+	site.Report(os.Stderr)
 	fmt.Println("Written to", out)
 	return nil
 }
 
 // buildWith builds the page with a clinic's file, if one is named. The file is read first:
 // what is wrong with it is said before the minute that the build takes.
-func buildWith(root, clinic string) (*Site, error) {
+func buildWith(root, clinic string) (*static.Site, error) {
 	if clinic == "" {
 		return Build(root)
 	}
-	text, err := readPack(clinic)
+	text, err := static.ReadClinic(clinic)
 	if err != nil {
 		return nil, err
 	}
@@ -96,5 +88,5 @@ func buildWith(root, clinic string) (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	return site, site.addPack(root, text)
+	return site, site.AddClinic(text)
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"whorl.example/wasm"
+	"whorl.example/wasm/site/static"
 )
 
 // Whose software is in the page goes with it: as a file that the worker keeps and a browser shows, and within the page as one file, where
@@ -29,7 +30,7 @@ func TestTheNoticesGoWithThePage(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	name := regexp.MustCompile(`notices-[0-9a-f]{12}\.txt`).FindString(string(site.files["sw.js"].data))
+	name := regexp.MustCompile(`notices-[0-9a-f]{12}\.txt`).FindString(string(site.Files["sw.js"].Data))
 	if name == "" {
 		t.Fatal("the worker does not keep the notices")
 	}
@@ -38,7 +39,7 @@ func TestTheNoticesGoWithThePage(t *testing.T) {
 	if got, kind := answer.Body.String(), answer.Header().Get("Content-Type"); got != want || kind != "text/plain; charset=utf-8" {
 		t.Errorf("%s is served as %s with %d bytes, not %d", name, kind, len(got), len(want))
 	}
-	_, within, found := strings.Cut(string(site.files[oneName].data), `<script type="text/plain" id="part-notices">`)
+	_, within, found := strings.Cut(string(site.Files[static.OneName].Data), `<script type="text/plain" id="part-notices">`)
 	within, _, _ = strings.Cut(within, "</script>")
 	if !found || within != want {
 		t.Errorf("in the one file there are %d bytes of the notices, not %d", len(within), len(want))

@@ -11,9 +11,6 @@ import (
 	"strings"
 )
 
-// oneName is the page as one file that is opened from a disk or a stick, without any server.
-const oneName = "whorl.html"
-
 // endsScript is what a plain text within a script element must not have.
 var endsScript = regexp.MustCompile(`(?i)</?script|<!--`)
 
@@ -37,7 +34,8 @@ func (p *parts) oneFile(root string) ([]byte, error) {
 				faulty = err
 				return ""
 			}
-			pack(z, data)
+			z.Write(data) // into memory, which does not fail
+			z.Close()
 			text = base64.StdEncoding.EncodeToString(zipped.Bytes())
 		}
 		inert.WriteString(`<script type="` + kind + `" id="part-` + name + `">` + text + "</script>\n")

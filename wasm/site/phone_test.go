@@ -20,10 +20,11 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"whorl.example/vitals"
+	"whorl.example/wasm/site/static"
 )
 
 // built is the page, built once for all tests of the package.
-var built = sync.OnceValues(func() (*Site, error) {
+var built = sync.OnceValues(func() (*static.Site, error) {
 	root, err := moduleRoot()
 	if err != nil {
 		return nil, err
@@ -32,7 +33,7 @@ var built = sync.OnceValues(func() (*Site, error) {
 	if err != nil {
 		return nil, err
 	}
-	site.compress(quick)
+	site.Compress(static.Quick)
 	return site, nil
 })
 

@@ -39,12 +39,12 @@ func TestThePageIsTheSameFromAnyFolder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	names := slices.Sorted(maps.Keys(here.files))
-	if other := slices.Sorted(maps.Keys(there.files)); !slices.Equal(names, other) {
+	names := slices.Sorted(maps.Keys(here.Files))
+	if other := slices.Sorted(maps.Keys(there.Files)); !slices.Equal(names, other) {
 		t.Fatalf("files of other names:\n%v\n%v", names, other)
 	}
 	for _, name := range names {
-		if !bytes.Equal(here.files[name].data, there.files[name].data) {
+		if !bytes.Equal(here.Files[name].Data, there.Files[name].Data) {
 			t.Errorf("%s has other bytes", name)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"whorl.example/vitals/words"
+	"whorl.example/wasm/site/static"
 )
 
 // In bytes under brotli at quality 11: what the first screen of one language waits for; everything else but the core, with
@@ -29,18 +30,18 @@ func TestPageSize(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	delete(site.files, oneName)
-	site.compress(thorough)
-	index := string(site.files["index.html"].data)
+	delete(site.Files, static.OneName)
+	site.Compress(static.Thorough)
+	index := string(site.Files["index.html"].Data)
 	var names []string
-	for name := range site.files {
+	for name := range site.Files {
 		names = append(names, name)
 	}
 	slices.Sort(names)
 	var log strings.Builder
 	page, said, first := 0, 0, map[words.Lang]int{}
 	for _, name := range names {
-		size := site.files[name].smallest()
+		size := site.Files[name].Smallest()
 		kind := name[:max(0, strings.IndexByte(name, '-'))]
 		switch {
 		case path.Ext(name) == ".wasm":
