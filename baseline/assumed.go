@@ -70,8 +70,12 @@ var assumedFigures = []vitals.Figure{
 	{ID: "new-usual-each", Figure: askEach, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
 	{ID: "new-usual-together", Figure: askTogether, Provenance: assumed("questions in vain were simulated: one look in a hundred")},
 	{ID: "new-usual-renewed", Figure: level.Renewed, Provenance: assumed("variance of the new level over that between animals, so that the old one hardly counts")},
-	{ID: "own-fever", Figure: ownFeverAbove, Provenance: ownFeverFrom},
+	{ID: "own-fever", Figure: ownFeverAbove, Provenance: ownFeverSays},
 	{ID: "own-fever-exams", Figure: ownFeverExams, Provenance: assumed("with fewer exams the middle of what is usual is not known to half a degree")},
 	{ID: "own-fever-minutes", Figure: ownFeverMinutes, Provenance: assumed("as long as the published rules wait on a hot day")},
+	{ID: "own-weight", Figure: ownWeightPercent, Provenance: ownWeightSays},
+	{ID: "own-weight-exams", Figure: ownWeightExams, Provenance: assumed("the middle of three is not moved by one slip of the tape")},
+	{ID: "own-weight-from", Figure: ownWeightFrom, Provenance: assumed("a meal and a drink weigh some kilograms; what a month takes is no meal")},
+	{ID: "own-weight-to", Figure: ownWeightTo, Provenance: assumed("the same season a year ago still counts")},
 	{ID: "plan-goal", Figure: planGoal, Provenance: assumed("within a tenth of what can be reached")},
 }

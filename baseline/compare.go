@@ -82,7 +82,7 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		}
 		all.add(ev)
 	}
-	c.OwnFever(exam)
+	c.OwnAlarms(exam)
 	otherSides(c.Signs)
 	c.Overall = all.overall(b.wellExams(taught, exam.At))
 	strong := sidak(len(all.contributions))
@@ -155,6 +155,7 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	own := s.fit(at)
 	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
+	s.lighterWarning(c, day(at))
 	s.question(c, at, y, sd, quiet)
 	usual := normal.Mixtures.Get().(*normal.Mixture)
 	defer normal.Mixtures.Put(usual)

@@ -137,6 +137,7 @@ const (
 	WarnAskHigher     = "warning.ask-higher"     // n, low, high, from, to: the question in words: low to high lie above from to
 	WarnAskLower      = "warning.ask-lower"      // the same, below
 	WarnOddDays       = "warning.odd-days"       // n, of, value, day: so many own readings are probably from bad days
+	WarnLighter       = "warning.lighter"        // n, from: a weight, a tenth or more under the middle of n earlier ones
 	WarnTrend         = "warning.trend"          // n, days, from, to: the own readings have been climbing or falling
 
 	// Of the whole comparison. Beside these, "fault." and a code of a finding that was entered in

@@ -244,8 +244,8 @@ func keys() []string {
 	for _, a := range alarms {
 		ks = append(ks, "alarm."+string(a.ID))
 	}
-	// A rule on the horse's own usual is the comparison's, on the floor above.
-	ks = append(ks, "alarm.own-fever")
+	// The rules on the horse's own usual are the comparison's, on the floor above.
+	ks = append(ks, "alarm.own-fever", "alarm.own-weight")
 	for _, f := range faultCodes {
 		ks = append(ks, "fault."+string(f))
 	}
@@ -281,7 +281,7 @@ func named[T ~string](prefix string, list []T) []string {
 
 func TestEverythingHasItsWordsInEveryLanguage(t *testing.T) {
 	need := map[string]bool{}
-	for _, k := range append(keys(), "alarm.own-fever") { // the one rule that a comparison adds
+	for _, k := range keys() {
 		need[k] = true
 	}
 	for _, l := range words.Langs() {

@@ -116,7 +116,7 @@ func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
 	c.Warnings = slices.Clone(c.Warnings)
 	for i, w := range c.Warnings {
 		switch w.Key {
-		case baseline.WarnTrend, baseline.WarnAskHigher, baseline.WarnAskLower, baseline.WarnOddDays:
+		case baseline.WarnTrend, baseline.WarnLighter, baseline.WarnAskHigher, baseline.WarnAskLower, baseline.WarnOddDays:
 			args := slices.Clone(w.Args)
 			for k := 0; k+1 < len(args); k += 2 {
 				switch args[k] {

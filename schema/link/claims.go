@@ -36,6 +36,8 @@ func factsOf(key string) (names string, ok bool) {
 		return "n low high from to", true
 	case baseline.WarnOddDays:
 		return "n of value day", true
+	case baseline.WarnLighter:
+		return "n from", true
 	case baseline.WarnTrend:
 		return "n days from to", true
 	case baseline.WarnAmong:

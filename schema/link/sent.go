@@ -120,6 +120,6 @@ func (s Sent) Comparison() (baseline.Comparison, error) {
 	}
 	s.Rests.onto(s.Horse, s.Exam, &c)
 	c.Warnings = append([]baseline.Warning{{Key: baseline.WarnSent, Args: []string{"by", s.Exam.By}}}, c.Warnings...)
-	c.OwnFever(s.Exam)
+	c.OwnAlarms(s.Exam)
 	return c, nil
 }

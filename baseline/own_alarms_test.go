@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
+	"github.com/shopspring/decimal"
 
 	"whorl.example/vitals"
 )
@@ -80,4 +81,52 @@ func recheckOf(e vitals.Exam) vitals.Exam { e.RecheckOf = "first"; return e }
 func worked(e vitals.Exam) vitals.Exam {
 	e.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: 90}
 	return e
+}
+
+// A pony that loses weight step by step, each step within what its own limits allow, is told of once a tenth is gone; not on two
+// earlier weights, not by days, not where a person said that this is a new usual, not while it grows.
+func TestOwnWeight(t *testing.T) {
+	pony := vitals.Horse{ID: "plum", Name: "Plum", Type: vitals.TypePony}
+	last := func(h vitals.Horse, days int, weights ...string) Comparison {
+		b, err := New(h)
+		td.Require(t).CmpNoError(err)
+		for i, kg := range weights {
+			e := quietHeart(1, 34)[0]
+			e.ID, e.Horse, e.At = vitals.ID(fmt.Sprint("w", i)), h.ID, planDay.AddDate(0, 0, days*i)
+			e.Findings = []vitals.Finding{{Sign: vitals.Weight, Reading: &vitals.Reading{Value: decimal.RequireFromString(kg), Unit: vitals.Kilogram, Device: vitals.WeighTape}}}
+			c, err := b.Compare(e)
+			td.Require(t).CmpNoError(err)
+			if i == len(weights)-1 {
+				return c
+			}
+			_, err = b.Learn(e)
+			td.Require(t).CmpNoError(err)
+		}
+		return Comparison{}
+	}
+	told := []vitals.Fired{{Alarm: AlarmOwnWeight, Urgency: vitals.RingSoon, Sign: vitals.Weight, Problem: vitals.ProblemOther, Provenance: ownWeightSays}}
+	foal, renewed := pony, pony
+	born, _ := vitals.ParseDate(planDay.AddDate(0, -8, 0).Format(time.DateOnly))
+	foal.Born = born
+	renewed.NewUsual = []vitals.NewUsual{{Sign: vitals.Weight, From: planDay.AddDate(0, 0, 80), Said: planDay.AddDate(0, 0, 80), By: "Wren"}}
+	for _, x := range []struct {
+		name    string
+		horse   vitals.Horse
+		days    int
+		weights []string
+		want    any
+	}{
+		{"over half a year", pony, 30, []string{"275", "264", "253", "242", "231", "220"}, told},
+		{"a tenth, to the kilogram", pony, 30, []string{"250", "250", "250", "225"}, told},
+		{"a kilogram less than a tenth", pony, 30, []string{"250", "250", "250", "226"}, td.Empty()},
+		{"two earlier weights", pony, 30, []string{"250", "250", "220"}, td.Empty()},
+		{"within days", pony, 3, []string{"250", "250", "250", "220"}, td.Empty()},
+		{"from a month on", pony, 28, []string{"250", "250", "250", "220"}, told},
+		{"years ago", pony, 500, []string{"250", "250", "250", "220"}, td.Empty()},
+		{"heavier", pony, 30, []string{"220", "220", "220", "275"}, td.Empty()},
+		{"a new usual, said by a person", renewed, 30, []string{"275", "275", "275", "220", "219", "221", "220"}, td.Empty()},
+		{"a foal", foal, 30, []string{"100", "100", "100", "80"}, td.Empty()},
+	} {
+		td.Cmp(t, last(x.horse, x.days, x.weights...).Alarms, x.want, x.name)
+	}
 }

@@ -1,0 +1,103 @@
+package baseline
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"whorl.example/vitals"
+)
+
+// The rules on when to call that rest on what is usual for the horse. Their words are under "alarm." and the name.
+const (
+	// AlarmOwnFever: a temperature that is no fever by the published figures, and one for this horse.
+	AlarmOwnFever vitals.AlarmID = "own-fever"
+	// AlarmOwnWeight: a tenth lighter than it weighed a month or longer ago. The limits of a weight follow a slow loss,
+	// step by step, and would call its end usual.
+	AlarmOwnWeight vitals.AlarmID = "own-weight"
+)
+
+const (
+	ownFeverAbove   = 1  // °C over the middle of what is usual at this hour
+	ownFeverExams   = 5  // own exams that it takes
+	ownFeverMinutes = 30 // until it is measured again
+
+	ownWeightPercent = 10  // of its earlier weight that the animal has lost
+	ownWeightExams   = 3   // earlier weights that it takes
+	ownWeightFrom    = 28  // days ago, from which a weight is an earlier one
+	ownWeightTo      = 400 // days ago, to which: a year, and some weeks of patience
+)
+
+var (
+	ownFeverSays  = vitals.Provenance{Mark: vitals.Assumed, Note: "no source; the horse's own usual plus 1 °C"}
+	ownWeightSays = vitals.Provenance{Mark: vitals.CommonPractice, Note: "that loss of weight without a plan is told; a tenth, which a tape can tell from chance, is ours"}
+)
+
+// OwnAlarms adds the rules that rest on the horse's own usual where they fire: [AlarmOwnFever] at rest, beside five exams of
+// its own or more, where no published rule on the temperature has fired; [AlarmOwnWeight] beside [WarnLighter]. [Baseline.Compare]
+// has done so; a comparison that was put together from what was sent asks again.
+func (c *Comparison) OwnAlarms(exam vitals.Exam) {
+	for i := range c.Signs {
+		s := &c.Signs[i]
+		switch {
+		case s.Measure == nil:
+		case s.Sign == vitals.RectalTemperature:
+			if !exam.State.In(vitals.AfterWork) && s.Own != nil && s.Basis.Exams >= ownFeverExams && tenths(s.Measure.Value)-tenths(s.Own.Mid) >= 10*ownFeverAbove {
+				fired := vitals.Fired{Alarm: AlarmOwnFever, Urgency: vitals.CheckAgain, Minutes: ownFeverMinutes, Then: vitals.RingSoon,
+					Sign: s.Sign, Problem: vitals.ProblemFever, Provenance: ownFeverSays}
+				if exam.RecheckOf != "" || exam.Purpose == vitals.Recheck { // it has been measured again
+					fired.Urgency, fired.Minutes, fired.Then = vitals.RingSoon, 0, ""
+				}
+				c.ownAlarm(fired)
+			}
+		case s.Sign == vitals.Weight:
+			if s.lighter() {
+				c.ownAlarm(vitals.Fired{Alarm: AlarmOwnWeight, Urgency: vitals.RingSoon, Sign: s.Sign, Problem: vitals.ProblemOther, Provenance: ownWeightSays})
+			}
+		}
+	}
+}
+
+// ownAlarm adds a rule, unless one on the same sign has fired.
+func (c *Comparison) ownAlarm(fired vitals.Fired) {
+	if !slices.ContainsFunc(c.Alarms, func(f vitals.Fired) bool { return f.Sign == fired.Sign }) {
+		c.Alarms = append(slices.Clip(c.Alarms), fired)
+	}
+}
+
+// lighter reports whether the weight lies by [ownWeightPercent] per cent under what [WarnLighter] says of earlier ones.
+func (c *Compared) lighter() bool {
+	for _, w := range c.Warnings {
+		if w.Key == WarnLighter && len(w.Args) == 4 {
+			from, err := strconv.ParseFloat(w.Args[3], 64)
+			return err == nil && 100*c.Measure.Value <= (100-ownWeightPercent)*from
+		}
+	}
+	return false
+}
+
+// lighterWarning warns where an animal weighs much less than the middle of its weights of a month to a year ago.
+func (s *series) lighterWarning(c *Compared, at float64) {
+	if s.sign.ID != vitals.Weight {
+		return
+	}
+	var earlier []float64
+	for _, p := range s.points[s.before:] {
+		if ago := at - p.Day; ago >= ownWeightFrom && ago <= ownWeightTo {
+			earlier = append(earlier, s.prior.unscale(p.Y))
+		}
+	}
+	if len(earlier) < ownWeightExams {
+		return
+	}
+	slices.Sort(earlier)
+	n := len(earlier)
+	from := s.shown((earlier[(n-1)/2] + earlier[n/2]) / 2)
+	c.warn(WarnLighter, "n", itoa(n), "from", from)
+	if !c.lighter() {
+		c.Warnings = c.Warnings[:len(c.Warnings)-1]
+	}
+}
+
+// tenths is a figure as it is shown, so that a person can check the rule: 38.4 is one degree over 37.4.
+func tenths(x float64) float64 { return math.Floor(math.Round(x*1e7)/1e6 + .5) }
