@@ -123,6 +123,9 @@ func (t telling) clause(c baseline.Comparison, called bool) string {
 		return t.say("heading.none")
 	case sent(c).Key != "":
 		return t.say("heading.sent")
+	case is.usual+is.only < missing(c):
+		// "Everything you checked" of three signs, with twenty left out, would sound like a whole exam.
+		return t.say(zero("heading.few"), "n", itoa(is.usual+is.only))
 	case is.only > 0:
 		return t.say(zero("heading.compared")) + t.say("heading.only", "n", itoa(is.only))
 	default:

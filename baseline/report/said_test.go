@@ -71,7 +71,7 @@ func TestHeading(t *testing.T) {
 	in.Comparison.Alarms, in.Comparison.Overall.Unusual = nil, false
 	in.Comparison.Signs = in.Comparison.Signs[4:5]
 	td.Cmp(t, Heading(Input{Horse: mare, Comparison: in.Comparison}, words.English),
-		"Everything you checked is in the usual range for Juniper; 2 signs were not checked.")
+		"Only 1 sign was checked; what was compared is in the usual range for Juniper; 2 signs were not checked.")
 	in.Comparison.Overall.Unusual = true
 	td.Cmp(t, Heading(Input{Horse: mare, Comparison: in.Comparison}, words.English), td.HasPrefix("Each finding alone is usual for Juniper, but together they are not"))
 	td.Cmp(t, Heading(Input{Horse: mare, Comparison: baseline.Comparison{}}, words.English), "Nothing was compared.")

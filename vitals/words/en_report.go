@@ -83,6 +83,8 @@ var englishReport = table{
 	"heading.recorded":       "{N} {n:thing is|things are} not what most {kind} show. Too little is known yet to compare with what is usual for {name}",
 	"heading.compared":       "Everything compared is in the usual range for {name}",
 	"heading.compared.0":     "Everything compared is in the usual range for {kind} like {name}. {sex:Her|His|Its} own usual is not known yet",
+	"heading.few":            "Only {n} {n:sign was|signs were} checked; what was compared is in the usual range for {name}",
+	"heading.few.0":          "Only {n} {n:sign was|signs were} checked; what was compared is in the usual range for {kind} like {name}. {sex:Her|His|Its} own usual is not known yet",
 	"heading.only":           "; {n} {n:thing was|things were} only recorded",
 	"then.now":               "call your vet now",
 	"then.soon":              "tell your vet today",

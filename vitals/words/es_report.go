@@ -80,6 +80,8 @@ var spanishReport = table{
 	"heading.recorded":       "{N} {n:cosa no es la que muestra|cosas no son las que muestra} la mayoría de {kind}. Aún se sabe muy poco para comparar con lo habitual en {name}",
 	"heading.compared":       "Todo lo que se comparó está dentro de lo habitual en {name}",
 	"heading.compared.0":     "Todo lo que se comparó está dentro de lo habitual en {kind} como {name}. Todavía no se conoce lo habitual en {sex:ella|él|este animal}",
+	"heading.few":            "Solo {n:se revisó|se revisaron} {n} {n:signo|signos}; lo que se comparó está dentro de lo habitual en {name}",
+	"heading.few.0":          "Solo {n:se revisó|se revisaron} {n} {n:signo|signos}; lo que se comparó está dentro de lo habitual en {kind} como {name}. Todavía no se conoce lo habitual en {sex:ella|él|este animal}",
 	"heading.only":           "; {n} {n:cosa solo se anotó|cosas solo se anotaron}",
 	"then.now":               "llame ya a su veterinario",
 	"then.soon":              "avise hoy a su veterinario",
