@@ -147,6 +147,7 @@ var pageEnglishAfter = table{
 	"page.blank.story":             "For the vet",
 	"page.files.barn":              "Backup of all horses",
 	"page.files.unfiled":           "{n} {n:exam is|exams are} not backed up yet.",
+	"page.files.newer":             "{n} {n:entry|entries} of a newer version of this page {n:is|are} kept unread, and {n:goes|go} into every file saved here.",
 	"page.files.unfiled.go":        "Save a backup",
 	"page.files.allfiled":          "All finished exams are backed up.",
 	"page.files.conflicts":         "{n} {n:record has|records have} two versions. Choose one.",

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -199,6 +200,32 @@ func TestChromiumABadRecordLocksNothing(t *testing.T) {
 	back, err := schema.Decode(q.taken(again, "whorl-barn-*.json"))
 	td.Require(t).CmpNoError(err)
 	td.Cmp(t, len(back.Unread), 4)
+}
+
+// A file of a newer minor format: what this page does not understand is kept, whole horses and lists of the file too, and goes into the next
+// file, to the byte.
+func TestChromiumANewerFileIsKept(t *testing.T) {
+	text, err := os.ReadFile("../../schema/testdata/newer/barn-1.9.json")
+	td.Require(t).CmpNoError(err)
+	p := newPhone(t, browser(t), serve(t)+"/#/files")
+	p.heading(english("page.files.title"))
+	p.choose("file", laid(t, "newer.json", text))
+	p.until("document.querySelector('p.result')?.textContent.startsWith('Added: 2 horses, 2 exams')")
+	p.until("document.body.innerText.includes('4 entries of a newer version of this page are kept unread')")
+	p.look("newer-file")
+	p.choose("file", laid(t, "again.json", text))
+	p.until("document.querySelector('p.result')?.textContent.startsWith('Added: 0 horses, 0 exams')")
+	p.visit("#/")
+	p.visit("#/files")
+	dir := p.downloads()
+	p.touch("#barn-save")
+	out := string(p.taken(dir, "whorl-barn-*.json"))
+	for _, part := range []string{
+		`"yard":{"name":"Lower barn","boxes":12}`, `"reminders":[{"every":7,"what":"weigh"}]`, `{"id":"zebedee","name":"Zebedee","type":"zebra"}`,
+		`"microchip":"985000000000000"`, `{"sign":"gum-colour","chosen":["marbled"]}`, `"footing":"sand"`, `"samples":["blood"]`, `"id":"e4"`,
+	} {
+		td.Cmp(t, strings.Count(out, part), 1, part)
+	}
 }
 
 // What comes in is in the second copy when it is said to be; what the copy alone holds is offered, whatever was written since the loss.

@@ -213,7 +213,9 @@ export interface Conflict { horse?: Horse; exam?: Exam; aside?: boolean }
 export interface Gone { id: ID; name: string }
 /** A record that does not keep the rules, as its text, and whose it is. */
 export interface Unread { of: string; text: string }
-export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[]; gone?: Gone[]; unread?: Unread[] }
+/** What a newer version wrote and this one does not understand: kept, and written again. */
+export interface Unknown { at: string; json: string; minor: number }
+export interface BarnFile { kind: string; format: number; horses: Horse[]; exams: Exam[]; conflicts?: Conflict[]; gone?: Gone[]; unread?: Unread[]; unknown?: Unknown[] }
 
 export interface Due { exams: number; planned: number; lastAt?: string; at?: string; now: boolean; everyDays: number; unknown?: string[] }
 export interface Known { exams: number; lastAt?: string; due: Due; stage: string; said: string; whorl: string }

@@ -1,7 +1,7 @@
 // The barn as a whole: read at once, and changed in one transaction that reads what it was made from again. A change that
 // was made from what another tab has changed meanwhile is made anew; the last one can be taken back while the page stands.
 
-import type { Conflict, Exam, Gone, Horse, ID, Unread } from '../core/types';
+import type { Conflict, Exam, Gone, Horse, ID, Unknown, Unread } from '../core/types';
 import type { Change } from './backup';
 import { note, run, write } from './store';
 
@@ -14,6 +14,8 @@ export interface Barn {
   gone: Gone[];
   /** What came in and does not keep the rules. */
   unread: Unread[];
+  /** What a newer version wrote beside the horses and exams, and this one does not understand. */
+  unknown: Unknown[];
 }
 
 const STORES = ['horses', 'exams', 'notes'];
@@ -21,11 +23,11 @@ const STORES = ['horses', 'exams', 'notes'];
 const PATIENCE = 60_000;
 
 function reading(t: IDBTransaction, then: (now: Barn) => void): void {
-  const all = [...['horses', 'exams'].map(s => t.objectStore(s).getAll()), ...['conflicts', 'gone', 'unread'].map(n => t.objectStore('notes').get(n))];
+  const all = [...['horses', 'exams'].map(s => t.objectStore(s).getAll()), ...['conflicts', 'gone', 'unread', 'unknown'].map(n => t.objectStore('notes').get(n))];
   // They are answered in their order.
-  all[4]!.onsuccess = () => {
-    const [horses, exams, conflicts = [], gone = [], unread = []] = all.map(r => r.result as never);
-    then({ horses, exams, conflicts, gone, unread } as never);
+  all.at(-1)!.onsuccess = () => {
+    const [horses, exams, conflicts = [], gone = [], unread = [], unknown = []] = all.map(r => r.result as never);
+    then({ horses, exams, conflicts, gone, unread, unknown } as never);
   };
 }
 
@@ -106,3 +108,4 @@ export const drop = (ids: ID[]): Promise<boolean> => changeBarn(async now => {
 
 export const conflicts = async (): Promise<Conflict[]> => (await note<Conflict[]>('conflicts')) ?? [];
 export const unread = async (): Promise<Unread[]> => (await note<Unread[]>('unread')) ?? [];
+export const fromNewer = async (): Promise<Unknown[]> => (await note<Unknown[]>('unknown')) ?? [];

@@ -51,6 +51,8 @@ async function merged(now: Barn, file: BarnFile, sent: boolean): Promise<Made> {
   const gone = [...now.gone, ...(file.gone ?? []).filter(g => !has.has(g.id))];
   if (gone.length > now.gone.length) changes.push(['notes', 'gone', gone]);
   if (differ(unread, now.unread)) changes.push(['notes', 'unread', unread]);
+  const unknown = [...new Map([...now.unknown, ...file.unknown ?? []].map(u => [u.at + ' ' + u.json, u])).values()];
+  if (unknown.length > now.unknown.length) changes.push(['notes', 'unknown', unknown]);
   return { ...made, changes };
 }
 
@@ -117,7 +119,7 @@ export async function wholeBarn(): Promise<BarnFile> {
   const here = new Set(now.horses.map(h => h.id));
   return {
     kind: 'whorl-barn', format: 1, horses: now.horses, exams: now.exams, conflicts: about(now.conflicts, [...now.horses, ...now.exams]),
-    gone: now.gone.filter(g => !here.has(g.id)), unread: now.unread,
+    gone: now.gone.filter(g => !here.has(g.id)), unread: now.unread, unknown: now.unknown,
   };
 }
 

@@ -5,7 +5,7 @@ import type { BarnFile, Horse, ID } from '../../core/types';
 import { list, say } from '../../core/words';
 import { rfc3339 } from '../../text/dates';
 import { type Written, writeWhole } from '../../store/apart';
-import { unread } from '../../store/barn';
+import { fromNewer, unread } from '../../store/barn';
 import { checkCopy, type Copy, takeCopy } from '../../store/copy';
 import { markExported, mergeFile, notExported, wholeBarn } from '../../store/merge';
 import { chosenByHand, dropPack, pack, withPack } from '../../store/pack';
@@ -46,8 +46,10 @@ export async function filesScreen(): Promise<void> {
   const tell = async (): Promise<void> => {
     const n = (await notExported()).length;
     const open = (await openConflicts()).length;
+    const newer = (await fromNewer()).length;
     fill(state, undoBox(() => void filesScreen()), caution(para(say(n ? 'page.files.unfiled' : 'page.files.allfiled', { n })),
       open > 0 && h('p', {}, say('page.files.conflicts', { n: open }), ' ', link(say('page.files.conflicts.go'), () => go('conflicts'), { id: 'to-conflicts' })),
+      newer > 0 && para(say('page.files.newer', { n: newer })),
       copyText(await checkCopy(), () => void filesScreen()),
       ...notUnderstood([...apart, ...(await unread()).map(u => ({ ...u, sentence: '' }))])));
   };
