@@ -132,6 +132,7 @@ var standIns = []struct{ name, file, ours string }{
 	{"fmt", "print.go", "wasm/said/fmt.go"},
 	{"database/sql/driver", "driver.go", "wasm/said/driver/driver.go"},
 	{"math/rand", "rand.go", "wasm/said/rand/rand.go"},
+	{"internal/godebug", "godebug.go", "wasm/said/godebug/godebug.go"},
 }
 
 // withStandIns gives a Go that takes them, and the flag for that. One that is not known keeps its library, since packages of it may ask more of another.

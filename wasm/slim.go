@@ -8,8 +8,9 @@ import (
 )
 
 // Slim takes out of a WebAssembly module that Go linked what only a text about a crash would
-// read: names of functions, files and lines, and what was inlined where. What the collector
-// and a growing stack read stays, value for value. A trace of a crash then has numbers of
+// read, or what stops a goroutine anywhere, which no WebAssembly does: names of functions, files and lines, what was inlined
+// where, which instructions must not be torn apart. What the collector and a growing stack read stays, value for value wherever a
+// function can be left; functions whose tables differ elsewhere share one. A trace of a crash then has numbers of
 // functions in the place of names. Of a Go whose tables are not known here the module keeps them; known tells.
 //
 // The linker also cuts the data at every eight zeros, which makes 70,000 pieces whose

@@ -35,12 +35,14 @@ const (
 	entryOff, nameOff, pcspOff, pcfileOff, pclnOff, npcdataOff, cuOff, startLineOff = 0, 4, 16, 20, 24, 28, 32, 36
 	funcIDOff, nfuncdataOff, sizeOfFunc                                             = 40, 43, 44
 
-	pcdataInlined   = 2 // internal/abi.PCDATA_InlTreeIndex
+	pcdataPointers  = 1 // internal/abi.PCDATA_StackMapIndex
+	pcdataInlined   = 2 // PCDATA_InlTreeIndex
 	funcdataInlined = 3 // FUNCDATA_InlTree, of entries of 16 bytes
 	funcdataArgs    = 5 // FUNCDATA_ArgInfo, up to a byte 0xff
 	noFuncdata      = ^uint32(0)
 
-	findfunctabWord = 19 // of runtime.moduledata
+	findfunctabWord, minpcWord, maxpcWord = 19, 20, 21 // of runtime.moduledata
+	bytesInBucket, sizeOfBucket           = 4096, 20   // internal/abi.FuncTabBucketSize; a number of 4 bytes is first
 )
 
 func (m memory) u32(at uint64) uint32 { return binary.LittleEndian.Uint32(m[at:]) }
@@ -52,6 +54,7 @@ func (m memory) put(at uint64, v uint32) {
 // tables are the places of the run-time's tables of functions.
 type tables struct {
 	names, units, files, pcs, functions, data, dataEnd uint64
+	buckets                                            uint64   // how many, from dataEnd on, tell where in the table a function is looked for
 	entries                                            []uint64 // of each function
 }
 
@@ -81,7 +84,8 @@ func (m memory) findTables(l layout) (t tables, err error) {
 	}
 	word := func(n uint64) uint64 { return m.u64(uint64(at) + 8*n) }
 	t.data, t.dataEnd = word(uint64(l)), word(findfunctabWord)
-	ordered := []uint64{head, t.names, t.units, t.files, t.pcs, t.functions, t.data, t.dataEnd, word(uint64(l) + 1), uint64(len(m))}
+	t.buckets = (word(maxpcWord) - word(minpcWord)) / bytesInBucket
+	ordered := []uint64{head, t.names, t.units, t.files, t.pcs, t.functions, t.data, t.dataEnd, t.dataEnd + sizeOfBucket*t.buckets, word(uint64(l) + 1), uint64(len(m))}
 	if !slices.IsSorted(ordered) || word(4) != t.units || word(7) != t.files || word(10) != t.pcs || word(13) != t.functions ||
 		word(16) != t.functions || word(17) != count+1 {
 		return t, errors.New("slim: the description of the module is laid out in another way")
@@ -112,11 +116,41 @@ func (m memory) dropNames(l layout) (err error) {
 	m.packTables(t)
 	m.shareNames(t)
 	clear(m[t.units:t.pcs]) // which files, and their names
-	for _, f := range t.entries {
+	m.packEntries(t)
+	m.roundBuckets(t)
+	return nil
+}
+
+// roundBuckets lets a search for a function begin at one in sixteen: the run-time goes on from there.
+func (m memory) roundBuckets(t tables) {
+	for b := range t.buckets {
+		at := t.dataEnd + sizeOfBucket*b
+		m.put(at, m.u32(at)&^15)
+	}
+}
+
+// packEntries moves the entries of functions together, each without what says nothing at the end of its lists.
+func (m memory) packEntries(t tables) {
+	var packed []byte
+	for i, f := range t.entries {
 		m.put(f+cuOff, 0)
 		m.put(f+startLineOff, 0)
+		lists := f + sizeOfFunc
+		npcdata, nfuncdata := uint64(m.u32(f+npcdataOff)), uint64(m[f+nfuncdataOff])
+		pcdata, funcdata := m[lists:][:4*npcdata], m[lists+4*npcdata:][:4*nfuncdata]
+		for len(pcdata) > 0 && pcdata.u32(uint64(len(pcdata)-4)) == 0 {
+			pcdata = pcdata[:len(pcdata)-4]
+		}
+		for len(funcdata) > 0 && funcdata.u32(uint64(len(funcdata)-4)) == noFuncdata {
+			funcdata = funcdata[:len(funcdata)-4]
+		}
+		m.put(f+npcdataOff, uint32(len(pcdata)/4))
+		m[f+nfuncdataOff] = byte(len(funcdata) / 4)
+		m.put(t.functions+8*uint64(i)+4, uint32(t.entries[0]-t.functions)+uint32(len(packed)))
+		packed = append(append(append(packed, m[f:lists]...), pcdata...), funcdata...)
 	}
-	return nil
+	clear(m[t.entries[0]:t.data])
+	copy(m[t.entries[0]:], packed)
 }
 
 // dropFuncdata takes out which calls were inlined and how arguments are shown.
@@ -156,22 +190,22 @@ func (m memory) dropFuncdata(t tables) {
 	}
 }
 
-// step reads one step of a table of program counters: by how much the value changes, and
-// what follows. The end is n = 0.
-func (m memory) step(at uint64, first bool) (change int64, n uint64) {
+// step reads one step of a table of program counters: by how much the value changes, for how
+// far that holds, and what follows. The end is n = 0.
+func (m memory) step(at uint64, first bool) (change, on int64, n uint64) {
 	raw, a := binary.Uvarint(m[at:])
 	if raw == 0 && !first {
-		return 0, 0
+		return 0, 0, 0
 	}
-	_, b := binary.Uvarint(m[at+uint64(a):])
-	return int64(raw>>1) ^ -int64(raw&1), uint64(a + b)
+	far, b := binary.Uvarint(m[at+uint64(a):])
+	return int64(raw>>1) ^ -int64(raw&1), int64(far), uint64(a + b)
 }
 
 // last is the largest value of a table of program counters.
 func (m memory) last(at uint64) int64 {
 	value, most := int64(-1), int64(-1)
 	for first := true; ; first = false {
-		change, n := m.step(at, first)
+		change, _, n := m.step(at, first)
 		if n == 0 {
 			return most
 		}
@@ -185,23 +219,14 @@ func (m memory) last(at uint64) int64 {
 // pointers, and moves them together. The table at 0 is the empty one.
 func (m memory) packTables(t tables) {
 	packed := []byte{0}
-	moved := map[uint32]uint32{0: 0}
+	moved := map[string]uint32{"\x00": 0}
 	move := func(place uint64) {
-		offset := m.u32(place)
-		to, known := moved[offset]
+		table := string(m.table(t.pcs + uint64(m.u32(place))))
+		to, known := moved[table]
 		if !known {
-			start := t.pcs + uint64(offset)
-			end := start
-			for first := true; ; first = false {
-				_, n := m.step(end, first)
-				if n == 0 {
-					break
-				}
-				end += n
-			}
 			to = uint32(len(packed))
-			packed = append(packed, m[start:end+1]...)
-			moved[offset] = to
+			packed = append(packed, table...)
+			moved[table] = to
 		}
 		m.put(place, to)
 	}
@@ -210,15 +235,50 @@ func (m memory) packTables(t tables) {
 		m.put(f+pcfileOff, 0)
 		m.put(f+pclnOff, 0)
 		for kind := range uint64(m.u32(f + npcdataOff)) {
-			if place := f + sizeOfFunc + 4*kind; kind == pcdataInlined {
-				m.put(place, 0)
-			} else {
+			if place := f + sizeOfFunc + 4*kind; kind == pcdataPointers {
 				move(place)
+			} else {
+				m.put(place, 0)
 			}
 		}
 	}
 	clear(m[t.pcs:t.functions])
 	copy(m[t.pcs:], packed)
+}
+
+// table gives the table of program counters at a place as one that many functions can share: its last value holds to the
+// end of any function, and what is unknown (-1) at the beginning, where no pointer is on the stack yet, is the first map.
+func (m memory) table(at uint64) []byte {
+	const end = 1 << 16 // of the places in a function
+	type run struct{ value, until int64 }
+	var runs []run
+	value, until := int64(-1), int64(0)
+	for first := true; ; first = false {
+		change, on, n := m.step(at, first)
+		if n == 0 {
+			break
+		}
+		at += n
+		value += change
+		until += on
+		if last := len(runs) - 1; last >= 0 && runs[last].value == max(value, 0) {
+			runs[last].until = until
+		} else {
+			runs = append(runs, run{max(value, 0), until})
+		}
+	}
+	if len(runs) == 0 {
+		return []byte{0}
+	}
+	runs[len(runs)-1].until = end
+	var b []byte
+	value, until = -1, 0
+	for _, r := range runs {
+		b = binary.AppendVarint(b, r.value-value)
+		b = binary.AppendUvarint(b, uint64(r.until-until))
+		value, until = r.value, r.until
+	}
+	return append(b, 0)
 }
 
 // shareNames leaves those names that the run-time goes by: whether a goroutine is its own, the two
