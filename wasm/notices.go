@@ -10,12 +10,31 @@ import (
 	"strings"
 )
 
-// A part is software of others that is shipped, with the text of its licence.
-type part struct{ name, licence string }
+// A Part is software of others that is shipped, with the text of its licence.
+type Part struct{ Path, Version, Licence string }
+
+// GoItself is the path of Go's own part, as lists of modules name its standard library.
+const GoItself = "std"
+
+func (p Part) name() string {
+	if p.Path == GoItself {
+		return p.Version + ": the run-time, the standard library and the loader wasm_exec.js"
+	}
+	return p.Path + " " + p.Version
+}
 
 // Notices is what goes with what is shipped: whose software is in it, and under which licence. The list is made of the modules that the core
 // for the browser needs, Go, and whatever else of the caller's own modules has left code of its own in the shipment.
 func Notices(root string, besides ...string) (string, error) {
+	parts, err := Parts(root, besides...)
+	if err != nil {
+		return "", err
+	}
+	return NoticesOf(root, parts)
+}
+
+// NoticesOf is the same of parts that are known.
+func NoticesOf(root string, parts []Part) (string, error) {
 	notice, err := os.ReadFile(filepath.Join(root, "NOTICE"))
 	if err != nil {
 		return "", err
@@ -24,25 +43,25 @@ func Notices(root string, besides ...string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	parts, err := partsOf(root, besides)
-	if err != nil {
-		return "", err
-	}
 	whose, _, _ := strings.Cut(strings.TrimSpace(string(notice)), "\n\n") // what follows is of the repository
 	var text strings.Builder
 	fmt.Fprintf(&text, "%s\nLicensed under the Apache License, Version 2.0, which stands at the end.\n\nIn it is software of others:\n", whose)
 	for _, p := range parts {
-		fmt.Fprintf(&text, "- %s\n", p.name)
+		fmt.Fprintf(&text, "- %s\n", p.name())
 	}
 	terms, _, _ := strings.Cut(string(ours), "   APPENDIX: How to apply") // that is for who writes software
-	for _, p := range append(parts, part{"Whorl", terms}) {
-		fmt.Fprintf(&text, "\n%s\n%s\n\n%s\n", strings.Repeat("=", 72), p.name, strings.TrimRight(strings.Trim(p.licence, "\n"), " \n"))
+	licence := func(name, terms string) {
+		fmt.Fprintf(&text, "\n%s\n%s\n\n%s\n", strings.Repeat("=", 72), name, strings.TrimRight(strings.Trim(terms, "\n"), " \n"))
 	}
+	for _, p := range parts {
+		licence(p.name(), p.Licence)
+	}
+	licence("Whorl", terms)
 	return text.String(), nil
 }
 
-// partsOf gives Go and the modules, with their licences.
-func partsOf(root string, besides []string) ([]part, error) {
+// Parts gives Go and the modules that the core needs, and those besides, with their licences.
+func Parts(root string, besides ...string) ([]Part, error) {
 	g, err := goOf(root)
 	if err != nil {
 		return nil, err
@@ -53,7 +72,7 @@ func partsOf(root string, besides []string) ([]part, error) {
 			return nil, err
 		}
 	}
-	parts := []part{{g.version + ": the run-time, the standard library and the loader wasm_exec.js", string(licence)}}
+	parts := []Part{{GoItself, g.version, string(licence)}}
 	const format = "{{.Path}}\t{{.Version}}\t{{.Dir}}"
 	lines, err := Linked(root, "{{with .Module}}{{if not .Main}}"+format+"{{end}}{{end}}")
 	if err != nil {
@@ -79,7 +98,7 @@ func partsOf(root string, besides []string) ([]part, error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", fields[0], err)
 		}
-		parts = append(parts, part{fields[0] + " " + fields[1], licence})
+		parts = append(parts, Part{fields[0], fields[1], licence})
 	}
 	return parts, nil
 }

@@ -7,6 +7,7 @@
 //	                                   notices-….txt, whose software is in the page
 //	go run ./wasm/site -pack FILE      with a clinic's file beside the page, here or in -out
 //	go run ./wasm/site -lib DIR        write the core as a package for JavaScript and TypeScript
+//	go run ./wasm/site -release DIR    write all that is handed out of this commit: see package release
 //
 // It needs nothing but Go, and runs in any directory of the module.
 package main
@@ -23,16 +24,19 @@ func main() {
 	addr := flag.String("addr", "127.0.0.1:8020", "address to serve on; port 0 takes a free one")
 	out := flag.String("out", "", "write the static folder here and serve nothing")
 	library := flag.String("lib", "", "write the core as a package for JavaScript and TypeScript here")
+	handed := flag.String("release", "", "write a release of this commit here: the page, the package, the program whorl for each platform, an image, the sums")
 	clinic := flag.String("pack", "", "lay this clinic's file beside the page")
 	flag.Parse()
-	if *library != "" {
-		if err := writeLibrary(*library); err != nil {
-			fmt.Fprintln(os.Stderr, "site:", err)
-			os.Exit(1)
-		}
-		return
+	var err error
+	switch {
+	case *library != "":
+		err = writeLibrary(*library)
+	case *handed != "":
+		err = writeRelease(*handed)
+	default:
+		err = run(*addr, *out, *clinic)
 	}
-	if err := run(*addr, *out, *clinic); err != nil {
+	if err != nil {
 		fmt.Fprintln(os.Stderr, "site:", err)
 		os.Exit(1)
 	}

@@ -15,21 +15,7 @@ func TestThePageIsTheSameFromAnyFolder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	elsewhere := filepath.Join(t.TempDir(), "deeper", "and deeper")
-	for _, name := range []string{"vitals", "baseline", "schema", "wasm"} {
-		if err := os.CopyFS(filepath.Join(elsewhere, name), os.DirFS(filepath.Join(root, name))); err != nil {
-			t.Fatal(err)
-		}
-	}
-	for _, name := range []string{"go.mod", "go.sum", "LICENSE", "NOTICE"} {
-		text, err := os.ReadFile(filepath.Join(root, name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(elsewhere, name), text, 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
+	elsewhere := copiedElsewhere(t, root)
 	core := []byte("\x00asm\x01\x00\x00\x00")
 	here, err := buildAround(core, root)
 	if err != nil {
@@ -48,4 +34,25 @@ func TestThePageIsTheSameFromAnyFolder(t *testing.T) {
 			t.Errorf("%s has other bytes", name)
 		}
 	}
+}
+
+// copiedElsewhere copies what the page is built of into another folder.
+func copiedElsewhere(t *testing.T, root string) string {
+	t.Helper()
+	elsewhere := filepath.Join(t.TempDir(), "deeper", "and deeper")
+	for _, name := range []string{"vitals", "baseline", "schema", "wasm"} {
+		if err := os.CopyFS(filepath.Join(elsewhere, name), os.DirFS(filepath.Join(root, name))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{"go.mod", "go.sum", "LICENSE", "NOTICE"} {
+		text, err := os.ReadFile(filepath.Join(root, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(elsewhere, name), text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return elsewhere
 }

@@ -1,4 +1,4 @@
-package main
+package assess
 
 import (
 	"bytes"
@@ -15,18 +15,18 @@ import (
 
 func ran(in string, args ...string) (code int, out, errs string) {
 	var o, e bytes.Buffer
-	code = run(args, strings.NewReader(in), &o, &e)
+	code = Run(args, strings.NewReader(in), &o, &e)
 	return code, o.String(), e.String()
 }
 
 func record(t *testing.T) string {
-	text, err := os.ReadFile("testdata/record.json")
+	text, err := os.ReadFile("../../examples/assess/testdata/record.json")
 	td.Require(t).CmpNoError(err)
 	return string(text)
 }
 
 func TestRecordFromFileAndInput(t *testing.T) {
-	code, out, errs := ran("", "testdata/record.json")
+	code, out, errs := ran("", "../../examples/assess/testdata/record.json")
 	td.Cmp(t, code, 0)
 	td.Cmp(t, errs, "")
 	td.Cmp(t, out, td.All(td.HasPrefix(`{"horse":"juniper","exam":"tonight"`), td.HasSuffix("}\n")))
@@ -38,7 +38,7 @@ func TestRecordFromFileAndInput(t *testing.T) {
 }
 
 func TestReport(t *testing.T) {
-	code, out, errs := ran("", "-report", "testdata/record.json")
+	code, out, errs := ran("", "-report", "../../examples/assess/testdata/record.json")
 	td.Cmp(t, code, 0)
 	td.Cmp(t, errs, "")
 	td.Cmp(t, out, td.Contains("Juniper"))
@@ -105,6 +105,6 @@ func (full) Write([]byte) (int, error) { return 0, errors.New("no room") }
 
 func TestAnswerThatCannotBeWritten(t *testing.T) {
 	var errs bytes.Buffer
-	td.Cmp(t, run([]string{"testdata/record.json"}, nil, full{}, &errs), 1)
+	td.Cmp(t, Run([]string{"../../examples/assess/testdata/record.json"}, nil, full{}, &errs), 1)
 	td.Cmp(t, errs.String(), td.Contains("no room"))
 }
