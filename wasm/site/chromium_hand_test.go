@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/binary"
 	"encoding/json"
 	"image"
 	_ "image/png"
@@ -84,6 +86,19 @@ func withBarn(t *testing.T, url string, file schema.File) *phone {
 	return p
 }
 
+// checkWords are the words by which caller and vet agree that they see the same, worked out here with Go's own SHA-256.
+func checkWords(sent string) string {
+	sum := sha256.Sum256([]byte(sent))
+	n := binary.BigEndian.Uint64(sum[:8])
+	var out []string
+	for range 7 {
+		out = append(out, strings.Fields("Alfa Bravo Charlie Delta Echo Foxtrot Golf Hotel India Juliett Kilo Lima Mike November Oscar Papa " +
+			"Quebec Romeo Sierra Tango Uniform Victor Whiskey X-ray Yankee Zulu")[n%26])
+		n /= 26
+	}
+	return strings.Join(out, " ")
+}
+
 // A whole hand-over: the owner's telephone makes the link, the clinic's browser, with the
 // clinic's own file, opens it with no network, computes, adds its own rules and says so,
 // prints, and exports.
@@ -102,6 +117,8 @@ func TestChromiumHandOver(t *testing.T) {
 	p.look("send-code")
 	shown := scan(t, p.shoot())
 	td.Cmp(t, shown, td.Contains("/#W1:"), "the code is read from the picture of a screen of 360 px")
+	_, code, _ := strings.Cut(shown, "#")
+	td.Cmp(t, eval[string](p, "document.querySelector('.code .check').textContent"), td.Contains(checkWords(code)+"."), "the words of the code")
 
 	// The clipboard is refused here: the link is laid out to be copied by hand.
 	eval[bool](p, "(navigator.clipboard.writeText = () => Promise.reject(new Error('no')), true)")
@@ -111,6 +128,7 @@ func TestChromiumHandOver(t *testing.T) {
 	_, fragment, _ := strings.Cut(sent, "#")
 	td.Cmp(t, fragment, td.HasPrefix("w1="))
 	td.CmpLt(t, len(sent), 2000)
+	td.Cmp(t, eval[string](p, "[...document.querySelectorAll('.check')].at(0).textContent"), td.Contains(checkWords(fragment)+"."), "the words of the link")
 	dir := p.downloads()
 	p.touch("#rechecks-save")
 	td.Cmp(t, string(p.taken(dir, "*.ics")), td.All(td.HasPrefix("BEGIN:VCALENDAR\r\n"), td.Contains("SUMMARY:Recheck Sorrel (1 of 4)")))
@@ -132,6 +150,7 @@ func TestChromiumHandOver(t *testing.T) {
 	v.heading(strings.ReplaceAll(english("page.open.from"), "{name}", "Sorrel"))
 	v.look("opened")
 	on := v.text()
+	td.Cmp(t, on, td.Contains(checkWords(fragment)+"."), "the clinic sees the words that the caller sees")
 	for _, want := range []string{
 		"Windle Brook Equine Practice (invented). Its own ranges",   // recomputed with the clinic's own file
 		"Heart rate: 46, 53, 60, 68 a minute in 60 minutes, rising", // the rechecks' course
@@ -172,12 +191,11 @@ func TestChromiumHandOver(t *testing.T) {
 	}
 
 	// What a camera reads opens the same.
-	_, code, _ := strings.Cut(shown, "#")
 	v.visit("#/")
 	v.until("document.querySelector('.horse')")
 	v.visit("#" + code)
 	v.until("document.querySelector('.opened')")
-	td.Cmp(t, v.text(), td.Contains("heart rate 68 a minute, tapped for 13 s"))
+	td.Cmp(t, v.text(), td.All(td.Contains("heart rate 68 a minute, tapped for 13 s"), td.Contains(checkWords(code)+".")))
 
 	// She says so: it is kept, once.
 	v.touch("#keep")

@@ -4,6 +4,7 @@
 import * as core from '../../core/core';
 import type { Book, Compared, Finding, Opened } from '../../core/types';
 import { list, say } from '../../core/words';
+import { checkWords } from '../../text/checkwords';
 import { dateTime, dateTimeShort } from '../../text/dates';
 import { absenceName, enteredText, gradeName, heading, horseText, measured, signName, siteName } from '../../text/names';
 import { mergeFile } from '../../store/merge';
@@ -77,6 +78,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
   };
   const code = await printedCode(async () => got);
   const warned = got.comparison.warnings ?? [];
+  const words = await checkWords(fragment);
   const here = await store.exam(got.exam.id);
   const said = h('p', { class: 'result', role: 'status' });
   const keep = async (): Promise<void> => {
@@ -94,6 +96,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
       h('div', { class: 'screened' },
         h('p', { class: 'how' }, [horseText(got.horse), dateTime(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
         warned[0]?.key === 'warning.sent' && caution(para(got.remarks[got.remarks.length - warned.length]!)),
+        words && h('p', { class: 'check' }, say('page.open.check', { words })),
         caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
         got.exam.story?.callback && entryLinks(say('page.open.callback'), { name: '', phone: got.exam.story.callback }),
         languageChoice(told, l => void turn(l))),

@@ -4,6 +4,7 @@ import * as core from '../../core/core';
 import type { Exam, Horse, Linked, Reported } from '../../core/types';
 import { say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
+import { checkWords } from '../../text/checkwords';
 import { heading } from '../../text/names';
 import { pack, vetLanguage, withPack } from '../../store/pack';
 import { caution, type Child, fill, h, para, svgElement } from '../../ui/dom';
@@ -93,10 +94,16 @@ export async function sendScreen(draft: Draft): Promise<void> {
       if (!(e instanceof DOMException && e.name === 'AbortError')) await put(sent);
     }
   };
+  const check = async (fragment: string, ofCode = ''): Promise<Child> => {
+    const words = await checkWords(fragment);
+    return words && h('p', { class: 'check' }, say('page.send.check' + ofCode, { words }));
+  };
   const code = h('div', { class: 'code' });
-  const showCode = (): void => {
+  const showCode = async (): Promise<void> => {
     if (!linked.code || !page) return;
-    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), linked.shorter && para(say('page.send.code.shorter'), 'how'));
+    // Where the code leaves out what the link has, it is another text and has words of its own.
+    const { text } = linked.code;
+    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), await check(text.slice(text.indexOf('#') + 1), '.code'), linked.shorter && para(say('page.send.code.shorter'), 'how'));
     code.scrollIntoView({ block: 'center' });
   };
   show({
@@ -112,7 +119,8 @@ export async function sendScreen(draft: Draft): Promise<void> {
       h('div', { class: 'choices' },
         page && 'share' in navigator && h('button', { type: 'button', class: 'all', id: 'share', click: () => void share() }, say('page.send.share')),
         h('button', { type: 'button', class: 'all', id: 'copy', click: () => void put(sent) }, say(page ? 'page.send.copy' : 'page.send.copy.part')),
-        page && (linked.code ? h('button', { type: 'button', class: 'all', id: 'code', click: showCode }, say('page.send.code')) : para(say('page.send.nocode'), 'how'))),
+        page && (linked.code ? h('button', { type: 'button', class: 'all', id: 'code', click: () => void showCode() }, say('page.send.code')) : para(say('page.send.nocode'), 'how'))),
+      await check(linked.fragment),
       code,
       h('h2', {}, say('page.send.message')),
       h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'copy-message', click: () => void put(report.report.message) }, say('page.send.copy.message')),
