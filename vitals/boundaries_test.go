@@ -403,4 +403,17 @@ func TestNothingGiven(t *testing.T) {
 	}
 	e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: "bran mash", Dose: "1 bucket"}}}}
 	td.Cmp(t, e.Masked(), false)
+
+	// Water on the legs is no painkiller, in the story or where the state asks what was given; a state of which nobody says with what may be one.
+	for what, want := range map[string]bool{
+		"hosed her legs": false, "cold water on the legs for 10 minutes": false, "cooled down with water, 20 min": false, "manguera fría en las patas": false, "agua fría en las manos": false,
+		"cooling gel": true, "hosed, then bute": true, "water with 2 ml": true, "on the legs": true,
+	} {
+		e := Exam{At: testMoment, Story: &Story{Given: []Given{{What: what}}}}
+		td.Cmp(t, e.Masked(), want, what)
+		e = Exam{At: testMoment, State: State{Condition: Medicated, With: what}}
+		td.Cmp(t, e.Masked(), want, what)
+	}
+	td.CmpTrue(t, (&Exam{At: testMoment, State: State{Condition: Medicated}}).Masked())
+	td.CmpTrue(t, (&Exam{At: testMoment, State: State{Condition: Medicated, With: "nothing"}}).Masked())
 }

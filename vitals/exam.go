@@ -60,10 +60,10 @@ type State struct {
 // In reports whether a condition is one of the state's.
 func (s State) In(c Condition) bool { return s.Condition == c || slices.Contains(s.Also, c) }
 
-// Masked reports whether something given may hide pain or fever: the horse is sedated or medicated, or the story
+// Masked reports whether something given may hide pain or fever: the horse is sedated or medicated, with more than water on the legs, or the story
 // names something that was given within [maskedHours], or at a time that nobody noted.
 func (e *Exam) Masked() bool {
-	return e.State.In(Medicated) || e.Story != nil && slices.ContainsFunc(e.Story.Given, func(g Given) bool {
+	return e.State.In(Medicated) && !harmless(wordsOf(e.State.With)) || e.Story != nil && slices.ContainsFunc(e.Story.Given, func(g Given) bool {
 		return !g.nothing() && (g.At.IsZero() || e.At.Sub(g.At) < maskedHours*time.Hour)
 	})
 }
@@ -98,16 +98,20 @@ func wordsOf(s string) []string {
 }
 
 // nothing reports whether somebody wrote, in a language of the words, that nothing was given, or only what hides
-// nothing: water, hay, a mash.
+// nothing: water to drink or on the legs, hay, a mash.
 func (g Given) nothing() bool {
 	what := wordsOf(g.What)
 	if g.none() || len(what) == 0 {
 		return g.none()
 	}
+	return harmless(append(what, wordsOf(g.Dose)...))
+}
+
+// harmless reports whether words name only what hides nothing, in one of the languages.
+func harmless(all []string) bool {
 	for _, lang := range words.Langs() {
-		harmless, beside, _ := strings.Cut(words.Say(lang, "given.harmless"), ";")
-		feeds, others := strings.Split(harmless, "|"), strings.Split(beside, "|")
-		all := append(what, wordsOf(g.Dose)...)
+		what, beside, _ := strings.Cut(words.Say(lang, "given.harmless"), ";")
+		feeds, others := strings.Split(what, "|"), strings.Split(beside, "|")
 		unknown := slices.ContainsFunc(all, func(w string) bool {
 			return !slices.Contains(feeds, w) && !slices.Contains(others, w) && strings.Trim(w, "0123456789") != ""
 		})

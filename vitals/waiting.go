@@ -190,12 +190,17 @@ type RedFlag struct {
 	Grade GradeID `json:"grade"`
 	Group         // for which animals; empty: all
 	// Mares: only of a mare, or where the sex is not known.
-	Mares   bool    `json:"mares,omitempty"`
+	Mares bool `json:"mares,omitempty"`
+	// InFoal: only of one in foal or in milk.
+	InFoal  bool    `json:"inFoal,omitempty"`
 	Problem Problem `json:"problem"`
 	First   ActID   `json:"first,omitempty"`
 	// State that the flag means, beside what is said of the exam.
 	State Condition `json:"state,omitempty"`
 }
+
+// weaned are the stages after those of foals.
+var weaned = []Stage{Weanling, Yearling, TwoYearOld, Adult, Senior}
 
 // redFlags in the order of the screen: danger to people and to life first.
 var redFlags = []RedFlag{
@@ -219,6 +224,8 @@ var redFlags = []RedFlag{
 	{ID: "hot", Sign: Cooling, Grade: "not-recovering", Problem: ProblemHeat, First: ActCool, State: AfterWork},
 	{ID: "nose-blood", Sign: Nostrils, Grade: "blood-flows", Problem: ProblemNose},
 	{ID: "donkey-feed", Sign: Feed, Grade: "none", Group: Group{Types: []Type{TypeDonkey}}, Problem: ProblemFeed},
+	{ID: "pony-feed", Sign: Feed, Grade: "none", Group: Group{Types: []Type{TypePony}, Stages: weaned}, Problem: ProblemFeed},
+	{ID: "in-foal-feed", Sign: Feed, Grade: "none", Mares: true, InFoal: true, Problem: ProblemFeed},
 	{ID: "foal-nursing", Sign: Feed, Grade: "none", Group: Group{Stages: foalStages}, Problem: ProblemFoal},
 	{ID: "foal-dull", Sign: Attitude, Grade: "dull", Group: Group{Stages: foalStages}, Problem: ProblemFoal},
 	{ID: "red-bag", Sign: Foaling, Grade: "red-bag", Mares: true, Problem: ProblemFoaling, First: ActCutBag},
@@ -239,13 +246,17 @@ func RedFlags() []RedFlag {
 var tooYoungToFoal = []Stage{Newborn, Neonate, Foal, Weanling, Yearling}
 
 // For reports whether a flag is offered for a horse: those of foals only where the animal is one or its
-// age is not known, those of mares only where it is not known to be none, or too young.
+// age is not known, those of mares only where it is not known to be none, or too young, those of mares in foal
+// where the card says so.
 func (f RedFlag) For(h Horse, at time.Time) bool {
 	stage, known := h.StageAt(at)
 	if len(f.Stages) > 0 && known && !slices.Contains(f.Stages, stage) {
 		return false
 	}
 	if f.Mares && known && slices.Contains(tooYoungToFoal, stage) {
+		return false
+	}
+	if f.InFoal && !h.InFoal && !h.nursing(at) {
 		return false
 	}
 	return in(f.Types, h.Type) && (!f.Mares || h.Sex == "" || h.Sex == Mare)

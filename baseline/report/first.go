@@ -2,9 +2,12 @@ package report
 
 import (
 	"cmp"
+	"slices"
 	"strings"
+	"unicode"
 
 	"whorl.example/vitals"
+	"whorl.example/vitals/words"
 )
 
 // phoneWords is the longest number that is read back: 15 digits (ITU-T E.164) and a word.
@@ -50,6 +53,14 @@ func (c *caller) first() []Part {
 			c.leaves++
 		}
 	}
+}
+
+// saysWhen reports whether a text says since when something is so, in one of the languages.
+func saysWhen(text string) bool {
+	spaced := " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ") + " "
+	return slices.ContainsFunc(words.Langs(), func(l words.Lang) bool {
+		return slices.ContainsFunc(strings.Split(words.Say(l, "report.since.words"), "|"), func(w string) bool { return strings.Contains(spaced, " "+w+" ") })
+	})
 }
 
 // opening counts the words to the end of what was given.
@@ -123,7 +134,9 @@ func (c *caller) what() []Line {
 		said = append(said, text)
 	}
 	var blank []Line
-	if s.Since.IsZero() {
+	if s.Since.IsZero() && saysWhen(noticed) {
+		// The handler's own words have it.
+	} else if s.Since.IsZero() {
 		blank = append(blank, Line{Text: c.say("report.since.ask"), Blank: true})
 	} else {
 		when := c.when(s.Since, c.in.Exam.At)

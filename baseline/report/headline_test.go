@@ -256,3 +256,23 @@ func TestEachAloneIsUsualOnlyWhereItIs(t *testing.T) {
 		c.Signs = append(c.Signs, baseline.Compared{Sign: vitals.Doing, Chosen: []vitals.GradeID{"rolling"}, Statement: baseline.FirstSeen, Basis: baseline.Basis{Exams: 5}})
 	}))
 }
+
+// Since when is not asked of a person whose own words say it, in either language.
+func TestSinceWhenIsInTheWords(t *testing.T) {
+	for noticed, asks := range map[string]bool{
+		"off her hay since noon": false, "Yesterday: half her feed.": false, "lame, two hours ago": false, "no come desde el mediodía": false, "inquieta anoche": false,
+		"off her hay": true, "sincere pain": true, "half a bucket left": true,
+	} {
+		for _, lang := range words.Langs() {
+			in := Input{Horse: vitals.Horse{ID: "h", Name: "Anis", Type: vitals.TypeHorse}, Exam: vitals.Exam{ID: "e", Horse: "h", At: time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC),
+				Depth: vitals.WalkUp, Purpose: vitals.Concern, State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished, Story: &vitals.Story{Noticed: noticed}}}
+			got := false
+			for _, p := range Call(in, lang).Parts {
+				for _, l := range p.Lines {
+					got = got || l.Blank && l.Text == words.Say(lang, "report.since.ask")
+				}
+			}
+			td.Cmp(t, got, asks, "%s %s", lang, noticed)
+		}
+	}
+}

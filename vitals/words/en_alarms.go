@@ -147,6 +147,8 @@ var englishAlarms = table{
 	"flag.hot":                             "Hot after work, not coming down",
 	"flag.nose-blood":                      "Blood flows from the nose",
 	"flag.donkey-feed":                     "Donkey does not eat",
+	"flag.pony-feed":                       "Pony does not eat",
+	"flag.in-foal-feed":                    "In foal or in milk, does not eat",
 	"flag.foal-nursing":                    "Foal does not nurse",
 	"flag.foal-dull":                       "Foal dull",
 	"flag.red-bag":                         "Foaling: red bag first",

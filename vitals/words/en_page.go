@@ -59,6 +59,7 @@ var pageEnglishExam = table{
 	"page.barn.unknown":   "own usual not known yet",
 	"page.barn.never":     "no exams yet",
 	"page.barn.last":      "last exam {ago}",
+	"page.died":           "Died. Entered {at}.",
 	"page.age.days":       "{n} {n:day|days} old",
 	"page.age.weeks":      "{n} {n:week|weeks} old",
 	"page.age.months":     "{n} {n:month|months} old",

@@ -182,6 +182,7 @@ var englishReport = table{
 	"report.noticed.ask": "What you noticed first, and since when:",
 	"report.since.label": "Since", "report.since.today": "since {clock}", "report.since.week": "since {clock} on {weekday}",
 	"report.since.year": "since {month} {day}", "report.since.far": "since {month} {day}, {year}", "report.since.ask": "Since when:",
+	"report.since.words":   "since|ago|yesterday|last night|this morning|overnight",
 	"report.course.better": "getting better", "report.course.same": "no change", "report.course.worse": "getting worse",
 	"report.course.ask": "Better, worse or the same; all the time, or on and off:",
 	"report.bouts.true": "comes and goes", "report.bouts.false": "all the time",
@@ -205,8 +206,8 @@ var englishReport = table{
 	"report.call.told.who":  "Told {when}: {who}.",
 	"report.call.untold":    "Nobody has noted that the vet was told.",
 	"report.call.closed":    "What became of it, noted {when}: {outcome}.",
-	"given.harmless":        "bran|mash|carrot|carrots|apple|apples|electrolyte|electrolytes|salt|water|hay|haylage|grass|wormer|dewormer|beet;a|an|the|of|with|some|and|or|warm|cold|wet|soaked|in|his|her|its|feed|handful|bucket|cup|cups|scoop|slice|small|big|little|bit|usual|only|just|one|two|three|few|plain|sugar|pulp|paste|lick|fresh|small", // what hides no pain; after the semicolon words beside it
-	"given.nothing":         "nothing|none|no|nil|na|none given|none given yet|nothing given|nothing given yet|nothing yet|none yet|nothing at all|none at all|no nothing|nothing so far|none so far|not given|not yet|no medicine|no medication|no drugs|nothing by mouth",                                                                              // as it may be typed where something given is asked for
+	"given.harmless":        "bran|mash|carrot|carrots|apple|apples|electrolyte|electrolytes|salt|water|hay|haylage|grass|wormer|dewormer|beet|hose|hosed|hosing|sponged|sponging|cooled|cooling;a|an|the|of|with|some|and|or|warm|cold|wet|soaked|in|his|her|its|feed|handful|bucket|cup|cups|scoop|slice|small|big|little|bit|usual|only|just|one|two|three|few|plain|sugar|pulp|paste|lick|fresh|small|on|down|over|off|leg|legs|front|hind|back|body|neck|chest|all|for|to|running|by|minutes|minute|min", // what hides no pain; after the semicolon words beside it
+	"given.nothing":         "nothing|none|no|nil|na|none given|none given yet|nothing given|nothing given yet|nothing yet|none yet|nothing at all|none at all|no nothing|nothing so far|none so far|not given|not yet|no medicine|no medication|no drugs|nothing by mouth",                                                                                                                                                                                                                                   // as it may be typed where something given is asked for
 	"report.full":           "In full. {label}: {text}",
 	"report.age.years":      "{n}-year-old", "report.age.months": "{n}-month-old",
 	"report.age.days": "{n}-day-old", "report.age.about": "about {n} {n:year|years} old", "report.age.ask": "age not known",

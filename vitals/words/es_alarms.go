@@ -147,6 +147,8 @@ var spanishAlarms = table{
 	"flag.hot":                             "Caliente después del trabajo, no se recupera",
 	"flag.nose-blood":                      "Sangre de la nariz en chorro",
 	"flag.donkey-feed":                     "El burro no come",
+	"flag.pony-feed":                       "El poni no come",
+	"flag.in-foal-feed":                    "Preñada o criando, no come",
 	"flag.foal-nursing":                    "El potro no mama",
 	"flag.foal-dull":                       "Potro apagado",
 	"flag.red-bag":                         "Parto: sale una bolsa roja",

@@ -58,6 +58,7 @@ var pageSpanishExam = table{
 	"page.barn.unknown":   "todavía no se conoce lo habitual",
 	"page.barn.never":     "sin revisiones todavía",
 	"page.barn.last":      "última revisión {ago}",
+	"page.died":           "Murió. Se anotó {at}.",
 	"page.age.days":       "{n} {n:día|días}",
 	"page.age.weeks":      "{n} {n:semana|semanas}",
 	"page.age.months":     "{n} {n:mes|meses}",

@@ -180,6 +180,7 @@ var spanishReport = table{
 	"report.noticed.ask": "Qué notó primero, y desde cuándo:",
 	"report.since.label": "Desde", "report.since.today": "desde {h:la|las} {clock}", "report.since.week": "desde {h:la|las} {clock} del {weekday}",
 	"report.since.year": "desde el {day} de {month}", "report.since.far": "desde el {day} de {month} de {year}", "report.since.ask": "Desde cuándo:",
+	"report.since.words":   "desde|ayer|anoche|esta mañana",
 	"report.course.better": "mejora", "report.course.same": "sigue igual", "report.course.worse": "empeora",
 	"report.course.ask": "Mejor, peor o igual; todo el tiempo o a ratos:",
 	"report.bouts.true": "va y viene", "report.bouts.false": "todo el tiempo",
@@ -203,8 +204,8 @@ var spanishReport = table{
 	"report.call.told.who":  "Se avisó {when} a: {who}.",
 	"report.call.untold":    "Nadie ha anotado que se avisara al veterinario.",
 	"report.call.closed":    "Qué pasó después, anotado {when}: {outcome}.",
-	"given.harmless":        "salvado|mash|zanahoria|zanahorias|manzana|manzanas|electrolito|electrolitos|sal|agua|heno|henolaje|hierba|pasto|desparasitante|remolacha;un|una|unos|unas|el|la|los|las|de|con|algo|y|o|tibio|tibia|caliente|frío|fría|mojado|remojado|en|su|puñado|cubo|balde|taza|poco|poca|pequeño|pequeña|solo|sólo|dos|tres|pasta|pulpa|fresco|fresca", // lo que no oculta el dolor
-	"given.nothing":         "nada|ninguno|ninguna|no|na|nada todavía|todavía nada|nada aún|aún nada|nada de nada|no nada|nada de momento|de momento nada|nada por ahora|nada hasta ahora|ningún medicamento|ninguna medicina|no se le dio nada|no le di nada|nada por la boca|nada por boca",                                                                             // as it may be typed where something given is asked for
+	"given.harmless":        "salvado|mash|zanahoria|zanahorias|manzana|manzanas|electrolito|electrolitos|sal|agua|heno|henolaje|hierba|pasto|desparasitante|remolacha|manguera|manguereado|enfriado|enfriada|enfriamiento|mojé|enfrié|manguereé;un|una|unos|unas|el|la|los|las|de|con|algo|y|o|tibio|tibia|caliente|frío|fría|mojado|remojado|en|su|puñado|cubo|balde|taza|poco|poca|pequeño|pequeña|solo|sólo|dos|tres|pasta|pulpa|fresco|fresca|se|le|a|patas|pata|manos|cuerpo|cuello|pecho|por|para|sobre|corriente|minuto|minutos|min", // lo que no oculta el dolor
+	"given.nothing":         "nada|ninguno|ninguna|no|na|nada todavía|todavía nada|nada aún|aún nada|nada de nada|no nada|nada de momento|de momento nada|nada por ahora|nada hasta ahora|ningún medicamento|ninguna medicina|no se le dio nada|no le di nada|nada por la boca|nada por boca",                                                                                                                                                                                                                                                // as it may be typed where something given is asked for
 	"report.full":           "Completo. {label}: {text}",
 	"report.age.years":      "de {n} {n:año|años}", "report.age.months": "de {n} {n:mes|meses}",
 	"report.age.days": "de {n} {n:día|días}", "report.age.about": "unos {n} {n:año|años}", "report.age.ask": "edad desconocida",

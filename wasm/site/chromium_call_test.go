@@ -2,6 +2,7 @@ package main
 
 import (
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -15,10 +16,14 @@ import (
 // flagged is a demo horse of which a flag is offered.
 func flagged(f vitals.RedFlag) string {
 	switch {
+	case slices.Contains(f.Types, vitals.TypePony):
+		return "demo-bramble"
 	case len(f.Types) > 0:
 		return "demo-pim"
 	case len(f.Stages) > 0:
 		return "demo-teasel"
+	case f.InFoal:
+		return "in-foal"
 	}
 	return "demo-juniper"
 }
@@ -37,6 +42,8 @@ func TestChromiumStripAfterEachFlag(t *testing.T) {
 			td.Cmp(t, eval[string](p, strip+".textContent"), td.Contains(english("act."+string(f.First))), f.ID)
 		}
 	}
+	// A mare in foal, beside the demo's animals.
+	keep(p, "horses", "", vitals.Horse{ID: "in-foal", Name: "Hazel", Type: vitals.TypeHorse, Sex: vitals.Mare, InFoal: true})
 	for _, f := range vitals.RedFlags() {
 		horse, box := flagged(f), "input[name=flag][value="+string(f.ID)+"]"
 		p.visit("#/wrong/" + horse)
@@ -180,6 +187,7 @@ func TestChromiumEveryFlagHasItsWords(t *testing.T) {
 		p.speaks(string(lang))
 		p.open(serve(t))
 		p.until("document.querySelector('.face') && !document.querySelector('.face:empty')")
+		keep(p, "horses", "", vitals.Horse{ID: "in-foal", Name: "Hazel", Type: vitals.TypeHorse, Sex: vitals.Mare, InFoal: true})
 		for _, f := range vitals.RedFlags() {
 			id := "words-" + string(f.ID)
 			exam := anExam(p, vitals.ID(id), vitals.ID(flagged(f)), vitals.Finding{Sign: f.Sign, Chosen: []vitals.GradeID{f.Grade}})

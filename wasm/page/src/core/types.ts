@@ -87,8 +87,8 @@ export interface Exam {
   call?: Call;
 }
 
-/** "Call your vet now" was said of this exam, and what became of it. */
-export interface Call { saidAt: string; alarms?: string[]; toldAt?: string; told?: string; closedAt?: string; outcome?: string }
+/** "Call your vet now" was said of this exam, and what became of it. With today it is "tell your vet today", which this device alone remembers. */
+export interface Call { saidAt: string; alarms?: string[]; toldAt?: string; told?: string; closedAt?: string; outcome?: string; today?: true }
 
 export interface Site { id: string; depth: string; weak?: unknown }
 export interface Grade { id: string; rank: number; alone?: boolean; closes?: boolean }
@@ -119,7 +119,7 @@ export interface Applies { stages?: string[]; broodmare?: boolean; afterWork?: b
 
 /** What can be ticked before any exam: one answer of one sign for which a rule says to call now. */
 export interface RedFlag {
-  id: string; sign: string; grade: string; types?: string[]; stages?: string[]; mares?: boolean; problem: string; first?: string; state?: string;
+  id: string; sign: string; grade: string; types?: string[]; stages?: string[]; mares?: boolean; inFoal?: boolean; problem: string; first?: string; state?: string;
 }
 
 /** A text for some animals; no list means for every one. */

@@ -12,16 +12,25 @@ import { flagApplies, lifeStageAt } from './lifestage';
 
 /** The red flags among the answers of an exam. Of an animal of unknown age none that is of foals alone: the core knows better. */
 export const redFlagsOf = (book: Book, horse: Horse, exam: Exam): RedFlag[] => book.redFlags.filter(f =>
-  flagApplies(f, horse, exam.at) && (!f.stages?.length || lifeStageAt(horse, exam.at) !== undefined)
+  flagApplies(f, horse, exam.at) && (!f.stages?.length || f.types?.length || lifeStageAt(horse, exam.at) !== undefined)
   && (exam.findings ?? []).some(x => x.sign === f.sign && x.chosen?.includes(f.grade)));
 
 /** What the rules say of an exam by itself, whatever else is known. */
 export const alarmsOf = async (horse: Horse, exam: Exam): Promise<Alarming> => core.call<Alarming>('alarms', { horse, exam, ...await withPack() });
 
-/** By exam, what comes before the call, as the core said it last; and what to do first and when to look again, where nobody calls yet. */
-const acts = new Map<ID, string[]>();
-const orders = new Map<ID, string>();
-export const orderOf = (exam: Exam): string => orders.get(exam.id) ?? '';
+/** By exam, what the core said last, and of which answers: what comes before the call; and what to do first and when to look again, where nobody calls yet. */
+interface Heard { of: string[]; acts: string[]; order: string }
+const heard = new Map<ID, Heard>();
+
+const answersOf = (exam: Exam): string[] => (exam.findings ?? []).map(f => JSON.stringify(f));
+
+/** What the core said, as long as each answer of which it was said still stands: one that is taken back takes the order with it at once. */
+function heardOf(exam: Exam): Heard | undefined {
+  const was = heard.get(exam.id);
+  const now = answersOf(exam);
+  return was?.of.every(a => now.includes(a)) ? was : undefined;
+}
+export const orderOf = (exam: Exam): string => heardOf(exam)?.order ?? '';
 
 /** What is done first, and then: one order. */
 export function orderText(got: Alarming): string {
@@ -32,7 +41,7 @@ export function orderText(got: Alarming): string {
 
 /** What is to be done before the call, by the answers of the exam. */
 export const actionsBeforeCall = (book: Book, horse: Horse | undefined, exam: Exam, flags: RedFlag[] = horse ? redFlagsOf(book, horse, exam) : []): string[] =>
-  [...new Set([...flags.flatMap(f => f.first ?? []), ...(acts.get(exam.id) ?? [])])];
+  [...new Set([...flags.flatMap(f => f.first ?? []), ...(heardOf(exam)?.acts ?? [])])];
 
 /** An exam that is being entered. */
 interface OpenExam { book: Book; horse: Horse; exam: Exam; edit(change: (exam: Exam) => Exam): Promise<boolean> }
@@ -54,9 +63,9 @@ export async function checkAlarms(draft: OpenExam): Promise<void> {
     for (let more = true; more;) {
       const d = waiting.get(id)!;
       const { findings } = d.exam;
+      const of = answersOf(d.exam);
       const got = await alarmsOf(d.horse, d.exam);
-      acts.set(id, got.first.map(f => f.id));
-      orders.set(id, orderText(got));
+      heard.set(id, { of, acts: got.first.map(f => f.id), order: orderText(got) });
       const now = urgent(got.fired);
       if (got.level === 'now') await rememberCall(d, now.map(f => f.alarm));
       if (callOf(d.exam)) await noteRules(d, now.map(({ alarm, sign }) => ({ alarm, sign })));
@@ -105,7 +114,7 @@ export interface Reasons { text: () => string; fresh: boolean; freshText: () => 
 
 export function reasonsOf(book: Book, exam: Exam, flags: RedFlag[]): Reasons {
   const call = callOf(exam);
-  const { seen = [], rules, told } = callNote(exam.id);
+  const { seen = [], rules, told, again } = callNote(exam.id);
   const known = call?.toldAt || call?.closedAt ? told : undefined;
   const freshFlags = known ? flags.filter(f => !known.flags.includes(f.id)) : [];
   const freshRules = known && !known.findings ? (rules ?? []).filter(r => !known.alarms.includes(r.alarm)) : [];
@@ -113,7 +122,8 @@ export function reasonsOf(book: Book, exam: Exam, flags: RedFlag[]): Reasons {
   const ruled = rules ?? (call?.alarms ?? []).map(alarm => ({ alarm, sign: '' }));
   return {
     text: () => reasonText(flags, flags.length && !rules ? [] : ruled),
-    fresh: freshFlags.length + freshRules.length > 0, freshText: () => reasonText(freshFlags, freshRules),
+    fresh: freshFlags.length + freshRules.length > 0 || !!again && !!call?.toldAt,
+    freshText: () => [reasonText(freshFlags, freshRules), again && say(again === 'worse' ? 'page.outcome.worse' : 'page.outcome.unreached')].filter(Boolean).join(' '),
     gone: flags.length === 0 && ruled.length === 0, goneText: () => reasonText(earlier, earlier.length ? [] : (call?.alarms ?? []).map(alarm => ({ alarm, sign: '' }))),
   };
 }

@@ -28,7 +28,7 @@ export function dial(horse: Whom, head: string, mark: Child): HTMLElement {
 export function callStrip(book: Book, exam: Exam, horse: Horse | undefined, flags = horse ? redFlagsOf(book, horse, exam) : [], whom: Whom = horse): Child {
   const call = callOf(exam);
   const order = orderOf(exam);
-  if (!call || call.closedAt) return order !== '' && h('section', { class: 'strip-call', id: 'order' }, h('p', { class: 'act' }, order));
+  if (!call || call.closedAt || call.today) return order !== '' && h('section', { class: 'strip-call', id: 'order' }, h('p', { class: 'act' }, order));
   const why = reasonsOf(book, exam, flags);
   const told = call.toldAt && !why.fresh;
   const here = route()[0] === 'say';

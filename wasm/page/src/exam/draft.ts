@@ -1,11 +1,13 @@
 // The exam that is being entered. Every change is written before anything else happens.
 
 import type { Book, Exam, Finding, Horse, ID, Sign, Step } from '../core/types';
+import { say } from '../core/words';
 import { rfc3339 } from '../text/dates';
 import * as store from '../store/store';
 import { tellWrote } from '../store/tabs';
 import { checkAlarms } from './alarms';
-import { signApplies } from './lifestage';
+import { gradeName, signName } from '../text/names';
+import { signApplies, sucks } from './lifestage';
 
 /** What an exam of only some signs is for: which, and the screen to come to when they are done. */
 export interface PartialExam {
@@ -36,6 +38,11 @@ export class Draft {
     return this.book.signs.find(s => s.id === id)!;
   }
 
+  /** What a sign and an answer are called of this animal: a foal nurses. */
+  signName(id: string): string { return this.nurses(id) ? say('page.nurses') : signName(id); }
+  gradeName(id: string, grade: string): string { return this.nurses(id) ? say('page.nurses.' + grade) : gradeName(id, grade); }
+  nurses(id: string): boolean { return id === 'feed' && sucks(this.horse, this.exam.at); }
+
   /** A grade closed the hands-on steps: the horse is down or thrashing. */
   get closed(): boolean {
     return (this.exam.findings ?? []).some(f =>
@@ -50,6 +57,12 @@ export class Draft {
     const steps = all.filter(s => signApplies(this.sign(s.sign), this.horse, this.exam) || this.exam.findings?.some(f => ofStep(f, s) && !f.absent));
     // Of a sign that an exam asks at several places in turn, a partial one takes the first.
     return this.partial ? steps.filter((s, i) => this.partial!.signs.includes(s.sign) && steps.findIndex(x => x.sign === s.sign) === i) : steps;
+  }
+
+  /** A step is asked: where a wound is, once there is one. An exam of some signs asks each of them. */
+  asks(step: Step, findings = this.exam.findings ?? []): boolean {
+    return step.sign !== 'wound-place' || !!this.partial
+      || findings.some(f => ofStep(f, step) && !f.absent || f.sign === 'wounds' && f.chosen?.some(g => g !== 'none'));
   }
 
   /** The findings of a step: of its sign, at one of its sites or at none. */
@@ -106,6 +119,11 @@ export class Draft {
       for (const step of this.stepsFor('held', false)) {
         const absent = open.has(keyOf(step)) ? 'not-tried' : 'closed-off';
         const has = findings.filter(f => ofStep(f, step));
+        // Nobody has to say where no wound is.
+        if (has.length === 0 && !this.asks(step, findings) && findings.some(f => f.sign === 'wounds' && f.chosen)) {
+          findings.push({ sign: step.sign, chosen: ['none'] });
+          continue;
+        }
         for (const site of eachSite(this.sign(step.sign), step)) {
           if (site === undefined ? has.length > 0 : has.some(f => f.site === site)) continue;
           const at = site ?? step.sites?.[0];

@@ -47,6 +47,9 @@ export function signApplies(sign: Sign, horse: Horse, exam: Exam): boolean {
 export const textApplies = (g: Grouped | undefined, horse: Horse, at: string): boolean =>
   (!g?.types?.length || g.types.includes(horse.type)) && (!g?.stages?.length || g.stages.includes(lifeStageAt(horse, at) ?? 'adult'));
 
+/** It sucks: whether it nurses is asked in the place of whether it eats. */
+export const sucks = (horse: Horse, at: string): boolean => ['newborn', 'neonate', 'foal'].includes(lifeStageAt(horse, at) ?? '');
+
 /** Stages in which no mare foals. */
 const TOO_YOUNG = ['newborn', 'neonate', 'foal', 'weanling', 'yearling'];
 
@@ -55,5 +58,5 @@ export function flagApplies(f: RedFlag, horse: Horse | undefined, at: string): b
   if (!horse) return true;
   const stage = lifeStageAt(horse, at);
   return (!f.stages?.length || stage === undefined || f.stages.includes(stage)) && (!f.types?.length || f.types.includes(horse.type))
-    && (!f.mares || (!horse.sex || horse.sex === 'mare') && !(stage && TOO_YOUNG.includes(stage)));
+    && (!f.inFoal || !!horse.inFoal || nursing(horse, at)) && (!f.mares || (!horse.sex || horse.sex === 'mare') && !(stage && TOO_YOUNG.includes(stage)));
 }

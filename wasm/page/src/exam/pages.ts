@@ -23,6 +23,7 @@ export function pagesOf(draft: Draft): ExamPage[] {
   const out: ExamPage[] = [];
   let run = '';
   draft.steps.forEach((step, i) => {
+    if (!draft.asks(step)) return;
     const sign = draft.sign(step.sign);
     const key = chosen(sign) && !draft.partial ? (step.depth === 'walk-up' ? step.depth : sign.section) : '';
     const last = key === 'walk-up' ? out.find(s => s.steps[0]!.depth === key && chosen(draft.sign(s.steps[0]!.sign))) : key && key === run ? out[out.length - 1] : undefined;

@@ -2,7 +2,7 @@
 
 import type { Finding } from '../core/types';
 import { say } from '../core/words';
-import { absenceButton, gradeName, optional, signName, siteName } from '../text/names';
+import { absenceButton, gradeName, optional, siteName } from '../text/names';
 import { type Child, h } from '../ui/dom';
 import { choiceField, type Option } from '../ui/form';
 import { eachSite } from '../exam/draft';
@@ -52,7 +52,7 @@ function part(place: QuestionContext, site: string | undefined): Child {
   const unusual = (): boolean => chosen.some(c => (sign.grades?.find(g => g.id === c)?.rank ?? 0) > 0);
 
   const options: Option[] = (sign.grades ?? []).map(g =>
-    ({ value: g.id, label: gradeName(sign.id, g.id), note: optional(`grade.${sign.id}.${g.id}.note`) }));
+    ({ value: g.id, label: draft.gradeName(sign.id, g.id), note: optional(`grade.${sign.id}.${g.id}.note`) }));
   reasons.forEach((r, i) => options.push({ value: r, label: absenceButton(r), apart: i === 0 }));
 
   const many = sign.kind === 'choice';
@@ -68,7 +68,7 @@ function part(place: QuestionContext, site: string | undefined): Child {
     }));
   };
   whole.append(choiceField({
-    id, legend: site ? siteName(site) : signName(sign.id), quiet: !site, many, tiles: site !== undefined || !!place.id,
+    id, legend: site ? siteName(site) : draft.signName(sign.id), quiet: !site, many, tiles: site !== undefined || !!place.id,
     options, chosen, alone: [...(sign.grades ?? []).filter(g => g.alone).map(g => g.id), ...reasons],
     change: values => { chosen = values; showWhere(); void save(); },
   }), whereBox);

@@ -13,12 +13,19 @@ import { tapPad, undoButtons } from './tappad';
 import { timer } from './timer';
 
 const ways = ['taps', 'count', 'reading'];
+const wayOf = (f: Finding | undefined): string => (f?.taps ? 'taps' : f?.count ? 'count' : f?.reading ? 'reading' : '');
+
+/** What was entered, by exam, step and way, as long as the page is open: a finding holds one way, and who comes back to another finds its entry again. */
+const entered = new Map<string, Finding>();
+/** What was typed and is no number. */
+const texts = new Map<string, string>();
+const keyOf = ({ draft, step }: QuestionContext, way: string): string => [draft.exam.id, step.sign, step.depth, ...(step.sites ?? []), way].join(' ');
 
 export function askRate(place: QuestionContext): Question {
   const { draft, sign, step, prefs } = place;
   const now = draft.findings(step).find(f => !f.absent);
   const offered = ways.filter(w => sign.methods.includes(w));
-  const used = now?.taps ? 'taps' : now?.count ? 'count' : now?.reading ? 'reading' : prefs.ways?.[sign.id];
+  const used = wayOf(now) || prefs.ways?.[sign.id];
   const way = offered.includes(used ?? '') ? used! : offered[0]!;
   let site = now?.site ?? step.sites?.[0];
   const at = (): { site?: string } => (site ? { site } : {});
@@ -39,7 +46,11 @@ export function askRate(place: QuestionContext): Question {
   const choose = async (w: string): Promise<void> => {
     await store.putPrefs({ ways: { ...prefs.ways, [sign.id]: w } });
     prefs.ways = { ...prefs.ways, [sign.id]: w };
-    // Another way begins anew; what was entered the old way stays until it is replaced.
+    // Another way begins anew; what was entered the old way stays until it is replaced, and comes again with its way.
+    const f = draft.findings(step).find(x => !x.absent);
+    if (f) entered.set(keyOf(place, wayOf(f)), f);
+    const before = entered.get(keyOf(place, w));
+    if (before) await put(before);
     instead = w;
     place.again();
   };
@@ -151,16 +162,18 @@ function counted(place: QuestionContext, body: Child[], put: (f: Finding) => Pro
 
 function told(place: QuestionContext, body: Child[], put: (f: Finding) => Promise<boolean>, now: Finding | undefined): Question {
   const { draft, sign, step } = place;
-  let typed = now?.reading?.value ?? '';
+  let typed = texts.get(keyOf(place, 'reading')) || now?.reading?.value || '';
   let device = now?.reading?.device;
+  // A number is kept as it is typed; who told it is asked on the way on.
   const save = async (): Promise<void> => {
     const value = decimalText(typed);
-    if (value === undefined) return;
-    if (device) await put({ sign: sign.id, reading: { value, unit: sign.unit ?? '/min', device } });
+    texts.set(keyOf(place, 'reading'), value === undefined ? typed : '');
+    if (value !== undefined) await put({ sign: sign.id, reading: { value, unit: sign.unit ?? '/min', ...(device ? { device } : {}) } });
+    else if (!typed.trim() && draft.findings(step)[0]?.reading) await draft.clear(step);
     place.changed();
   };
   body.push(
-    field({ id: 'value', label: `${say('page.value')} (${unitName(sign.unit ?? '/min')})`, value: typed, short: true, mode: 'numeric', input: v => { typed = v; void save(); place.changed(); } }),
+    field({ id: 'value', label: `${say('page.value')} (${unitName(sign.unit ?? '/min')})`, value: typed, short: true, mode: 'numeric', input: v => { typed = v; void save(); } }),
     choiceField({
       id: 'device', legend: say('page.device.rate'), chosen: device ? [device] : [],
       // Who has counted says for how long: a count of one's own is one.

@@ -29,6 +29,7 @@ export function withAlarms(call: Call | undefined, alarms: string[]): Call {
 /** Changes what is remembered of a call, as it is kept. */
 export async function editCall(exam: Exam, change: (c: Call) => Call): Promise<boolean> {
   if (!exam.call) return false;
+  if (exam.call.today) return putToday(exam.id, change(exam.call));
   if (exam.horse) return !!(await store.editExam(exam, kept => ({ ...kept, call: change(kept.call ?? exam.call!) })));
   const w = await unnamedExam(exam.id);
   return !!w?.exam.call && putUnnamed({ ...w, exam: { ...w.exam, call: change(w.exam.call) } });
@@ -45,6 +46,8 @@ export const reopenCall = ({ closedAt: _, outcome: __, ...c }: Call): Call => c;
  *  (none: not asked yet), and of what the vet was told: what the rules say of those findings is asked when the core is there. */
 export interface CallNote {
   exam: ID;
+  /** What a person said after the telling, and that leaves the call open. */
+  again?: 'worse' | 'unreached';
   seen?: string[];
   rules?: Rule[];
   /** How the exam begins was said by hand. */
@@ -55,10 +58,39 @@ export interface Rule { alarm: string; sign: string }
 
 let callNotes = new Map<ID, CallNote>();
 
+/** By exam, that "tell your vet today" was said of it. The record has no place for it: it stays on this device. */
+let todays = new Map<ID, Call>();
+/** The horses that a person said have died, and when that was said: nothing more is asked of them. Nothing of theirs is deleted. */
+let died = new Map<ID, string>();
+
 /** Reads anew what is remembered of calls. */
 export async function reloadCallNotes(): Promise<void> {
-  callNotes = new Map((await store.notesOf<CallNote>('call:')).map(n => [n.exam, n]));
+  const [notes, soon, gone] = await Promise.all([store.notesOf<CallNote>('call:'), store.notesOf<{ exam: ID; call: Call }>('today:'), store.notesOf<{ horse: ID; at: string }>('died:')]);
+  callNotes = new Map(notes.map(n => [n.exam, n]));
+  todays = new Map(soon.map(n => [n.exam, n.call]));
+  died = new Map(gone.map(n => [n.horse, n.at]));
 }
+
+/** When it was said that the horse has died. */
+export const diedAt = (horse: ID): string | undefined => died.get(horse);
+export function putDied(horse: ID, is: boolean): Promise<boolean> {
+  const at = rfc3339(new Date());
+  if (is) died.set(horse, at);
+  else died.delete(horse);
+  return is ? store.putNote('died:' + horse, { horse, at }) : store.dropNote('died:' + horse);
+}
+
+/** An exam with what is remembered of "tell your vet today": for the screen, never for the core or the store. */
+export const withToday = (exam: Exam): Exam => (exam.call || !todays.has(exam.id) ? exam : { ...exam, call: todays.get(exam.id)! });
+
+const putToday = (exam: ID, call: Call): Promise<boolean> => {
+  todays.set(exam, call);
+  return store.putNote('today:' + exam, { exam, call });
+};
+
+/** Remembers that rules said to tell the vet today. */
+export const rememberToday = async (exam: Exam, alarms: string[]): Promise<unknown> =>
+  exam.call || todays.has(exam.id) || putToday(exam.id, { ...withAlarms(undefined, alarms), today: true });
 
 export const callNote = (id: ID): CallNote => callNotes.get(id) ?? { exam: id };
 
@@ -71,7 +103,7 @@ export function putCallNote(id: ID, change: Partial<CallNote>): Promise<boolean>
 /** What stands by now is what the vet was told, or what a person closed. */
 export const coverReasons = (exam: Exam, flags: string[]): Promise<boolean> => putCallNote(exam.id, { told: {
   flags, alarms: [...new Set([...(exam.call?.alarms ?? []), ...(callNote(exam.id).rules ?? []).map(r => r.alarm)])], findings: exam.findings ?? [],
-} });
+}, again: undefined });
 
 /** A person said that the vet was told: of these flags, and of what the rules say of the answers. */
 export const tellVet = async (exam: Exam, flags: string[], whom: string | undefined): Promise<boolean> =>
@@ -82,7 +114,7 @@ export async function examOf(id: ID): Promise<{ exam: Exam; horse?: Horse; flags
   const exam = await store.exam(id);
   if (exam) {
     const horse = await store.horse(exam.horse);
-    return horse && { exam, horse };
+    return horse && { exam: withToday(exam), horse };
   }
   return unnamedExam(id);
 }

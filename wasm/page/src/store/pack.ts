@@ -2,7 +2,7 @@
 // says what it changed.
 
 import * as core from '../core/core';
-import type { Fault, Horse, Pack } from '../core/types';
+import type { Exam, Fault, Horse, Pack } from '../core/types';
 import { languages, say } from '../core/words';
 import { dialable, telOf } from '../text/numbers';
 import { reportLang } from './preferences';
@@ -156,11 +156,17 @@ export const callable = (n: store.Callable): store.Callable[] => dialable(n.phon
 /** Whom to call: the clinic's numbers with their hours, those on the horse's card, the one typed in. */
 export function numbersOf(horse: Whom): store.Callable[] {
   const all = (mine ? clinicNumbers(mine) : kept.clinic ?? []).flatMap(callable);
-  const more = (horse?.contacts ?? []).filter(c => c.phone).map(c => ({ name: c.name, phone: c.phone! }));
+  const more: store.Callable[] = (horse?.contacts ?? []).filter(c => c.phone).map(c => ({ name: c.name, phone: c.phone!, hours: c.role }));
   if (kept.vet) more.push({ name: say('page.number.vet'), phone: kept.vet });
   for (const n of more.flatMap(callable)) if (!all.some(x => telOf(x.phone) === telOf(n.phone))) all.push(n);
   return all;
 }
+
+/** The number to be called back at: the one typed before, or that of the card's contact who bears the name of who checks. */
+export const callbackOf = (exam: Exam, horse: Whom, prefs: store.Prefs): string | undefined => {
+  const by = (exam.by ?? prefs.by ?? '').trim().toLocaleLowerCase();
+  return prefs.callback || (by ? horse?.contacts?.find(c => c.phone && c.name.trim().toLocaleLowerCase() === by)?.phone : undefined);
+};
 
 /** The language in which one tells: the one chosen, the clinic's first, the page's. */
 export async function vetLanguage(): Promise<string> {

@@ -16,6 +16,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
   const sections = new Map<string, Child[]>();
   for (const [i, step] of draft.steps.entries()) {
+    if (!draft.asks(step)) continue;
     const sign = draft.sign(step.sign);
     const rows = sections.get(sign.section) ?? [];
     sections.set(sign.section, rows);

@@ -4,7 +4,7 @@
 
 import type { Finding, Grade, Sign, Step } from '../../core/types';
 import { list, locale, say } from '../../core/words';
-import { absenceName, findingText, gradeName, signName, siteName } from '../../text/names';
+import { absenceName, findingText, siteName } from '../../text/names';
 import { add, type Child, h, link, para } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
@@ -106,7 +106,7 @@ async function line(draft: Draft, page: ExamPage, step: Step, again: () => Promi
   const sign = draft.sign(step.sign);
   const found = draft.findings(step);
   const usual = claim(draft, step);
-  const name = h('span', { class: 'note' }, signName(sign.id), places(sign, step) && h('span', {}, ', ', places(sign, step)));
+  const name = h('span', { class: 'note' }, draft.signName(sign.id), places(sign, step) && h('span', {}, ', ', places(sign, step)));
   const other = otherWay(draft, page, step);
   const usually = (f: Finding): boolean => !f.absent && f.chosen?.length === 1 && f.chosen[0] === usual?.id;
   const before = claimed(draft, page, step);
@@ -131,18 +131,18 @@ async function line(draft: Draft, page: ExamPage, step: Step, again: () => Promi
       h('label', { class: 'row' }, input, h('span', { class: 'box' }),
         h('span', { class: 'words' }, name,
           out ? h('span', { class: 'value unchecked' }, say('page.unchecked'))
-            : [h('span', { class: 'answer' }, gradeName(sign.id, usual.id)), not(draft, sign)])),
+            : [h('span', { class: 'answer' }, draft.gradeName(sign.id, usual.id)), not(draft, sign)])),
       other);
   }
   if (found.length > 0) return h('div', { class: 'claim kept' }, h('div', { class: 'row' }, h('span', { class: 'words' }, name, await answers(draft, sign, found))), other);
   // Several answers are usual: which of them, nobody can claim unseen.
-  const choices = h('div', { class: 'choices', role: 'group', 'aria-label': signName(sign.id) });
+  const choices = h('div', { class: 'choices', role: 'group', 'aria-label': draft.signName(sign.id) });
   for (const g of sign.grades ?? []) {
     if (g.rank === 0) {
       add(choices, h('button', {
         type: 'button', class: 'tile', id: `take-${sign.id}-${g.id}`,
         click: async () => { await draft.put(step, { sign: sign.id, chosen: [g.id] }); await again(); },
-      }, gradeName(sign.id, g.id)));
+      }, draft.gradeName(sign.id, g.id)));
     }
   }
   return h('div', { class: 'claim' }, h('div', { class: 'row' }, h('span', { class: 'words' }, name, not(draft, sign), choices)), other);
@@ -152,7 +152,7 @@ async function line(draft: Draft, page: ExamPage, step: Step, again: () => Promi
 function otherWay(draft: Draft, page: ExamPage, step: Step): HTMLElement {
   const label = say(draft.findings(step).some(f => !f.absent) ? 'page.change' : 'page.group.other');
   return h('button', {
-    type: 'button', class: 'other', id: 'other-' + step.sign, 'aria-label': `${label}: ${signName(step.sign)}`,
+    type: 'button', class: 'other', id: 'other-' + step.sign, 'aria-label': `${label}: ${draft.signName(step.sign)}`,
     click: () => go('exam', draft.exam.id, page.indices[page.steps.indexOf(step)]!, 'g'),
   }, label);
 }
@@ -160,7 +160,7 @@ function otherWay(draft: Draft, page: ExamPage, step: Step): HTMLElement {
 async function answers(draft: Draft, sign: Sign, found: Finding[]): Promise<Child[]> {
   return Promise.all(found.map(async (f): Promise<Child> => {
     const site = sign.perSite && f.site && found.length > 1 ? siteName(f.site) + ': ' : '';
-    return h('span', { class: f.absent ? 'value unchecked' : 'value' }, site, f.absent ? absenceName(f.absent) : await findingText(sign, f, draft));
+    return h('span', { class: f.absent ? 'value unchecked' : 'value' }, site, f.absent ? absenceName(f.absent) : draft.nurses(sign.id) ? list(f.chosen!.map(g => draft.gradeName(sign.id, g))) : await findingText(sign, f, draft));
   }));
 }
 
@@ -170,9 +170,9 @@ async function anyOf(draft: Draft, page: ExamPage, card: Step[], again: () => Pr
     const sign = draft.sign(step.sign);
     const found = draft.findings(step).filter(f => f.absent !== 'not-tried');
     const what = found.length ? await answers(draft, sign, found)
-      : h('span', { class: 'not' }, (sign.grades ?? []).filter(g => g.rank > 0).map(g => lower(gradeName(sign.id, g.id))).join(' · '));
+      : h('span', { class: 'not' }, (sign.grades ?? []).filter(g => g.rank > 0).map(g => lower(draft.gradeName(sign.id, g.id))).join(' · '));
     return h('div', { class: 'claim' + (found.length ? ' kept' : '') },
-      h('div', { class: 'row' }, h('span', { class: 'words' }, h('span', { class: 'answer' }, signName(sign.id)), what)), otherWay(draft, page, step));
+      h('div', { class: 'row' }, h('span', { class: 'words' }, h('span', { class: 'answer' }, draft.signName(sign.id)), what)), otherWay(draft, page, step));
   }));
   const open = card.filter(s => draft.findings(s).every(f => f.absent === 'not-tried'));
   if (open.length === 0) return h('div', { class: 'claims' }, rows);
@@ -186,7 +186,7 @@ async function anyOf(draft: Draft, page: ExamPage, card: Step[], again: () => Pr
       document.getElementById('claim-any')?.focus({ preventScroll: true });
     },
   });
-  const names = open.map(s => lower(signName(s.sign)));
+  const names = open.map(s => lower(draft.signName(s.sign)));
   return h('div', { class: 'claims' }, rows, h('div', { class: 'claim' }, h('label', { class: 'row' }, input, h('span', { class: 'box' }),
     h('span', { class: 'words' }, out ? h('span', { class: 'value unchecked' }, say('page.unchecked')) : h('span', { class: 'answer' }, say('page.group.any.none')),
       h('span', { class: 'not' }, names.join(' · '))))));
@@ -196,5 +196,5 @@ async function anyOf(draft: Draft, page: ExamPage, card: Step[], again: () => Pr
 function not(draft: Draft, sign: Sign): Child {
   const flags = draft.book.flags[sign.id] ?? [];
   return flags.length > 0 && h('span', { class: 'not' }, h('strong', {}, say('page.group.not')), ' ',
-    flags.map(g => lower(gradeName(sign.id, g))).join(' · '));
+    flags.map(g => lower(draft.gradeName(sign.id, g))).join(' · '));
 }

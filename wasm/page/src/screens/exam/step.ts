@@ -112,7 +112,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
   const remarks = (sign.remarks ?? []).filter(r => textApplies(r, draft.horse, draft.exam.at)).map(r => optional('remark.' + r.id)).filter(Boolean);
 
   show({
-    title: sayFirst([`sign.${sign.id}.ask.${step.depth}`, `sign.${sign.id}.ask`]),
+    title: draft.nurses(sign.id) ? say('page.nurses.ask') : sayFirst([`sign.${sign.id}.ask.${step.depth}`, `sign.${sign.id}.ask`]),
     head: `${draft.horse.name} · ${page.group ? say('page.step.of', { n: nth + 1, of: page.steps.length }) : say('page.stop.of', { n: n + 1, of: pages.length })}`,
     whereGo: () => go('exam', draft.exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },

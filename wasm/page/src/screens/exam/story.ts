@@ -4,6 +4,7 @@ import type { Given, Story } from '../../core/types';
 import { say } from '../../core/words';
 import { localField, rfc3339 } from '../../text/dates';
 import { heading } from '../../text/names';
+import { callbackOf } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, h, link, para } from '../../ui/dom';
 import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
@@ -17,6 +18,7 @@ const pages = 3;
 export async function storyScreen(draft: Draft, page: number): Promise<void> {
   const { exam, horse } = draft;
   const prefs = await store.prefs();
+  const known = callbackOf(exam, horse, prefs);
   let bad: FieldFault[] = [];
   const set = (change: Partial<Story>): void => {
     const story: Record<string, unknown> = { ...draft.exam.story, ...change };
@@ -59,7 +61,7 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
         given(now().given ?? [], list => set({ given: list.length ? list : undefined }), time),
         text('stands', now().stands ?? horse.stands),
         field({
-          id: 'callback', label: say('page.story.callback'), type: 'tel', fill: 'tel', value: now().callback ?? prefs.callback ?? '',
+          id: 'callback', label: say('page.story.callback'), type: 'tel', fill: 'tel', value: now().callback ?? known ?? '',
           input: v => { set({ callback: v.trim() }); void store.putPrefs({ callback: v.trim() }); },
         }),
         choiceField({
@@ -72,7 +74,7 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
   // What is shown filled in is part of the exam, once the page was seen.
   if (page === pages) {
     const stands = now().stands ?? horse.stands;
-    const callback = now().callback ?? prefs.callback;
+    const callback = now().callback ?? known;
     if (stands !== now().stands || callback !== now().callback) set({ stands, callback });
   }
   show({

@@ -1,17 +1,16 @@
 // The barn: every horse, what is open, and what is due.
 
-import type { Book, Exam, Horse } from '../../core/types';
+import type { Book, Exam, Horse, ID } from '../../core/types';
 import { lang, languages, say, setLanguage } from '../../core/words';
-import { ago } from '../../text/dates';
+import { ago, dateTimeShort } from '../../text/dates';
 import { horseText } from '../../text/names';
-import { isAtTop, isOpen, reloadCallNotes } from '../../store/calls';
+import { diedAt, isAtTop, isOpen, reloadCallNotes, unnamedExams, withToday } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
 import * as store from '../../store/store';
-import { caution, fill, h, link, para, svgElement } from '../../ui/dom';
+import { caution, type Child, fill, h, link, para, svgElement } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
-import { callBoxes } from '../../exam/callbox';
 import { isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
 import { wrongButton } from '../../exam/callstrip';
 import { ticksKept } from '../report/wrong';
@@ -36,20 +35,22 @@ export function showKnown(k: Progress | undefined, face: HTMLElement, line: HTML
 /** What of the other screens the list of horses calls. */
 export interface Later {
   fillFileNotes(box: HTMLElement): Promise<void>;
+  callBoxes(book: Book, exams: Exam[], horses: Map<ID, Horse>, again: () => void): Promise<{ open: Child[]; closed: Child }>;
   drop(ids: string[]): Promise<boolean>;
 }
 
 export async function barnScreen(book: Book, version: string, newer: HTMLElement | undefined, later: () => Promise<Later>): Promise<void> {
   await ticksKept();
   const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => []), reloadCallNotes()]);
-  horses.sort((a, b) => a.name.localeCompare(b.name));
+  horses.sort((a, b) => Number(!!diedAt(a.id)) - Number(!!diedAt(b.id)) || a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
   // A draft with an open call stands in the box of that call.
-  const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse) && !isAtTop(e)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse) && !isAtTop(e) && !diedAt(e.horse)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
   const resume = async (e: Exam): Promise<void> => go('exam', e.id, ...((await store.place(e.id)) ?? '0').split('/'));
 
   const again = (): void => void barnScreen(book, version, newer, later);
-  const boxes = await callBoxes(book, exams, byID, again);
+  // Where a call is open its box comes with the list, so that no row moves; without its file the row of the horse says so.
+  const calls = exams.some(e => isAtTop(withToday(e))) || (await unnamedExams()).length > 0 ? await later().then(l => l.callBoxes(book, exams, byID, again), () => undefined) : undefined;
   const demo = horses.some(isDemo);
   const takeOut = async (): Promise<void> => {
     if (await (await later()).drop(demoIDs(horses))) {
@@ -68,13 +69,14 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
     // A horse that was never examined says so already; its first exam is always due.
     const more = (k: Progress): void => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : '']
       .filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' ')));
-    filling.push({ horse: x, exams: mine, show: k => showKnown(k, face, line, more) });
+    const gone = diedAt(x.id);
+    if (!gone) filling.push({ horse: x, exams: mine, show: k => showKnown(k, face, line, more) });
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
-        h('span', { class: 'note' }, horseText(x)), line, due,
-        last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })),
-        exams.some(e => e.horse === x.id && isOpen(e) && !isAtTop(e)) && h('strong', { class: 'note' }, say('page.call.open')))),
-      h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
+        h('span', { class: 'note' }, horseText(x)), !gone && line, !gone && due,
+        gone ? h('span', { class: 'note' }, say('page.died', { at: dateTimeShort(gone) })) : last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })),
+        exams.some(e => e.horse === x.id && isOpen(withToday(e)) && !(calls && isAtTop(withToday(e)))) && h('strong', { class: 'note' }, say('page.call.open')))),
+      !gone && h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
   // What is kept of each horse is there at once, so that no row moves under the thumb; what must be worked out comes later.
   const unknown = filling.filter(f => {
@@ -90,7 +92,7 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
     out: { label: say('page.files'), go: () => go('files') },
     body: [
       newer,
-      boxes,
+      calls?.open,
       drafts.map((e, i) => h('div', { class: 'draft' },
         h('p', {}, h('strong', {}, say('page.draft', { name: byID.get(e.horse)!.name })), ' ', say('page.draft.begun', { ago: ago(e.at) })),
         h('p', {}, i > 0 ? link(say('page.draft.on'), () => void resume(e))
@@ -99,6 +101,7 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
       h('ul', { class: 'horses' }, rows),
       horses.length > 0 && h('p', {}, link(say('page.horse.add'), () => go('horse', 'new'), { id: 'add' })),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),
+      calls?.closed,
       kept,
       say('page.translation') !== '' && para(say('page.translation'), 'note'),
       horses.length > 0 && h('p', { class: 'marks' }, horses.length > 1 && link(say('page.round.title'), () => go('round'), { id: 'round' }), link(say('page.recovery.open'), () => go('recovery'), { id: 'recovery' })),

@@ -4,7 +4,7 @@ import type { Book, Horse } from '../../core/types';
 import { say } from '../../core/words';
 import { dateTime } from '../../text/dates';
 import { horseText, stateName } from '../../text/names';
-import { isAtTop } from '../../store/calls';
+import { diedAt, isAtTop, putDied, reloadCallNotes, withToday } from '../../store/calls';
 import { isDemo } from '../../store/demo';
 import * as store from '../../store/store';
 import { fill, h, link, para } from '../../ui/dom';
@@ -21,6 +21,8 @@ import { usualBox } from './usual';
 
 export async function horseScreen(book: Book, horse: Horse): Promise<void> {
   await ticksKept();
+  await reloadCallNotes();
+  const gone = diedAt(horse.id);
   const again = (): void => void horseScreen(book, horse);
   const exams = (await store.examsOf(horse.id)).reverse();
   const face = h('span', { class: 'face', 'aria-hidden': 'true' });
@@ -46,14 +48,15 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
     out: { label: say('page.horse.edit'), go: () => go('horse', horse.id, 'edit') },
     body: [
       undoBox(again),
-      exams.filter(isAtTop).map(e => callBox(book, e, horse, again)),
+      exams.map(withToday).filter(isAtTop).map(e => callBox(book, e, horse, again)),
+      gone && h('p', { id: 'died' }, say('page.died', { at: dateTime(gone) }), ' ', link(say('page.call.undo'), () => void putDied(horse.id, false).then(again))),
       h('div', { class: 'horse' }, face, h('span', { class: 'words' },
         h('span', { class: 'note' }, horseText(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
         horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),
-      h('div', { id: 'known' }, line, due),
+      !gone && h('div', { id: 'known' }, line, due),
       horse.notes && para(horse.notes),
       usual,
-      h('p', { class: 'marks' }, link(say('page.practise.open'), () => go('practise', horse.id), { id: 'practise' }),
+      !gone && h('p', { class: 'marks' }, link(say('page.practise.open'), () => go('practise', horse.id), { id: 'practise' }),
         recent && link(say('page.watch.series', { name: horse.name }), () => go('watch', recent.recheckOf ?? recent.id), { id: 'watch' })),
       h('h2', {}, say('page.horse.exams')),
       rows.length ? h('ul', { class: 'exams' }, rows) : para(say('page.horse.noexams'), 'how'),
@@ -61,7 +64,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
       horse.stands && para(say('page.horse.stands.at', { stands: horse.stands })),
       (horse.contacts ?? []).map(c => entryLinks(say('page.call.ring.at', { name: c.name }), { name: c.name, phone: c.phone ?? '', hours: c.role })),
     ],
-    bar: [
+    bar: gone ? [{ label: say('page.barn'), go: () => go(), main: true }] : [
       wrongButton(horse.id),
       { label: say('page.horse.look', { name: horse.name }), go: () => go('new', horse.id), main: true },
     ],

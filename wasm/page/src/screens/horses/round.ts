@@ -4,7 +4,7 @@
 import type { Book, Exam, Horse, ID } from '../../core/types';
 import { say } from '../../core/words';
 import { clock, isToday, rfc3339 } from '../../text/dates';
-import { isAtTop, reloadCallNotes } from '../../store/calls';
+import { diedAt, isAtTop, reloadCallNotes } from '../../store/calls';
 import * as store from '../../store/store';
 import { h, para } from '../../ui/dom';
 import { choiceField, field } from '../../ui/form';
@@ -50,7 +50,7 @@ async function begin(book: Book, horse: Horse, kind: string): Promise<void> {
 export async function roundScreen(book: Book, next: boolean): Promise<void> {
   const [horses, exams, prefs] = await Promise.all([store.horses(), store.exams(), store.prefs(), reloadCallNotes()]);
   const kind = prefs.round && kinds[prefs.round] ? prefs.round : 'look';
-  const rows = inOrder(horses).map(x => ({ horse: x, done: doneToday(exams, x.id, kind), called: exams.some(e => e.horse === x.id && isAtTop(e)) }));
+  const rows = inOrder(horses.filter(x => !diedAt(x.id))).map(x => ({ horse: x, done: doneToday(exams, x.id, kind), called: exams.some(e => e.horse === x.id && isAtTop(e)) }));
   const open = rows.filter(r => !r.done);
   const first = open[0];
   if (next && first) {
@@ -63,7 +63,7 @@ export async function roundScreen(book: Book, next: boolean): Promise<void> {
     title: first ? say('page.round.title') : say('page.round.all'),
     head: say('page.barn'), whereGo: () => go(),
     body: [
-      await callBoxes(book, exams, new Map(horses.map(x => [x.id, x])), again),
+      (await callBoxes(book, exams, new Map(horses.map(x => [x.id, x])), again)).open,
       choiceField({
         id: 'round-kind', legend: say('page.round.kind'), chosen: [kind], close: true,
         options: Object.keys(kinds).map(k => ({ value: k, label: say('page.round.' + k) })),

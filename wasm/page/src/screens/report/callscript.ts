@@ -7,11 +7,11 @@ import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
 import { editCall, examOf, isOpen, markTold, tellVet, unmarkTold } from '../../store/calls';
-import { allNumbers, numbersOf, phoneText, vetLanguage, withPack } from '../../store/pack';
+import { allNumbers, callbackOf, numbersOf, phoneText, vetLanguage, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
 import { phoneLinks } from '../../ui/phonelinks';
-import { go, goInstead } from '../../ui/route';
+import { go, goInstead, route } from '../../ui/route';
 import { announce, show } from '../../ui/screen';
 import { actionsBeforeCall, alarmsOf, checkAlarms, reasonsOf, redFlagsOf } from '../../exam/alarms';
 import { callText } from '../../exam/callbox';
@@ -37,14 +37,14 @@ const byProblem: Record<string, string[]> = {
 };
 Object.assign(byProblem, { limb: byProblem.feet, bleeding: byProblem.wound, mare: byProblem.foaling });
 
-const blank = (key: string): HTMLElement => h('p', { class: 'blank' }, say(key));
+const blank = (key: string): HTMLElement => h('p', { class: 'blank', 'data-say': say('page.say.aloud') }, say(key));
 const part = (heading: string, ...kids: Child[]): HTMLElement => h('section', {}, h('h2', {}, say(heading)), kids);
 
 /** What is told, from what was entered: what was not is a question. */
 async function script(book: Book, exam: Exam, horse: Horse | undefined, flags: RedFlag[], rules: string[]): Promise<Child[]> {
   const prefs = await store.prefs();
   const { by, story } = { by: exam.by ?? prefs.by, story: exam.story ?? {} };
-  const phone = story.callback ?? prefs.callback;
+  const phone = story.callback ?? callbackOf(exam, horse, prefs);
   const stands = story.stands ?? horse?.stands;
   const ticked = (f: Finding): boolean => flags.some(x => x.sign === f.sign && f.chosen?.includes(x.grade));
   const numbers = (exam.findings ?? []).filter(f => !f.absent && !f.chosen);
@@ -64,10 +64,13 @@ async function script(book: Book, exam: Exam, horse: Horse | undefined, flags: R
       besides.length > 0 && para(besides.map(f => `${signName(f.sign)}: ${list(f.chosen!.map(g => gradeName(f.sign, g)))}`).join('. ') + '.'),
       measured.map(t => para(t)),
       story.noticed && para(story.noticed),
-      story.since ? para(say('page.say.since', { since: dateTimeShort(story.since) })) : blank('page.say.since.ask')),
+      story.since ? para(say('page.say.since', { since: dateTimeShort(story.since) })) : !saysWhen(story.noticed) && blank('page.say.since.ask')),
     part('page.say.given', given.length ? given.map(g => para(g + '.')) : blank('page.say.given.ask')),
   ];
 }
+
+/** The words themselves say since when. */
+const saysWhen = (text = ''): boolean => say('report.since.words').split('|').some(w => ` ${text.toLocaleLowerCase().replace(/[^\p{L}\d]+/gu, ' ')} `.includes(` ${w} `));
 
 /** What the core answers, if it is there by now: nobody waits for it who has to call. */
 const soon = <T>(asked: Promise<T>): Promise<T | undefined> =>
@@ -121,6 +124,10 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
     drawn();
     announce(say(done));
   };
+  // Who does not get through needs the next number, not the script.
+  const unanswered = h('details', { class: 'more screened', id: 'unanswered', open: route()[2] === 'unanswered' }, h('summary', {}, say('page.unanswered')),
+    para(say('page.unanswered.on')), phoneLinks(whom), numbersOf(whom).length < 2 && h('p', {}, link(say('page.number.another'), () => (horse ? go('horse', horse.id, 'edit') : go('number')))),
+    para(say('page.unanswered.next')), para(say('page.unanswered.until')));
   const questions = unique([general, ...problems.map(p => byProblem[p] ?? [])]);
   show({
     title: say('page.say'),
@@ -130,12 +137,13 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
     calling: [strip],
     body: [
       actionsBeforeCall(book, horse, exam, flags).map(a => h('p', { class: 'caution' }, h('strong', {}, say('act.' + a)))),
+      unanswered,
       body,
       h('p', {}, h('strong', {}, say('page.say.ask'))),
       h('div', { class: 'screened' }, acts),
       problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, adviceWhileWaiting(book, problems, horse, exam.at, actionsBeforeCall(book, horse, exam, flags)).map(w => h('li', {}, say('wait.' + w))))),
       part('page.say.asked', h('ol', { class: 'asked-first' }, questions.map(q => h('li', {}, say('page.q.' + q))))),
-      more, h('div', { class: 'screened' }, phoneLinks(whom)),
+      more,
     ],
     bar: [
       { label: say('page.back'), go: () => history.back() },

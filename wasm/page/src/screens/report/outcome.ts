@@ -4,10 +4,10 @@ import type { Book, ID } from '../../core/types';
 import { say } from '../../core/words';
 import { heading } from '../../text/names';
 import { dialable } from '../../text/numbers';
-import { closeCall, coverReasons, dropUnnamed, editCall, examOf } from '../../store/calls';
+import { closeCall, coverReasons, editCall, examOf, putCallNote, putDied } from '../../store/calls';
 import { allNumbers, keepNumbers } from '../../store/pack';
 import * as store from '../../store/store';
-import { h, para } from '../../ui/dom';
+import { fill, h, para } from '../../ui/dom';
 import { field, showFaults } from '../../ui/form';
 import { phoneLinks } from '../../ui/phonelinks';
 import { go, goInstead } from '../../ui/route';
@@ -24,33 +24,46 @@ export async function outcomeScreen(book: Book, id: ID, preset?: string): Promis
   const got = await examOf(id);
   if (!got?.exam.call) return goInstead();
   const { exam, horse } = got;
-  const known = preset && ['came', 'advised', 'mistake'].includes(preset);
+  const known = preset === 'mistake';
   // Whoever came from an exam with it goes back there.
   const back = (): void => (known ? history.back() : horse ? go('horse', horse.id) : go());
-  let outcome = known ? say('page.outcome.' + preset) : exam.call!.outcome ?? '';
+  let outcome = known ? say('page.outcome.mistake') : exam.call!.outcome ?? '';
+  let died = false;
+  const after = h('p', { role: 'status' });
   const box = field({ id: 'outcome', label: say('page.outcome'), hint: say('page.outcome.hint'), long: true, value: outcome, input: v => { outcome = v; showFaults([]); } });
-  const presets = ['came', 'advised', 'mistake'].map(p => h('button', {
+  const presets = ['came', 'advised', 'clinic', 'died', 'mistake'].map(p => h('button', {
     type: 'button', class: 'tile', id: 'outcome-' + p, click: () => {
       outcome = say('page.outcome.' + p);
+      died = p === 'died' && !!horse;
+      fill(after, died && say('page.outcome.died.how', { name: horse!.name }));
       box.querySelector('textarea')!.value = outcome;
       showFaults([]);
     },
   }, say('page.outcome.' + p)));
+  // It goes on: the card is as before the telling, and calls.
+  const open = (['worse', 'unreached'] as const).map(again => h('button', {
+    type: 'button', class: 'tile', id: 'outcome-' + again, click: async () => {
+      if (await putCallNote(exam.id, { again })) go('say', exam.id, ...(again === 'unreached' ? ['unanswered'] : []));
+    },
+  }, say('page.outcome.' + again)));
   const save = async (): Promise<void> => {
     if (!outcome.trim()) return showFaults([{ field: 'outcome', sentence: say('page.fault.outcome') }]);
     // What the library would refuse is refused here: an exam that holds it could be in no file.
     if ([...outcome.trim()].length > MOST || BROKEN.test(outcome)) return showFaults([{ field: 'outcome', sentence: say('page.fault.text') }]);
     const flags = horse ? redFlagsOf(book, horse, exam).map(f => f.id) : got.flags ?? [];
     if (!(await coverReasons(exam, flags) && await editCall(exam, closeCall(outcome.trim())))) return;
-    // Of an animal that nobody named there is no page on which it could stand.
-    if (!horse) await dropUnnamed(exam.id);
+    if (died) await putDied(horse!.id, true);
     back();
     announce(say('page.outcome.done'));
   };
   show({
     title: say('page.outcome'),
     head: heading(horse ?? { name: say('page.wrong.unnamed') }, say('page.call.outcome')),
-    body: [para(callText(exam)), h('div', { class: 'choices row-of' }, presets), box],
+    body: [
+      para(callText(exam)),
+      !known && [h('h2', {}, say('page.outcome.open')), h('div', { class: 'choices row-of' }, open)],
+      h('h2', {}, say('page.outcome.closed')), h('div', { class: 'choices row-of' }, presets), after, box,
+    ],
     bar: [{ label: say('page.back'), go: back }, { label: say('page.save'), go: () => void save(), main: true }],
   });
 }

@@ -19,8 +19,8 @@ import { pageAddress, printIfAsked } from './send';
 export function reportSections(told: Reported): Child {
   const lang = told.report.lang;
   return told.report.parts.map(p => {
-    const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : '') },
-      l.strong ? h('strong', {}, l.text) : l.text));
+    const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : ''), ...(l.blank ? { 'data-say': say('page.say.aloud') } : {}) },
+      l.strong ? h('strong', {}, l.text) : l.blank ? l.text.replace(/:$/, '') : l.text));
     return p.id === 'basis'
       ? h('section', { class: 'part-basis', lang }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
       : h('section', { lang }, h('h2', {}, p.heading), lines);

@@ -5,7 +5,8 @@ import type { Compared, Comparing, Exam, Finding, Horse } from '../../core/types
 import { list, say } from '../../core/words';
 import { dateTimeShort } from '../../text/dates';
 import { absenceName, correctedText, findingText, gradeName, heading, signName, siteName } from '../../text/names';
-import { withPack } from '../../store/pack';
+import { rememberToday } from '../../store/calls';
+import { callbackOf, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, h, link, para, svgElement } from '../../ui/dom';
 import { explanations } from '../../ui/explanation';
@@ -19,7 +20,10 @@ import { isNewUsualAsked, newUsualQuestion } from '../../exam/newusual';
 /** What the core is given: the horse, its finished exams, and the exam itself. */
 export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exam[]; exam: Exam }> {
   const exams = (await store.examsOf(draft.horse.id)).filter(e => e.status === 'finished' && e.id !== draft.exam.id);
-  return { horse: draft.horse, exams, exam: draft.exam };
+  const { exam, horse } = draft;
+  // Of an exam that is told because something is wrong, where one can be called back is known once it was typed.
+  const callback = exam.purpose === 'concern' || exam.call || exam.story ? exam.story?.callback ?? callbackOf(exam, horse, await store.prefs()) : undefined;
+  return { horse, exams, exam: callback ? { ...exam, story: { ...exam.story, callback } } : exam };
 }
 
 /** The link with which an exam came: what was usual for the horse on its sender's device counts. */
@@ -71,6 +75,7 @@ export async function resultScreen(draft: Draft): Promise<void> {
   };
   const heard = await levelOf(horse, exam, c.alarms ?? []);
   if (heard.level === 'now' && isRecent(exam)) await rememberCall(draft, heard.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
+  if (heard.level === 'soon' && isRecent(exam)) await rememberToday(exam, heard.fired.filter(f => f.urgency === 'soon').map(f => f.alarm));
 
   const asUsual = signs.filter(x => x.statement === 'as-usual');
   const [asked, usual] = [true, false].map(is => asUsual.filter(x => isNewUsualAsked(draft, x) === is));

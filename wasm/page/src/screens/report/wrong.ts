@@ -5,7 +5,7 @@ import type { Book, Exam, Finding, Horse, ID, RedFlag } from '../../core/types';
 import { say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { listInText } from '../../text/names';
-import { dropUnnamed, examOf, isOpen, putUnnamed, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
+import { diedAt, dropUnnamed, examOf, isOpen, putUnnamed, reopenCall, type UnnamedExam, unnamedExam, unnamedExams, withAlarms } from '../../store/calls';
 import { allNumbers, type Whom } from '../../store/pack';
 import * as store from '../../store/store';
 import { caution, type Child, fill, h, link, para } from '../../ui/dom';
@@ -130,11 +130,12 @@ async function others(book: Book, but?: ID): Promise<Child> {
 const flagNames = (book: Book, ids: string[]): string => listInText(book.redFlags.filter(f => ids.includes(f.id)).map(f => say('flag.' + f.id)));
 
 /** Ticks these flags and no other, and keeps it. */
-function setFlags(book: Book, w: Ticked, flags: string[]): void {
+function setFlags(book: Book, w: Ticked, flags: string[], more = flags.some(f => !w.flags.includes(f))): void {
   w.flags = flags;
   const none = flags.length === 0 && !w.exam.call?.toldAt && !w.exam.call?.alarms?.length;
   const { call, ...rest } = withFlags(book, w.exam, book.redFlags.filter(f => flags.includes(f.id)), w.horse);
-  w.exam = none ? rest : { ...rest, call: withAlarms(call, []) };
+  // A call that a person has closed is open again with a new tick.
+  w.exam = none ? rest : { ...rest, call: withAlarms(more && call?.closedAt ? reopenCall(call) : call, []) };
   keep(w);
 }
 
@@ -156,7 +157,7 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
   const at = w.exam.at;
   const whom = (): Whom => w.horse ?? allNumbers(horses);
   // What is of this kind of animal alone stands first.
-  const own = (f: RedFlag): number => (w.horse && (f.types?.length || f.stages?.length && lifeStageAt(w.horse, at)) ? 0 : 1);
+  const own = (f: RedFlag): number => (w.horse && (f.types?.length || f.inFoal || f.stages?.length && lifeStageAt(w.horse, at)) ? 0 : 1);
   const offered = (): RedFlag[] => book.redFlags.filter(f => flagApplies(f, w.horse, at)).sort((a, b) => own(a) - own(b));
   const ticked = (): RedFlag[] => book.redFlags.filter(f => w.flags.includes(f.id));
   const safety = h('div');
@@ -181,9 +182,11 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
     let next = horse ? await ticksOf(book, horse) : await newTicks(undefined);
     if (horse && !w.horse && any) {
       // What nobody had named is this animal's from now on, added to its own of the same event. What is not offered of it is not ticked of it either.
-      const flags = [...next.flags, ...w.flags];
-      if (!(await store.exam(next.exam.id))) next = { ...w, horse, exam: { ...w.exam, horse: horse.id } };
-      setFlags(book, next, book.redFlags.filter(f => flags.includes(f.id) && flagApplies(f, horse, next.exam.at)).map(f => f.id));
+      // A call that is closed stays an exam by itself, and closed.
+      const { closedAt } = w.exam.call ?? {};
+      const flags = [...(closedAt ? [] : next.flags), ...w.flags];
+      if (closedAt || !(await store.exam(next.exam.id))) next = { ...w, horse, exam: { ...w.exam, horse: horse.id } };
+      setFlags(book, next, book.redFlags.filter(f => flags.includes(f.id) && flagApplies(f, horse, next.exam.at)).map(f => f.id), !closedAt);
       if (next.exam.id !== w.exam.id) void writing.then(() => dropUnnamed(w.exam.id));
     }
     // What was ticked of an animal stays with it.
@@ -199,7 +202,7 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
     if (!w.flags.length) return go('new', w.horse.id, 'concern');
     void writing.then(() => go('exam', w.exam.id, 'start'));
   };
-  const options = [...horses.map(x => ({ value: x.id, label: x.name })), { value: '', label: say('page.wrong.later'), apart: true }];
+  const options = [...horses.filter(x => !diedAt(x.id) || x.id === w.horse?.id).map(x => ({ value: x.id, label: x.name })), { value: '', label: say('page.wrong.later'), apart: true }];
   show({
     title: say('page.wrong.title'),
     head: say('page.barn'), whereGo: () => go(),
