@@ -300,7 +300,7 @@ func TestChromiumAFoalNurses(t *testing.T) {
 		p.heading(said(lang, "page.nurses.ask"))
 		p.look("asked")
 		p.touch("input[value=none]")
-		p.strip(false, said(lang, "flag.foal-nursing"))
+		p.strip(false, said(lang, "page.ring.now"))
 		p.touch("#go")
 		p.until("document.querySelector('.claims')?.textContent.includes(" + quote(said(lang, "page.nurses.none")) + ")")
 	}

@@ -17,6 +17,7 @@ export { alarmText } from './exam/alarmtext';
 export { callBoxes } from './exam/callbox';
 export { correctScreen } from './screens/horses/correct';
 export { listScreen } from './screens/exam/list';
+export { overviewScreen } from './screens/exam/overview';
 export { storyScreen } from './screens/exam/story';
 export { roundScreen } from './screens/horses/round';
 export { settingsScreen } from './screens/horses/settings';

@@ -10,7 +10,6 @@ import { Draft } from './exam/draft';
 import { finishPartial } from './exam/partial';
 import { checkScreen, closedScreen } from './screens/exam/check';
 import { groupScreen } from './screens/exam/group';
-import { overviewScreen } from './screens/exam/overview';
 import { changeStart, newExam } from './screens/exam/start';
 import { stepScreen } from './screens/exam/step';
 import { wrongScreen } from './screens/report/wrong';
@@ -40,6 +39,7 @@ export interface LazyScreens extends Later {
   openScreen(book: Book, part: string): Promise<void>;
   pasteScreen(): void;
   numberScreen(): Promise<void>;
+  overviewScreen(draft: Draft): Promise<void>;
   outcomeScreen(book: Book, id: ID, preset?: string): Promise<void>;
   alarmText(id: string): string;
   checkCopy(): Promise<unknown>;
@@ -131,7 +131,7 @@ async function examRoute(id: string, rest: string[]): Promise<void> {
     case 'check': return checkScreen(draft);
     case 'closed': return closedScreen(draft);
     case 'done': return finishPartial(draft);
-    case 'all': return overviewScreen(draft);
+    case 'all': return (await lazyScreens()).overviewScreen(draft);
     case 'list': return (await lazyScreens()).listScreen(draft);
     case 'g': return groupScreen(draft, Number(rest[1]) || 0);
     default: return stepScreen(draft, Number(at) || 0, rest[1]);
