@@ -94,16 +94,16 @@ export async function sendScreen(draft: Draft): Promise<void> {
       if (!(e instanceof DOMException && e.name === 'AbortError')) await put(sent);
     }
   };
-  const check = async (fragment: string, ofCode = ''): Promise<Child> => {
+  const check = async (fragment: string, told: (words: string) => string): Promise<Child> => {
     const words = await checkWords(fragment);
-    return words && h('p', { class: 'check' }, say('page.send.check' + ofCode, { words }));
+    return words && h('p', { class: 'check' }, told(words));
   };
   const code = h('div', { class: 'code' });
   const showCode = async (): Promise<void> => {
     if (!linked.code || !page) return;
     // Where the code leaves out what the link has, it is another text and has words of its own.
     const { text } = linked.code;
-    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), await check(text.slice(text.indexOf('#') + 1), '.code'), linked.shorter && para(say('page.send.code.shorter'), 'how'));
+    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), await check(text.slice(text.indexOf('#') + 1), words => say('page.send.check.code', { words })), linked.shorter && para(say('page.send.code.shorter'), 'how'));
     code.scrollIntoView({ block: 'center' });
   };
   show({
@@ -120,7 +120,7 @@ export async function sendScreen(draft: Draft): Promise<void> {
         page && 'share' in navigator && h('button', { type: 'button', class: 'all', id: 'share', click: () => void share() }, say('page.send.share')),
         h('button', { type: 'button', class: 'all', id: 'copy', click: () => void put(sent) }, say(page ? 'page.send.copy' : 'page.send.copy.part')),
         page && (linked.code ? h('button', { type: 'button', class: 'all', id: 'code', click: () => void showCode() }, say('page.send.code')) : para(say('page.send.nocode'), 'how'))),
-      await check(linked.fragment),
+      await check(linked.fragment, words => say('page.send.check', { words })),
       code,
       h('h2', {}, say('page.send.message')),
       h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'copy-message', click: () => void put(report.report.message) }, say('page.send.copy.message')),
