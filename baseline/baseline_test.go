@@ -12,6 +12,7 @@ import (
 )
 
 func TestLessons(t *testing.T) {
+	t.Parallel()
 	at := func(days float64, change func(*vitals.Exam)) vitals.Exam {
 		e := quiet(days, heart(34))
 		change(&e)
@@ -56,6 +57,7 @@ func TestLessons(t *testing.T) {
 }
 
 func TestOtherHorse(t *testing.T) {
+	t.Parallel()
 	e := tonight(0, heart(30))
 	e.Horse = "h2"
 	_, err := must(New(aHorse())).Compare(e)
@@ -65,6 +67,7 @@ func TestOtherHorse(t *testing.T) {
 
 // A growing animal outgrows its exams; a grown one does not.
 func TestAnotherStage(t *testing.T) {
+	t.Parallel()
 	foal := aHorse()
 	foal.Born = vitals.DateOf(spring.AddDate(0, 0, -10))
 	b := learned(foal, quiet(0, heart(96)), quiet(50, heart(74)))
@@ -108,6 +111,7 @@ func same(t *rapid.T, what string, a, b Comparison) {
 }
 
 func TestOrderChangesNothing(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		exams := rapid.SliceOfN(rapid.Custom(anExam), 0, 12).Draw(t, "exams")
 		shuffled := rapid.Permutation(exams).Draw(t, "order")
@@ -117,6 +121,7 @@ func TestOrderChangesNothing(t *testing.T) {
 
 // Merging is a union: commutative, associative, idempotent.
 func TestMergeLaws(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		var parts [3][]vitals.Exam
 		for i := range parts {
@@ -144,6 +149,7 @@ func TestMergeLaws(t *testing.T) {
 }
 
 func TestRemovedAsNeverGiven(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		exams := rapid.SliceOfNDistinct(rapid.Custom(anExam), 1, 10, func(e vitals.Exam) vitals.ID { return e.ID }).Draw(t, "exams")
 		out := exams[rapid.IntRange(0, len(exams)-1).Draw(t, "out")]
@@ -158,6 +164,7 @@ func TestRemovedAsNeverGiven(t *testing.T) {
 
 // The exam compared never teaches itself, and no later exam changes what was said.
 func TestOnlyThePastTeaches(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		exams := rapid.SliceOfN(rapid.Custom(anExam), 0, 8).Draw(t, "exams")
 		b := learned(aHorse(), exams...)

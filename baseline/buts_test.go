@@ -14,6 +14,7 @@ import (
 
 // A warning of the other side stands where the same sign differs there, and nowhere else.
 func TestTheOtherSideIsTheSameSignElsewhere(t *testing.T) {
+	t.Parallel()
 	at := func(sign vitals.SignID, site vitals.SiteID, stands Statement, chosen ...vitals.GradeID) Compared {
 		return Compared{Sign: sign, Site: site, Statement: stands, Chosen: chosen}
 	}
@@ -39,6 +40,7 @@ func TestTheOtherSideIsTheSameSignElsewhere(t *testing.T) {
 // The buts of a reading: ranges from memory are said where all of them are, and a place known to be
 // unreliable by its name.
 func TestTheButsOfAReading(t *testing.T) {
+	t.Parallel()
 	keys := func(f vitals.Finding, weak bool, marks ...vitals.Mark) (out []string) {
 		sign, _ := vitals.Lookup(f.Sign)
 		s, c := &series{sign: sign, exams: []Learned{{}}, points: []level.Reading{{}}}, &Compared{Basis: Basis{Exams: 1, Weak: weak}}
@@ -73,6 +75,7 @@ func TestTheButsOfAReading(t *testing.T) {
 // Two exams of one moment that say the same are one; of another moment, or one that says something else or teaches
 // nothing, or the one compared, they are two.
 func TestOneExamUnderTwoNames(t *testing.T) {
+	t.Parallel()
 	now := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
 	twice := func(change func(o *summary), compared vitals.ID) bool {
 		o := &summary{id: "a", at: now, hash: fingerprint.Hash{1, 2}}
@@ -89,6 +92,7 @@ func TestOneExamUnderTwoNames(t *testing.T) {
 
 // What was not seen of a sign at one place is said beside what was not seen of it at another.
 func TestUncheckedByPlace(t *testing.T) {
+	t.Parallel()
 	exam := tonight(40, heart(40))
 	exam.Depth = vitals.WalkUp // asks for neither
 	exam.Findings = append(exam.Findings,

@@ -19,6 +19,7 @@ func pValues(zs []float64) []float64 {
 // A sign exactly as usual (p of 1: a reading at the population's mean, before the
 // first exam) must not hide another that is far off.
 func TestCombineExactlyUsual(t *testing.T) {
+	t.Parallel()
 	if p := cauchy([]float64{1, 1, 1, .99999999, 1e-4}); p > .002 {
 		t.Errorf("signs exactly as usual hide one far off: %g", p)
 	}
@@ -28,6 +29,7 @@ func TestCombineExactlyUsual(t *testing.T) {
 // sign (one common factor, loadings alternate), or in three blocks. The power
 // line is one sign moved by 3 SD.
 func TestCombineFalseAlarms(t *testing.T) {
+	t.Parallel()
 	exams := 4000
 	if long() {
 		exams = 1000000 // standard error .0002

@@ -10,6 +10,7 @@ import (
 
 // Fifteen and five normal deviates worked out in R with the published formula.
 func TestExamCombined(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		z    []float64
 		want float64
@@ -31,6 +32,7 @@ func TestExamCombined(t *testing.T) {
 
 // 1-.95^(1/15) = .003413714 .
 func TestExamStrong(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, sidak(15), td.Between(.0034137, .0034138))
 	td.Cmp(t, sidak(1), td.Between(.05-1e-15, .05+1e-15))
 }

@@ -78,6 +78,7 @@ func (h herd) findings(n nature) []vitals.Finding {
 // .034 .043 .047 (the priors leave room for a drift that these horses lack), exams .017 .025 .044,
 // farther than 1.645 none, .001, .002 (the signs are independent here, and assumed not to be).
 func TestWellExams(t *testing.T) {
+	t.Parallel()
 	horses := 100
 	if os.Getenv("WHORL_LONG") == "1" {
 		horses = 2000

@@ -15,6 +15,7 @@ import (
 )
 
 func TestNothingEntered(t *testing.T) {
+	t.Parallel()
 	c, err := must(New(aHorse())).Compare(tonight(0))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs, td.Empty())
@@ -26,12 +27,14 @@ func TestNothingEntered(t *testing.T) {
 }
 
 func TestNoTime(t *testing.T) {
+	t.Parallel()
 	_, err := must(New(aHorse())).Compare(vitals.Exam{Horse: "h1"})
 	td.CmpErrorIs(t, err, vitals.Fault{Code: vitals.FaultBadMoment, Path: "/at"})
 }
 
 // Every finding that cannot be computed is named, at its place.
 func TestFaultsAllAtOnce(t *testing.T) {
+	t.Parallel()
 	_, err := must(New(aHorse())).Compare(tonight(0, vitals.Finding{Sign: "no-such-sign"}, heart(34), vitals.Finding{Sign: vitals.HeartRate}))
 	faults, ok := err.(vitals.Faults)
 	td.CmpTrue(t, ok)
@@ -46,6 +49,7 @@ func TestFaultsAllAtOnce(t *testing.T) {
 
 // An athlete whose heart beats 26 on every quiet day: 40 is inside every printed range and far out for him.
 func TestQuietAthlete(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i, rate := range []int{26, 27, 25, 26, 26, 28, 26, 25} {
 		exams = append(exams, quiet(float64(7*i), heart(rate)))
@@ -76,6 +80,7 @@ func TestQuietAthlete(t *testing.T) {
 
 // The interval is that of the reading as it was taken: a coarse count gets a wide one.
 func TestCoarseCountWiderInterval(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, heart(34)), quiet(7, heart(35)), quiet(14, heart(34)), quiet(21, heart(33)))
 	fine, _ := b.Compare(tonight(30, heart(36)))
 	coarse, _ := b.Compare(tonight(30, counted(vitals.HeartRate, 9, 15)))
@@ -85,6 +90,7 @@ func TestCoarseCountWiderInterval(t *testing.T) {
 
 // A whole exam of one sign counts it once, by its most precise reading.
 func TestTwoReadingsOfOneExam(t *testing.T) {
+	t.Parallel()
 	afar := counted(vitals.RespiratoryRate, 3, 15)
 	afar.Site = "afar"
 	flank := counted(vitals.RespiratoryRate, 12, 60)
@@ -100,6 +106,7 @@ func TestTwoReadingsOfOneExam(t *testing.T) {
 }
 
 func TestStateAndDraftAreSaid(t *testing.T) {
+	t.Parallel()
 	for condition, key := range map[vitals.Condition]string{
 		vitals.AfterWork: WarnAfterWork, vitals.Excited: WarnExcited, vitals.Medicated: WarnMedicated,
 	} {
@@ -119,6 +126,7 @@ func TestStateAndDraftAreSaid(t *testing.T) {
 
 // Another thermometer than on the quiet days is said.
 func TestDeviceChanged(t *testing.T) {
+	t.Parallel()
 	blue := degrees("37.6")
 	blue.Reading.Label = "blue one"
 	b := learned(aHorse(), quiet(0, blue), quiet(7, blue))
@@ -135,6 +143,7 @@ func TestDeviceChanged(t *testing.T) {
 // The heat sum of a hot day is said after work and, at rest, only where it is high; more
 // breaths than heart beats are said whenever they were counted. Both name their source.
 func TestAdviceOnTheWholeExam(t *testing.T) {
+	t.Parallel()
 	air := func(fahrenheit, humidity string) *vitals.Air {
 		return &vitals.Air{
 			Temperature: &vitals.Reading{Value: decimal.RequireFromString(fahrenheit), Unit: vitals.Fahrenheit},
@@ -176,6 +185,7 @@ func TestAdviceOnTheWholeExam(t *testing.T) {
 
 // An evening warmer than every morning learned is what the daily rhythm expects.
 func TestEveningAfterMornings(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i, x := range []string{"37.4", "37.5", "37.4", "37.3", "37.5", "37.4"} {
 		exams = append(exams, quiet(float64(7*i), degrees(x)))
@@ -191,6 +201,7 @@ func TestEveningAfterMornings(t *testing.T) {
 }
 
 func TestUnchecked(t *testing.T) {
+	t.Parallel()
 	e := tonight(0, shown(vitals.Attitude, "", "bright"), vitals.Finding{Sign: vitals.GumColour, Absent: vitals.CouldNot},
 		shown(vitals.DigitalPulse, "fore-left", "faint"))
 	e.Depth = vitals.HandsOn
@@ -216,6 +227,7 @@ func TestUnchecked(t *testing.T) {
 
 // One foot of four.
 func TestOtherSide(t *testing.T) {
+	t.Parallel()
 	c, err := must(New(aHorse())).Compare(tonight(0, shown(vitals.DigitalPulse, "fore-left", "bounding"), shown(vitals.DigitalPulse, "fore-right", "faint")))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs[0].Warnings, td.Contains(Warning{Key: WarnOtherSide, Args: []string{"site", "fore-right", "grade", "faint"}}))
@@ -224,6 +236,7 @@ func TestOtherSide(t *testing.T) {
 
 // Weight and condition are compared with the animal's own only, and a growing one's not at all.
 func TestOwnOnly(t *testing.T) {
+	t.Parallel()
 	weight, _ := vitals.Lookup(vitals.Weight)
 	c, err := must(New(aHorse())).Compare(tonight(0, entered(weight, 510)))
 	td.CmpNoError(t, err)
@@ -240,6 +253,7 @@ func TestOwnOnly(t *testing.T) {
 
 // A reading a little above the limit of a coarse count asks for a minute; one far out does not.
 func TestSettle(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, heart(34)), quiet(7, heart(37)), quiet(14, heart(31)), quiet(21, heart(34)), quiet(28, heart(38)))
 	asks := func(events int) *Settle {
 		c, err := b.Compare(tonight(35, counted(vitals.HeartRate, events, 15)))
@@ -262,6 +276,7 @@ func TestSettle(t *testing.T) {
 
 // Signs are looked at together: many small deviations make the exam farther from usual than any one.
 func TestFar(t *testing.T) {
+	t.Parallel()
 	far := func(f ...vitals.Finding) float64 {
 		c, err := must(New(aHorse())).Compare(tonight(0, f...))
 		td.CmpNoError(t, err)
@@ -276,6 +291,7 @@ func TestFar(t *testing.T) {
 
 // One sign a little out among many is what chance does, and the comparison says so, but not beside a reason to call.
 func TestManySigns(t *testing.T) {
+	t.Parallel()
 	usual := []vitals.Finding{counted(vitals.RespiratoryRate, 12, 60), shown(vitals.Attitude, "", "bright"),
 		shown(vitals.GumColour, "", "pink"), shown(vitals.Feed, "", "usual"), shown(vitals.Coat, "", "smooth")}
 	c, err := must(New(aHorse())).Compare(tonight(0, append(usual, heart(23))...))
@@ -294,6 +310,7 @@ func TestManySigns(t *testing.T) {
 // Every rule of one measured sign fires beyond its threshold with its source, whatever the horse's
 // own usual says: twelve quiet exams at the very value do not silence it.
 func TestAlarmsWhateverIsUsual(t *testing.T) {
+	t.Parallel()
 	fired := 0
 	for _, a := range vitals.Alarms() {
 		sign, ok := vitals.Lookup(a.Sign)
@@ -340,6 +357,7 @@ func TestAlarmsWhateverIsUsual(t *testing.T) {
 
 // A finding that is in order and gives no number is not checked, and says why; the rest is compared.
 func TestOfNoUse(t *testing.T) {
+	t.Parallel()
 	infrared := degrees("36.1")
 	infrared.Reading.Device = vitals.Infrared
 	uneven := vitals.Finding{Sign: vitals.HeartRate, Taps: &vitals.Taps{AtMS: []int{0, 1000, 2450, 3000, 4700, 5000, 7300}}}
@@ -364,6 +382,7 @@ func TestOfNoUse(t *testing.T) {
 
 // A heart that climbs two beats a week through ten quiet exams: the limits follow it, the trend does not.
 func TestTrendIsSaid(t *testing.T) {
+	t.Parallel()
 	var climbing, steady []vitals.Exam
 	for i := range 10 {
 		climbing = append(climbing, quiet(float64(7*i), heart(28+2*i)))
@@ -380,6 +399,7 @@ func TestTrendIsSaid(t *testing.T) {
 
 // Mornings and evenings in turn are no trend.
 func TestHourIsNoTrend(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i := range 8 {
 		e := quiet(float64(7*i), degrees("37.4"))

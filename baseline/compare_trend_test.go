@@ -12,6 +12,7 @@ import (
 // of the horse's own SDs each, then an exam at +3 SDs. Caught: the exam is called higher, or the climb is
 // stated. False: a climb stated of a horse that stays as it is. Seed 2091.
 func TestSlowClimbThroughCompare(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(2091, 1))
 	p, _ := priorOf("heart-rate", aHorse().Type)
 	r := p.at(-1)

@@ -11,6 +11,7 @@ import (
 // A foal's usual moves by the week, and so does what is assumed of it: at one week, a month, three months. What
 // it showed at one week teaches nothing at a month; at ten days it still does.
 func TestFoalsMoveByTheWeek(t *testing.T) {
+	t.Parallel()
 	foal := aHorse()
 	foal.Born = vitals.DateOf(spring)
 	usual := func(days float64) Interval {

@@ -74,6 +74,7 @@ var slips = []struct {
 // Each is refused with its place, teaches nothing and is not compared. Before, six of the first of them taught a temperature of
 // -3.5 to 20.5 °C.
 func TestNothingWrongTeaches(t *testing.T) {
+	t.Parallel()
 	for i, slip := range slips {
 		b, err := baseline.New(juniper)
 		td.Require(t).CmpNoError(err)
@@ -112,6 +113,7 @@ func codeAt(t *testing.T, err error, path string) (code vitals.FaultCode) {
 
 // Two exams without an ID do not replace each other: neither is taken in.
 func TestExamsWithoutAnID(t *testing.T) {
+	t.Parallel()
 	b, err := baseline.New(juniper)
 	td.Require(t).CmpNoError(err)
 	for i := range 2 {
@@ -124,6 +126,7 @@ func TestExamsWithoutAnID(t *testing.T) {
 }
 
 func TestMergeOfNothing(t *testing.T) {
+	t.Parallel()
 	b, err := baseline.New(juniper)
 	td.Require(t).CmpNoError(err)
 	td.CmpErrorIs(t, b.Merge(nil), vitals.Fault{Code: baseline.FaultOtherHorse})
@@ -132,6 +135,7 @@ func TestMergeOfNothing(t *testing.T) {
 
 // What was learned does not change with what the caller does to it afterwards.
 func TestWhatWasLearnedStays(t *testing.T) {
+	t.Parallel()
 	horse := juniper
 	horse.NewUsual = []vitals.NewUsual{{Sign: vitals.HeartRate, From: morning, Said: morning}}
 	b, err := baseline.New(horse)
@@ -167,6 +171,7 @@ type learner interface {
 
 // 10,000 programs of calls, many with values that are wrong: none panics, and what is wrong changes nothing.
 func TestRandomPrograms(t *testing.T) {
+	t.Parallel()
 	programs := 10_000
 	if testing.Short() {
 		programs = 300

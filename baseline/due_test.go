@@ -10,6 +10,7 @@ import (
 )
 
 func TestDue(t *testing.T) {
+	t.Parallel()
 	at := planDay
 	d := juniper(nil).Due(at)
 	td.Cmp(t, d.Now, true)
@@ -37,6 +38,7 @@ func TestDue(t *testing.T) {
 
 // The rhythm that the barn's list shows is the plan's.
 func TestDueIsThePlans(t *testing.T) {
+	t.Parallel()
 	for _, kind := range []vitals.Type{vitals.TypeHorse, vitals.TypeDonkey} {
 		p := must(New(vitals.Horse{ID: "h", Name: "Juniper", Type: kind})).PracticePlan(planDay, 0)
 		td.Cmp(t, p.Exams, td.Between(practiceExams-1, practiceExams+1), string(kind))
@@ -45,6 +47,7 @@ func TestDueIsThePlans(t *testing.T) {
 }
 
 func TestTelling(t *testing.T) {
+	t.Parallel()
 	c := Comparison{
 		Alarms: []vitals.Fired{{Alarm: "x", Sign: vitals.GutSounds}, {Alarm: "y", Sign: vitals.HeartRate}},
 		Signs: []Compared{

@@ -15,6 +15,7 @@ import (
 // What the record holds of a sign: each place of its own, the latest of more than are asked for, none without a value and none of a
 // draft.
 func TestPastOfASite(t *testing.T) {
+	t.Parallel()
 	left, right := "gut-upper-left", "gut-upper-right"
 	var exams []vitals.Exam
 	for i := range 5 {
@@ -53,6 +54,7 @@ func TestPastOfASite(t *testing.T) {
 
 // Of two counts in one exam the more precise one teaches, whichever comes first, at its own minute.
 func TestTheMorePreciseCountTeaches(t *testing.T) {
+	t.Parallel()
 	long, short := heart(36), counted(vitals.HeartRate, 20, 30)
 	long.Minutes = 7
 	for _, order := range [][]vitals.Finding{{long, short}, {short, long}} {
@@ -73,6 +75,7 @@ func TestTheMorePreciseCountTeaches(t *testing.T) {
 
 // The usual answer is the one shown most often, of two as often neither, whatever the order of the exams.
 func TestUsualAnswerOfATie(t *testing.T) {
+	t.Parallel()
 	sign, _ := vitals.Lookup(vitals.GumColour)
 	first, second := []vitals.GradeID{sign.Grades[0].ID}, []vitals.GradeID{sign.Grades[1].ID}
 	for _, c := range []struct {
@@ -95,6 +98,7 @@ func TestUsualAnswerOfATie(t *testing.T) {
 
 // A reading of a young animal counts by how far it is from what is expected at its age: a foal of one day and of two.
 func TestReadingsOfTheFirstDays(t *testing.T) {
+	t.Parallel()
 	born := spring.Add(-time.Hour * time.Duration(spring.Hour()))
 	foal := vitals.Horse{ID: "h1", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.DateOf(born)}
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
@@ -113,12 +117,14 @@ func TestReadingsOfTheFirstDays(t *testing.T) {
 
 // The hour of a time, by hand.
 func TestSmallThingsByHand(t *testing.T) {
+	t.Parallel()
 	near(t, "hour", hour(time.Date(2026, 5, 3, 17, 45, 36, 0, time.UTC)), 17.76, 1e-12)
 }
 
 // How a finding could be measured better: a shorter count as one over a minute, tries too few or counted aloud as three, another
 // thermometer as the digital one; with the uncertainty that such a finding has.
 func TestBetterWays(t *testing.T) {
+	t.Parallel()
 	with := func(f vitals.Finding, device vitals.Device) vitals.Finding {
 		r := *f.Reading
 		r.Device, f.Reading = device, &r
@@ -177,6 +183,7 @@ func TestBetterWays(t *testing.T) {
 
 // What a finding adds to the exam as a whole: of a sign that is bad upward how high it is, of others how far out on either side.
 func TestWhatAFindingAdds(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, heart(34), degrees("37.6")), quiet(7, heart(36), degrees("37.5")))
 	for _, e := range []vitals.Exam{tonight(20, heart(52), degrees("38.9")), tonight(20, heart(22), degrees("36.2"))} {
 		c, all, err := b.compare(e)

@@ -17,6 +17,7 @@ import (
 // A history long enough that states are kept, with bad days among the heart rates, a daily rhythm of temperature and
 // three days at a new level at its end: through the bytes and back everything asked has the same answer.
 func TestLongFitThroughBytes(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i := range 29 {
 		rate := 34 + i%5
@@ -58,6 +59,7 @@ func TestLongFitThroughBytes(t *testing.T) {
 
 // What the reader takes ends exactly where the bytes, the texts told and the stated ranges end.
 func TestFitReaderEnds(t *testing.T) {
+	t.Parallel()
 	varint := func(n uint64, more int) *fitReader {
 		return &fitReader{in: append(binary.AppendUvarint(nil, n), make([]byte, more)...)}
 	}
@@ -151,6 +153,7 @@ func TestFitReaderEnds(t *testing.T) {
 
 // States are kept of more than 24 readings, and of any with bad days.
 func TestWhichStatesAreKept(t *testing.T) {
+	t.Parallel()
 	td.CmpFalse(t, model{n: 24}.stored())
 	td.CmpTrue(t, model{n: 25}.stored())
 	td.CmpTrue(t, model{n: 3, odd: true}.stored())
@@ -160,6 +163,7 @@ func TestWhichStatesAreKept(t *testing.T) {
 
 // A fit holds for the horse as it was described, down to each answer about its new usual.
 func TestFitOfAnotherDescription(t *testing.T) {
+	t.Parallel()
 	h := aHorse()
 	h.Born, h.BornYearOnly = vitals.Date{Year: 2015, Month: 1, Day: 1}, false
 	h.NewUsual = []vitals.NewUsual{{Sign: vitals.SkinTent, Site: site.SkinTentNeck, From: spring, Said: spring.AddDate(0, 0, 3), By: "Ana"}}
@@ -190,6 +194,7 @@ func TestFitOfAnotherDescription(t *testing.T) {
 
 // Notes in their order, each once, and nothing behind the last model.
 func TestFitOfNotesInDisorder(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, heart(36)), quiet(3, heart(35)))
 	write := func(behind string, order ...int) error {
 		w := &fitWriter{}
@@ -217,6 +222,7 @@ func TestFitOfNotesInDisorder(t *testing.T) {
 // Cells of a kept model: each once and on the grid, the readings since the level began no more than there are,
 // the stride inside the grid.
 func TestFitOfCellsBeyondTheGrid(t *testing.T) {
+	t.Parallel()
 	at := spring.AddDate(0, 2, 0)
 	b := learned(aHorse(), longHeart(26)...)
 	models := b.models(at)

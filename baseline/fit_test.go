@@ -72,6 +72,7 @@ func answers(t interface{ Fatal(...any) }, b interface {
 // A fit says what the baseline says: however the exams came, from one telephone or two, asked in
 // between or not, through bytes or not, and after some were taken out.
 func TestFitSaysWhatTheBaselineSays(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		exams := someExams(t)
 		night := tonight(40, wholeExam(rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "night"), 2)))...)
@@ -134,6 +135,7 @@ func TestFitSaysWhatTheBaselineSays(t *testing.T) {
 }
 
 func TestFitIsRefused(t *testing.T) {
+	t.Parallel()
 	f := learned(aHorse(), wholeHistory(9)...).Fit()
 	data := f.Encode(spring.AddDate(0, 2, 0))
 	other := aHorse()
@@ -163,6 +165,7 @@ func TestFitIsRefused(t *testing.T) {
 // What is worked out of the same exams. If this fails, kept fits would say something else than new ones:
 // raise fitRule, and write the new figures here.
 func TestFitRule(t *testing.T) {
+	t.Parallel()
 	c, err := learned(aHorse(), wholeHistory(30)...).Compare(tonight(100, wholeExam(rand.New(rand.NewPCG(5, 5)))...))
 	td.Require(t).CmpNoError(err)
 	var got []string

@@ -64,6 +64,7 @@ func FuzzOpenFit(f *testing.F) {
 // A model takes milliseconds to bring up to its readings and a few bytes to ask for. A fit that asks for one place
 // again and again is refused at the second, and so is one whose figures are no numbers or do not fit its readings.
 func TestAFitThatAsksForTooMuch(t *testing.T) {
+	t.Parallel()
 	at := spring.AddDate(0, 2, 0)
 	b := learned(aHorse(), longHeart(26)...)
 	write := func(spoil func(w *fitWriter, m model)) error {

@@ -12,6 +12,7 @@ import (
 // The Dirichlet-multinomial worked out by hand: (4 pi + n)/(4 + n) with pi = .85 .12 .025 .005
 // and five exams of which one showed rank 1: P(>=1) = 1.6/9, P(>=2) = .12/9, P(>=3) = .02/9.
 func TestGradeTails(t *testing.T) {
+	t.Parallel()
 	sign := vitals.Sign{ID: "s", Kind: vitals.KindGrade, Grades: []vitals.Grade{
 		{ID: "0", Rank: 0}, {ID: "1", Rank: 1}, {ID: "2", Rank: 2}, {ID: "3", Rank: 3},
 	}}
@@ -41,6 +42,7 @@ func TestGradeTails(t *testing.T) {
 
 // Of the answers beside the usual one, only the one the horse has shown is a precedent.
 func TestGradeOtherSideOfUsual(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i := range 12 {
 		g := vitals.GradeID("usual")
@@ -62,6 +64,7 @@ func TestGradeOtherSideOfUsual(t *testing.T) {
 // An answer off the usual one that the horse has not shown is never called usual, and not
 // rare either while its exams are few.
 func TestGradeNotSeen(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{0, 1, 8, 9, 20, 56, 57, 60} {
 		var exams []vitals.Exam
 		for i := range n {
@@ -85,6 +88,7 @@ func TestGradeNotSeen(t *testing.T) {
 
 // Doing one thing or another has no usual one among its answers of rank 0.
 func TestGradeUsualIsUsual(t *testing.T) {
+	t.Parallel()
 	c, err := must(New(aHorse())).Compare(tonight(0, shown(vitals.Doing, "", "lying"), shown(vitals.GumColour, "", "purple")))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs[0].Statement, AsUsual)
@@ -93,6 +97,7 @@ func TestGradeUsualIsUsual(t *testing.T) {
 
 // What was shown as often as something else is no usual, and one precedent is told as one.
 func TestUsualTakesAPlurality(t *testing.T) {
+	t.Parallel()
 	history := func(grades ...vitals.GradeID) (exams []vitals.Exam) {
 		for i, g := range grades {
 			exams = append(exams, quiet(float64(7*i), shown(vitals.GumColour, "", g)))

@@ -12,6 +12,7 @@ import (
 
 // Widths fall with every quiet exam, from the population's towards what can be attained.
 func TestKnownNarrows(t *testing.T) {
+	t.Parallel()
 	b := must(New(aHorse()))
 	var before KnownSign
 	for i, rate := range []int{33, 36, 31, 34, 35, 32, 36, 33, 34, 35, 32, 34} {
@@ -45,6 +46,7 @@ func TestKnownNarrows(t *testing.T) {
 
 // Every sign with a published range is in the list before the first exam; weight is not.
 func TestKnownSigns(t *testing.T) {
+	t.Parallel()
 	var signs []vitals.SignID
 	for _, s := range must(New(aHorse())).Known(spring).Signs {
 		signs = append(signs, s.Sign)
@@ -57,6 +59,7 @@ func TestKnownSigns(t *testing.T) {
 
 // A prediction can be followed: the readings, the interval before them and what was printed.
 func TestNormal(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, heart(28)), quiet(7, heart(30)))
 	n, ok := b.Normal(vitals.HeartRate, "", spring.AddDate(0, 0, 10))
 	td.CmpTrue(t, ok)
@@ -77,6 +80,7 @@ func TestNormal(t *testing.T) {
 // readings 36 40 36 44 by 15 s and 38 by 60 s of a horse of m0 38, tau 5, sigma0 3
 // without drift (quadrature over 20001 points gives 31.348751773 .. 45.992209827).
 func TestSeriesGivesTheVector(t *testing.T) {
+	t.Parallel()
 	s := series{prior: prior{}, row: row{m0: 38, tau: 5, sigma0: 3}}
 	for i, y := range []float64{36, 40, 36, 44, 38} {
 		sd := 1.633

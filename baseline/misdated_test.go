@@ -12,6 +12,7 @@ import (
 // An exam dated before the birth, or far off, is compared by what is published for an animal of unknown age, with a
 // warning, and its rules fire. It teaches nothing, and says nothing of another.
 func TestAWrongDateSilencesNothing(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.Date{Year: 2015, Month: 4, Day: 9}}
 	ill := func(at time.Time) vitals.Exam {
 		e := recheck(0, beats(64))

@@ -15,6 +15,7 @@ import (
 // Beside the verdict stands how many entries of a newer version were not understood; the headline and what is said of the signs are
 // the same without them, in both languages, and none of the sender's text is in any sentence.
 func TestWhatIsNotUnderstoodIsCounted(t *testing.T) {
+	t.Parallel()
 	night := exam("tonight", morning.AddDate(0, 2, 0), 60)
 	plain, err := quiet().Compare(night)
 	td.Require(t).CmpNoError(err)

@@ -16,6 +16,7 @@ import (
 // On which side readings lie, where all is known: of three days of a horse of SD 3 at 38 the mean must lie beyond
 // 2.3263 SDs of such means (R's qnorm(.99)), which is 1.3431 of its own, and each beyond .9945 (qnorm(.84)).
 func TestOneSideByHand(t *testing.T) {
+	t.Parallel()
 	l := level.New(level.Setting{M0: 38, Tau: 1e-6, Sigma0: 3})
 	l.Fit(nil)
 	for _, c := range []struct {
@@ -83,6 +84,7 @@ func TestOneSideByHand(t *testing.T) {
 // The readings of the latest days in a row: the days are counted on the calendar, enough readings must lie before
 // them, and enough of the days after the last no to the question.
 func TestRunOfDays(t *testing.T) {
+	t.Parallel()
 	at := func(d float64) time.Time { return spring.Add(time.Duration(d * 24 * float64(time.Hour))) }
 	no := func(d float64, change ...func(*vitals.NewUsual)) vitals.NewUsual {
 		u := vitals.NewUsual{Sign: vitals.HeartRate, Not: true, From: at(0), Said: at(d)}
@@ -139,6 +141,7 @@ func TestRunOfDays(t *testing.T) {
 
 // The cheap look: all above the mean of the own readings, or all below it, by as much as the rhythm of a day moves them.
 func TestBesideTheMean(t *testing.T) {
+	t.Parallel()
 	points := func(ys ...float64) (out []level.Reading) {
 		for _, y := range ys {
 			out = append(out, level.Reading{Y: y})
@@ -164,6 +167,7 @@ func TestBesideTheMean(t *testing.T) {
 
 // What the day does is taken from the readings of the present level, once there are enough of them.
 func TestDayOfThePresentLevel(t *testing.T) {
+	t.Parallel()
 	p, _ := priorOf(vitals.RectalTemperature, vitals.TypeHorse)
 	s := series{prior: p, row: p.at(-1), fits: new(level.Cache)}
 	for i := range 2 * level.OutwardFrom {
@@ -186,6 +190,7 @@ func TestDayOfThePresentLevel(t *testing.T) {
 
 // Where a new level begins: at the first reading not before it.
 func TestWhereANewLevelBegins(t *testing.T) {
+	t.Parallel()
 	for day, want := range map[int]int{-1: 0, 0: 0, 1: 1, 7: 1, 8: 2, 21: 3, 22: 4} {
 		var ps []level.Reading
 		for i := range 4 {
@@ -204,6 +209,7 @@ func TestWhereANewLevelBegins(t *testing.T) {
 
 // The question in figures: what the readings were and what was usual before them, and so are its words.
 func TestQuestionInFigures(t *testing.T) {
+	t.Parallel()
 	for _, up := range []bool{true, false} {
 		var exams []vitals.Exam
 		for i, rate := range []int{40, 41, 39, 40, 42, 40, 39, 41, 40, 40, 32, 31, 32} {
@@ -235,6 +241,7 @@ func TestQuestionInFigures(t *testing.T) {
 // A change that the first three of its days do not tell from what was before, because one before them lies there as well: a day
 // more is looked at, to six days.
 func TestADayMoreIsLookedAt(t *testing.T) {
+	t.Parallel()
 	days := map[int]int{}
 	for n := 2; n <= 9; n++ {
 		var exams []vitals.Exam
@@ -261,6 +268,7 @@ func TestADayMoreIsLookedAt(t *testing.T) {
 
 // When probable bad days are said: from one of more than a half on, with the most probable of them.
 func TestWhenOddDaysAreSaid(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		bad    []float64
 		n, day string
@@ -292,6 +300,7 @@ func TestWhenOddDaysAreSaid(t *testing.T) {
 // The search for bad days begins where a reading would be rarer than 1 in 200 beside the lowest four fifths: of five
 // readings 40, 40, 40, 40 and y that is of a normal whose level and SD are known, by R's qnorm(.995) = 2.5758.
 func TestWhatStandsOut(t *testing.T) {
+	t.Parallel()
 	known := level.Setting{M0: 40, Tau: 1e-6, Sigma0: 3, BadDays: true, Drift: true}
 	points := func(ys ...float64) (out []level.Reading) {
 		for i, y := range ys {

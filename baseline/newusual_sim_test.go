@@ -35,6 +35,7 @@ func heartSeries(ps []level.Reading, days ...vitals.NewUsual) series {
 // on, looked at after each of 35), and whether it has come by the third, fourth and fifth reading of a
 // horse that settles three of its own SDs higher after fifteen.
 func TestQuestionInVainAndInTime(t *testing.T) {
+	t.Parallel()
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
 	r := p.at(-1)
 	for _, v := range []struct {
@@ -85,6 +86,7 @@ func TestQuestionInVainAndInTime(t *testing.T) {
 // most): of temperatures at all hours, of mornings only with a change read in the
 // evening, and of mornings and evenings by turns, with changes of every size.
 func TestBesideRulesOutNothingAsked(t *testing.T) {
+	t.Parallel()
 	p, ok := priorOf(vitals.RectalTemperature, vitals.TypeHorse)
 	td.Require(t).True(ok)
 	row := p.at(-1)

@@ -22,6 +22,7 @@ func fitter() []vitals.Exam {
 // The question comes with the third reading on one side, not with the second; it is answered on the
 // record, and the answer can be taken back.
 func TestQuestionAnswerAndBack(t *testing.T) {
+	t.Parallel()
 	exams := fitter()
 	ask := func(h vitals.Horse, n int) Compared {
 		c, err := learned(h, exams[:n]...).Compare(exams[n-1])
@@ -68,6 +69,7 @@ func TestQuestionAnswerAndBack(t *testing.T) {
 
 // Only quiet readings on different days ask: not a fever, not three counts of one morning.
 func TestNoQuestionOfBadDaysOrOneMorning(t *testing.T) {
+	t.Parallel()
 	exams := fitter()[:10]
 	for i := range 3 {
 		e := tonight(float64(70+7*i), heart(60))
@@ -89,6 +91,7 @@ func TestNoQuestionOfBadDaysOrOneMorning(t *testing.T) {
 
 // The answers of two telephones are put together, whatever the order.
 func TestMergeBringsTheAnswers(t *testing.T) {
+	t.Parallel()
 	exams := fitter()
 	h := aHorse()
 	h.NewUsual = []vitals.NewUsual{{Sign: vitals.HeartRate, From: exams[10].At, Said: exams[12].At}}
@@ -112,6 +115,7 @@ func TestMergeBringsTheAnswers(t *testing.T) {
 
 // Each own reading carries how probable it is that it was of a bad day, and the comparison says so.
 func TestOddDaysAreSaid(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i, rate := range []int{34, 36, 35, 33, 58, 35, 34, 36, 35} {
 		exams = append(exams, quiet(float64(7*i), heart(rate)))

@@ -12,6 +12,7 @@ import (
 
 // A finding of a sign that the catalogue does not have teaches nothing, and no other sign either; nor does one without a value.
 func TestNoNoteOfWhatNobodyKnows(t *testing.T) {
+	t.Parallel()
 	e := quiet(0, heart(34), shown("no-such-sign", "", "bright"), vitals.Finding{Sign: vitals.Attitude, Absent: vitals.Unsure, Chosen: []vitals.GradeID{"bright"}},
 		vitals.Finding{Sign: "another", Count: &vitals.Count{Events: 12, Seconds: 60, Start: vitals.Anywhere}})
 	n := must(New(aHorse())).summarise(&e)
@@ -22,6 +23,7 @@ func TestNoNoteOfWhatNobodyKnows(t *testing.T) {
 
 // An exam keeps to what it says: whatever differs in it makes another fingerprint, and how its numbers are written does not.
 func TestFingerprintsDiffer(t *testing.T) {
+	t.Parallel()
 	seen := map[fingerprint.Hash]string{}
 	at := func(name string, change func(e *vitals.Exam)) {
 		e := quiet(0, heart(34), degrees("37.6"), shown(vitals.GumColour, "", "pink"), timed(vitals.SkinTent, "eyelid", 90, 100))

@@ -13,6 +13,7 @@ import (
 // Readings stand in their own order in time, which is not that of the exams where one was taken minutes after its exam began, and
 // each stays with what was read.
 func TestReadingsInTheirOwnOrder(t *testing.T) {
+	t.Parallel()
 	late, second := heart(38), quiet(10./1440, heart(34))
 	late.Minutes = 30
 	b := learned(aHorse(), quiet(0, late), second, quiet(-1, heart(36)))
@@ -38,6 +39,7 @@ func TestReadingsInTheirOwnOrder(t *testing.T) {
 
 // Of two findings of one sign and place the more precise one speaks, of equally precise ones the rarer, whatever the order.
 func TestTheMorePreciseFindingSpeaks(t *testing.T) {
+	t.Parallel()
 	precise, rare, coarse := contribution{ok: true, sign: 3, p: .5, sd: 1}, contribution{ok: true, sign: 3, p: .1, sd: 1}, contribution{ok: true, sign: 3, p: .01, sd: 2}
 	other, site := contribution{ok: true, sign: 4, p: .2, sd: 9}, contribution{ok: true, sign: 3, site: "jaw", p: .3, sd: 9}
 	for _, c := range []struct{ add, want []contribution }{
@@ -55,6 +57,7 @@ func TestTheMorePreciseFindingSpeaks(t *testing.T) {
 // Of two exams with one ID the finished one is kept, then the one with more in it, then the later; each is preferred to the other in
 // one direction only.
 func TestWhichExamIsKept(t *testing.T) {
+	t.Parallel()
 	b := must(New(aHorse()))
 	draft, done, more, later := quiet(0, heart(34), degrees("37.6")), quiet(0, heart(34)), quiet(0, heart(34), degrees("37.6")), quiet(1, heart(34))
 	draft.Status = vitals.Draft
@@ -79,6 +82,7 @@ func TestWhichExamIsKept(t *testing.T) {
 
 // Which ages tell of each other: all that are not known or grown, and of the young those of two thirds.
 func TestAgesThatTellOfEachOther(t *testing.T) {
+	t.Parallel()
 	const grown = 3 * 365.25
 	for _, c := range []struct {
 		then, now float64
@@ -103,6 +107,7 @@ func TestAgesThatTellOfEachOther(t *testing.T) {
 
 // Of a sign answered twice in one exam the answer farther from usual counts, whichever comes first.
 func TestTheFartherAnswerTeaches(t *testing.T) {
+	t.Parallel()
 	sign, _ := vitals.Lookup(vitals.GumColour)
 	var mild, far vitals.GradeID
 	for _, g := range sign.Grades {
@@ -123,6 +128,7 @@ func TestTheFartherAnswerTeaches(t *testing.T) {
 
 // A finding taken hours after its exam began is compared as of then: like that of an exam at that hour.
 func TestComparedAtItsOwnHour(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, degrees("37.6")), quiet(7, degrees("37.7")), quiet(14, degrees("37.6")))
 	late := degrees("38.0")
 	late.Minutes = 420
@@ -140,6 +146,7 @@ func TestComparedAtItsOwnHour(t *testing.T) {
 
 // An animal grows from its first hour to its third birthday; of one whose birth is not known nothing is said.
 func TestGrowing(t *testing.T) {
+	t.Parallel()
 	h := vitals.Horse{Born: vitals.DateOf(spring)}
 	born := h.Born.In(spring.Location())
 	for days, want := range map[float64]bool{0: true, 500: true, 1095.7: true, 1095.8: false, 5000: false} {

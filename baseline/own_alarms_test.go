@@ -14,6 +14,7 @@ import (
 // A horse whose own is 37.4 °C is checked again at 38.4, which no published figure calls a fever, and told of if it stays;
 // not by fewer than five exams of its own, not after work, and not where a published rule has spoken.
 func TestOwnFever(t *testing.T) {
+	t.Parallel()
 	known := func(n int, reading string) *Baseline {
 		exams := quietHeart(n, 34)
 		for i := range exams {
@@ -53,6 +54,7 @@ func TestOwnFever(t *testing.T) {
 
 // What the evening adds is taken off, once the horse's own hours are known: warm in the morning is not warm at night.
 func TestOwnFeverByTheHour(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i := range 40 {
 		e := quietHeart(1, 34)[0]

@@ -15,6 +15,7 @@ import (
 // Two and three readings with a drift, by the formulas of their inverses: the level's variance is what the regression on
 // the readings leaves of it, and a matrix times its inverse is one.
 func TestPlanFitByHand(t *testing.T) {
+	t.Parallel()
 	m := planModel{tau: 3}
 	p := planPoint{vd: 4, ve: 2, days: 10, weight: 1}
 	const s = .5
@@ -58,6 +59,7 @@ func TestPlanFitByHand(t *testing.T) {
 
 // Chi² over its degrees of freedom, from the printed tables, within what Wilson and Hilferty's cube leaves.
 func TestPlanSpreadsAreChiSquares(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, planSpreads(0), []float64{1})
 	for n, want := range map[int][]float64{
 		10: {4.865, 7.267, 9.342, 11.781, 15.987},
@@ -71,6 +73,7 @@ func TestPlanSpreadsAreChiSquares(t *testing.T) {
 
 // The prior of a plan: weights of one, variances that span what the horse shows within a month, the middle at sigma0.
 func TestPlanPrior(t *testing.T) {
+	t.Parallel()
 	m := newPlanModel(row{m0: 35, tau: 5, sigma0: 2.5}, false)
 	td.Cmp(t, len(m.points), planFine)
 	total, attainable := 0.0, 0.0
@@ -100,6 +103,7 @@ func TestPlanPrior(t *testing.T) {
 // The least exams that reach the goal. With sigma known and no drift, by hand: 1/(1/tau²+n/9.25) is to be at most
 // 1.1²-1 of 9.25, so that n is at least 4.76-9.25/tau², and one at the least. With drift, by trying every number.
 func TestPlanIsTheLeast(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, every(1, 30), []float64{0})
 	td.Cmp(t, every(4, 30), []float64{0, 10, 20, 30})
 	known := func(tau, vd, days float64) plannedSign {
@@ -130,6 +134,7 @@ func TestPlanIsTheLeast(t *testing.T) {
 
 // What the next exam teaches, where all is normal: the share that it takes away is of the width without it.
 func TestTeachingAddsUp(t *testing.T) {
+	t.Parallel()
 	for _, teaching := range juniper(quietHeart(2, 34, 37)).NextTeaches(planDay) {
 		td.Cmp(t, []int{teaching.Next[0].InDays, teaching.Next[1].InDays, teaching.Next[2].InDays}, []int{0, 1, 7})
 		for _, n := range teaching.Next {

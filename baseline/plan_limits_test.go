@@ -12,6 +12,7 @@ import (
 // What no exam has measured yet: of a new horse every sign of which something usual is known, and the graded ones but those of the
 // full exam.
 func TestDueOfANewHorse(t *testing.T) {
+	t.Parallel()
 	d := must(New(aHorse())).Due(spring)
 	td.Cmp(t, []any{d.Exams, d.Now, d.At.IsZero(), d.LastAt.IsZero(), d.EveryDays, d.Planned}, []any{0, true, true, true, 17, 12})
 	measured := []vitals.SignID{vitals.HeartRate, vitals.RespiratoryRate, vitals.CapillaryRefill, vitals.SkinTent, vitals.JugularRefill, vitals.RectalTemperature, vitals.Weight, vitals.BodyCondition}
@@ -51,6 +52,7 @@ func contains(ids []vitals.SignID, id vitals.SignID) bool {
 
 // Nothing stands behind a sign of which nothing is usual: neither a number nor answers.
 func TestWhyOfWhatHasNoUsual(t *testing.T) {
+	t.Parallel()
 	score := vitals.Finding{Sign: vitals.BodyCondition, Reading: degrees("5").Reading}
 	r := *score.Reading
 	r.Unit, r.Device = vitals.One, ""
@@ -77,6 +79,7 @@ func TestWhyOfWhatHasNoUsual(t *testing.T) {
 
 // A plan reaches its goal where each lead sign does: a span in which only some do is none.
 func TestPlanReachesWithEverySign(t *testing.T) {
+	t.Parallel()
 	b := juniper(nil)
 	for _, span := range []int{21} {
 		p := b.PracticePlan(planDay, span)

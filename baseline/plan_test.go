@@ -20,6 +20,7 @@ var planDay = time.Date(2025, 6, 1, 8, 0, 0, 0, time.UTC)
 // With sigma known (truths of one SD) and no drift, the width is that of the normal with
 // the level's own uncertainty: Var(mu) = 1/(1/tau²+n/(sigma²+s²)), by hand.
 func TestPlanWidthByHand(t *testing.T) {
+	t.Parallel()
 	only := planPoint{ve: 9, days: 1, weight: 1}
 	m := planModel{tau: 5, points: []planPoint{only}, truths: []planPoint{only}}
 	for n, want := range map[int]float64{0: 2 * normal.Z975 * math.Sqrt(25+9+.25), 4: 2 * normal.Z975 * math.Sqrt(1/(1./25+4/9.25)+9+.25)} {
@@ -30,6 +31,7 @@ func TestPlanWidthByHand(t *testing.T) {
 
 // The same prediction before the first exam as that of the level itself.
 func TestPlanWidthAgreesWithLevelAtStart(t *testing.T) {
+	t.Parallel()
 	r := row{m0: 35, tau: 5, sigma0: 2.5}
 	lo, hi := level.New(level.Setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: level.Omega, SpanDays: spanDays, Drift: true}).Predict(0, 8, .45).Limits(.95)
 	nearTo(t, newPlanModel(r, true).width(nil, .45), hi-lo, .02)
@@ -40,6 +42,7 @@ func TestPlanWidthAgreesWithLevelAtStart(t *testing.T) {
 // 400 horses a plan (4000 in the long form); both figures are ratios of means over the same
 // horses, and their Monte-Carlo standard errors are printed.
 func TestPlanPromiseKept(t *testing.T) {
+	t.Parallel()
 	horses := 400
 	if os.Getenv("WHORL_LONG") != "" {
 		horses = 4000
@@ -101,6 +104,7 @@ func TestPlanPromiseKept(t *testing.T) {
 
 // Spreading the same exams over more time never widens, nor does an exam more; a shift in time changes nothing.
 func TestPlanOrder(t *testing.T) {
+	t.Parallel()
 	m := newPlanModel(row{m0: 35, tau: 5, sigma0: 2.5}, true)
 	for _, n := range []int{1, 2, 3, 6, 10} {
 		for _, span := range []float64{0, .5, 4, 20, 60} {
@@ -117,6 +121,7 @@ func TestPlanOrder(t *testing.T) {
 }
 
 func TestPracticePlan(t *testing.T) {
+	t.Parallel()
 	b := must(New(vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse}))
 	p := b.PracticePlan(planDay, 0)
 	td.CmpTrue(t, p.Reached)
@@ -167,6 +172,7 @@ func juniper(exams []vitals.Exam) *Baseline {
 }
 
 func TestNextTeaches(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{0, 1, 4, 12} {
 		ts := juniper(quietHeart(n, 34, 37, 35)).NextTeaches(planDay)
 		td.Cmp(t, ts, td.Len(len(planLead)))
@@ -181,6 +187,7 @@ func TestNextTeaches(t *testing.T) {
 
 // The expected width against sampling what the next exam reads. Seed 20250613; 150 draws.
 func TestNextTeachesAgainstSampling(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(4, 34, 37, 35))
 	heart := b.NextTeaches(planDay)[0]
 	exams, _ := b.trainingAt(planDay, "")
@@ -203,6 +210,7 @@ func TestNextTeachesAgainstSampling(t *testing.T) {
 }
 
 func TestPlanSaid(t *testing.T) {
+	t.Parallel()
 	p := juniper(nil).PracticePlan(planDay, 0)
 	td.Cmp(t, []any{p.Reached, p.Days, p.EveryDays}, []any{true, 182., 182 / float64(p.Exams-1)})
 	heart := juniper(nil).plannedSigns(planDay)[0]

@@ -44,6 +44,7 @@ func asked(sign vitals.Sign, t vitals.Type, stage vitals.Stage) (Normal, bool) {
 // of its edges lies among the printed edges of its side, or beyond them by no more than a
 // tenth of the whole printed width (or of the value, where one source speaks alone).
 func TestPriorsReproducePrintedRanges(t *testing.T) {
+	t.Parallel()
 	groups := 0
 	for _, sign := range vitals.Catalogue() {
 		for _, animal := range vitals.Types() {
@@ -105,6 +106,7 @@ func maxOf(x []float64) float64 {
 
 // A reading in the middle of any printed range raises nothing at n = 0.
 func TestMiddleOfPrintedRangesRaisesNothing(t *testing.T) {
+	t.Parallel()
 	for _, sign := range vitals.Catalogue() {
 		for _, animal := range vitals.Types() {
 			for _, stage := range vitals.Stages() {
@@ -148,6 +150,7 @@ func entered(sign vitals.Sign, value float64) vitals.Finding {
 
 // Every number of a prior says where it comes from.
 func TestPriorsHaveProvenance(t *testing.T) {
+	t.Parallel()
 	for _, p := range priors {
 		for _, from := range p.provenance() {
 			td.Cmp(t, from.Mark, td.Any(vitals.Derived, vitals.Assumed, vitals.Read, vitals.SecondHand, vitals.Memory))
@@ -163,6 +166,7 @@ func TestPriorsHaveProvenance(t *testing.T) {
 
 // Before the first exam the limits of the model are the span that was assumed.
 func TestSpansAreTheLimits(t *testing.T) {
+	t.Parallel()
 	for _, p := range priors {
 		if p.own || p.rhythm {
 			continue // the rhythm has its own test, and moves the limits with the hour
@@ -179,6 +183,7 @@ func TestSpansAreTheLimits(t *testing.T) {
 
 // The middle assumed of a growing foal moves without a step.
 func TestPriorsAreContinuousInAge(t *testing.T) {
+	t.Parallel()
 	for _, p := range priors {
 		before := p.at(1) // the first day moves by the hour
 		for days := 1.02; days < 1600; days += .02 {

@@ -15,6 +15,7 @@ import (
 // changed the statement. Missed: it would have, and nobody asked. Wrong: the statement on the
 // number in hand is another than that on the true rate of the day. Seed 2101.
 func TestSettleAsksInVainAndMisses(t *testing.T) {
+	t.Parallel()
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
 	r := p.at(-1)
 	for _, v := range []struct {

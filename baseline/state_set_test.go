@@ -14,6 +14,7 @@ import (
 // A horse may have worked, be excited and have been given something at once: each of the set counts as if it stood
 // alone.
 func TestTheStateIsASet(t *testing.T) {
+	t.Parallel()
 	b := juniper(nil)
 	quiet := quietHeart(1, 34)[0]
 	with := func(s vitals.State) vitals.Exam {
@@ -72,6 +73,7 @@ func TestTheStateIsASet(t *testing.T) {
 
 // What is told of the days before is kept, and neither compared nor learned.
 func TestContextIsNotCompared(t *testing.T) {
+	t.Parallel()
 	exams := quietHeart(8, 34)
 	for i := range exams {
 		exams[i].Findings = append(exams[i].Findings, showing(vitals.Lately, "none"))
@@ -88,6 +90,7 @@ func TestContextIsNotCompared(t *testing.T) {
 
 // A kept fit is refused where anything has changed that decides whether an exam teaches.
 func TestFitsKnowTheHorseOfTheRules(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 4, 1, 3, 0, 0, 0, time.UTC)
 	mare := vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse, Sex: vitals.Mare}
 	plain := must(New(mare)).rules()

@@ -94,6 +94,7 @@ func (h hardHorse) findings(day float64, moved map[vitals.SignID]float64) (out [
 // but for chance. What was Tippett's minimum before it was counted is told beside it. Seed 31 (the settings are from the published table, seed 11); standard errors in
 // brackets; short form 60 horses, long form 1500.
 func TestExamAsAWhole(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{0, 1, 3, 5, 10, 20, 50} {
 		var well, fever, heart, graded average
 		if n > 20 && !long() {

@@ -13,6 +13,7 @@ import (
 
 // Each figure of an explanation by what it says of itself.
 func TestFiguresOfAnExplanation(t *testing.T) {
+	t.Parallel()
 	var exams []vitals.Exam
 	for i := range 5 {
 		exams = append(exams, quiet(7*float64(i), heart(34+i%2), degrees([]string{"37.5", "37.7"}[i%2]), counted(vitals.RespiratoryRate, 10+i%3, 60)))
@@ -98,6 +99,7 @@ func whyOf(x Explanation, sign vitals.SignID) Why {
 
 // The whole is told by signs, the one that weighs most first; the sites of a sign are one part.
 func TestPartsOfTheWhole(t *testing.T) {
+	t.Parallel()
 	e := evidence{[]contribution{{ok: true, sign: 3, p: .5}, {ok: true, sign: 5, p: .2}, {ok: true, sign: 3, p: .01}, {ok: true, sign: 7, p: .9}}}
 	x := e.why(Overall{P: .1, Level: alpha})
 	all := catalogue.Signs()

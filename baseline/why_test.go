@@ -14,6 +14,7 @@ import (
 // in the normal closed form averaged over sigma; equal readings long ago share alike; a bad day
 // counts for next to nothing, a reading before a new level for nothing.
 func TestWeightsOfReadings(t *testing.T) {
+	t.Parallel()
 	why := func(h vitals.Horse, night vitals.Exam, exams ...vitals.Exam) *WhyMeasured {
 		x, err := learned(h, exams...).Explain(night)
 		td.Require(t).CmpNoError(err)
@@ -69,6 +70,7 @@ func TestWeightsOfReadings(t *testing.T) {
 
 // What is explained is what was compared: the same statements, probabilities and parts, in the same order.
 func TestExplanationIsOfTheComparison(t *testing.T) {
+	t.Parallel()
 	b := learned(aHorse(), quiet(0, heart(34), degrees("37.6"), shown(vitals.GutSounds, "gut-upper-left", "usual")), quiet(7, heart(36), degrees("37.5")))
 	e := tonight(20, heart(50), degrees("38.9"), shown(vitals.GutSounds, "gut-upper-left", "none"), shown(vitals.GutSounds, "gut-upper-right", "usual"),
 		shown(vitals.Doing, "", "lying"), vitals.Finding{Sign: vitals.GumColour, Absent: vitals.CouldNot})

@@ -11,6 +11,7 @@ import (
 // The rule of FEI Endurance Rules 2019, article 821.2.3: 15 s if 16 or less, 30 s if 32 or
 // less, else, or if irregular or hard to hear, the full minute.
 func TestCountOn(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		events, seconds int
 		unclear         bool
@@ -33,6 +34,7 @@ func TestCountOn(t *testing.T) {
 }
 
 func TestDeviceChange(t *testing.T) {
+	t.Parallel()
 	read := func(d Device, label string, u Unit) Reading {
 		return Reading{Value: dec("38.1"), Unit: u, Device: d, Label: label}
 	}
@@ -57,6 +59,7 @@ func TestDeviceChange(t *testing.T) {
 }
 
 func TestHeat(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		temperature string
 		unit        Unit
@@ -89,6 +92,7 @@ func TestHeat(t *testing.T) {
 }
 
 func TestInversion(t *testing.T) {
+	t.Parallel()
 	breaths := func(n, minutes int) Finding {
 		return Finding{Sign: RespiratoryRate, Minutes: minutes, Count: &Count{n, 60, Anywhere}}
 	}

@@ -88,6 +88,7 @@ func draw(rng *rand.Rand, s Sign, r Range) Finding {
 // standard error of the draw. One row is left out: 23 to 70 beats a minute (Texas AgriLife 2009) are the outermost of
 // all horses, and others call from 48 and from 60 on.
 func TestQuietExamsOfWellAnimalsHardlyFire(t *testing.T) {
+	t.Parallel()
 	const exams = 4_000
 	const anything, callNow = 1.0 / 100, 1.0 / 1000
 	percent := func(n int) string {

@@ -30,6 +30,7 @@ func timed(s SignID, centi int) Finding {
 
 // The thresholds as their sources print them, typed by hand.
 func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
+	t.Parallel()
 	pain := choose(PainSigns, "", "paws")
 	grownHorse, foal, donkey := animal(TypeHorse, Adult), animal(TypeHorse, Neonate), animal(TypeDonkey, Adult)
 	hr := func(v string) Finding { return read(HeartRate, v, PerMinute) }
@@ -91,6 +92,7 @@ func TestAlarmsFireAtThePrintedThresholds(t *testing.T) {
 }
 
 func TestNothingFiresOnWhatWasNotChecked(t *testing.T) {
+	t.Parallel()
 	for _, why := range allAbsences {
 		e := examOf()
 		for _, s := range Catalogue() {
@@ -105,6 +107,7 @@ func TestNothingFiresOnWhatWasNotChecked(t *testing.T) {
 
 // In the first hour after work the rules of rest are silent, and those of heat hold.
 func TestWorkChangesTheRulesForAnHour(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	e := examOf(read(HeartRate, "72", PerMinute), read(RectalTemperature, "39.3", Celsius), choose(GumColour, "", "white"))
 	td.Cmp(t, firedIDs(h, e), []AlarmID{"gum-colour", "heart-high", "fever"})
@@ -120,6 +123,7 @@ func TestWorkChangesTheRulesForAnHour(t *testing.T) {
 
 // An excited horse with nothing else amiss is counted again when it is quiet; anything else amiss does not wait.
 func TestExcitementIsCountedAgain(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	e := examOf(read(HeartRate, "72", PerMinute))
 	e.State = State{Condition: Excited}
@@ -136,6 +140,7 @@ func TestExcitementIsCountedAgain(t *testing.T) {
 }
 
 func TestASofterRuleGivesWayToAMoreUrgentOne(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	td.Cmp(t, firedIDs(h, examOf(timed(CapillaryRefill, 270))), []AlarmID{"refill-slow"})
 	td.Cmp(t, firedIDs(h, examOf(timed(CapillaryRefill, 400))), []AlarmID{"refill-very-slow"})
@@ -144,6 +149,7 @@ func TestASofterRuleGivesWayToAMoreUrgentOne(t *testing.T) {
 }
 
 func TestARuleNamesItsSitesAndItsSource(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	e := examOf(choose(GutSounds, "flank-left", "none"), choose(GutSounds, "flank-right", "none"))
 	td.Cmp(t, FiredAlarms(h, e), []Fired{{
@@ -159,6 +165,7 @@ func TestARuleNamesItsSitesAndItsSource(t *testing.T) {
 
 // A wrong date silences nothing: the rules for adults hold, and those on what a foal does as well.
 func TestAnExamBeforeTheBirthStillHasItsRules(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	h.Born = DateOf(testMoment.AddDate(36, 0, 0))
 	td.Cmp(t, firedIDs(h, examOf(read(HeartRate, "64", PerMinute))), []AlarmID{"heart-high"})
@@ -168,6 +175,7 @@ func TestAnExamBeforeTheBirthStillHasItsRules(t *testing.T) {
 // Where healthy animals are printed or measured, at the edges of what was published, an alarm may only
 // fire where the sources themselves disagree; each such place is named here.
 func TestAlarmsInsidePublishedRangesAreKnown(t *testing.T) {
+	t.Parallel()
 	known := map[string]bool{
 		"heart-high 70 texas-agrilife-2009": true, // prints 23-70 for adults
 		"refill-slow 3 devereux":            true, // within three seconds
@@ -208,6 +216,7 @@ func orAll[T any](some, all []T) []T {
 
 // A rule that adds up others names the signs at which they fired.
 func TestARuleOfOthersNamesTheirSigns(t *testing.T) {
+	t.Parallel()
 	e := examOf(choose(Attitude, "", "quiet"), choose(GumColour, "", "pale-pink"), choose(DoingUsual, "", "unusual"))
 	e.Purpose = Concern
 	fired := FiredAlarms(animal(TypeHorse, Adult), e)

@@ -12,6 +12,7 @@ import (
 // What may be entered ends where the constants and the published spans say: the last value that is in
 // order, and the first that is not.
 func TestLimitsOfAHorseAndAnExam(t *testing.T) {
+	t.Parallel()
 	horse := func(h Horse) []string {
 		h.Type = TypeHorse
 		if h.ID == "" {
@@ -92,6 +93,7 @@ func TestLimitsOfAHorseAndAnExam(t *testing.T) {
 }
 
 func TestLimitsOfAFinding(t *testing.T) {
+	t.Parallel()
 	evenly := func(n, gap int) Finding {
 		ms := make([]int, n)
 		for i := range ms {
@@ -147,6 +149,7 @@ func TestLimitsOfAFinding(t *testing.T) {
 }
 
 func TestLimitsOfTheInstruments(t *testing.T) {
+	t.Parallel()
 	fine := func(err error) string {
 		if err == nil {
 			return ""
@@ -226,6 +229,7 @@ func TestLimitsOfTheInstruments(t *testing.T) {
 
 // FEI 2019, article 821.2.3: 15 s and 16 beats, 30 s and 32 beats, else the full minute.
 func TestCountOnAtEachLimit(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		events, seconds int
 		want            string
@@ -250,6 +254,7 @@ func answered() []Finding {
 
 // Signs of belly pain, as [FiredAlarms] lists them.
 func TestSignsOfPain(t *testing.T) {
+	t.Parallel()
 	usual := choose(DoingUsual, "", "usual")
 	for _, x := range []struct {
 		findings []Finding
@@ -279,6 +284,7 @@ func TestSignsOfPain(t *testing.T) {
 }
 
 func TestSitesOfAnAlarm(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	fast := func(site SiteID) Finding {
 		f := read(HeartRate, "72", PerMinute)
@@ -308,6 +314,7 @@ func TestSitesOfAnAlarm(t *testing.T) {
 
 // Of several counts the last of each is taken; of two at one time, the one entered last.
 func TestInversionTakesTheLast(t *testing.T) {
+	t.Parallel()
 	beats := func(n string) Finding { return read(HeartRate, n, PerMinute) }
 	breaths := func(n string) Finding { return read(RespiratoryRate, n, PerMinute) }
 	a, ok := Inversion(examOf(beats("60"), beats("40"), breaths("80"), breaths("50")))
@@ -319,6 +326,7 @@ func TestInversionTakesTheLast(t *testing.T) {
 
 // Of the answers that hold, the one that counts from the latest reading on, in whatever order they stand.
 func TestUsualFromTheLatest(t *testing.T) {
+	t.Parallel()
 	on := func(days int) time.Time { return testMoment.AddDate(0, 0, days) }
 	for _, order := range [][]int{{10, 20, 15}, {20, 10, 15}, {15, 10, 20}} {
 		var h Horse
@@ -334,6 +342,7 @@ func TestUsualFromTheLatest(t *testing.T) {
 // A time is doubted more than a day before the birth, more than 65 years after it, and outside 1900 to 2199. It
 // counts as that of an adult of unknown age, and every rule on what is seen still holds.
 func TestDatesInDoubt(t *testing.T) {
+	t.Parallel()
 	born := Horse{ID: "h", Type: TypeHorse, Born: Date{2015, 4, 9}}
 	moment := func(text string) time.Time {
 		at, err := time.Parse(time.RFC3339, text)
@@ -369,6 +378,7 @@ func TestDatesInDoubt(t *testing.T) {
 
 // The moment of birth counts for the age where it lies at the day of birth, in whatever zone it was written.
 func TestTheMomentOfBirth(t *testing.T) {
+	t.Parallel()
 	noon := time.Date(2026, 5, 3, 12, 0, 0, 0, time.UTC)
 	foal := Horse{ID: "h", Name: "Anis", Type: TypeHorse, Born: DateOf(noon)}
 	for _, x := range []struct {
@@ -388,6 +398,7 @@ func TestTheMomentOfBirth(t *testing.T) {
 
 // Whoever writes that nothing was given has given nothing; whatever else is written counts.
 func TestNothingGiven(t *testing.T) {
+	t.Parallel()
 	for what, want := range map[string]bool{
 		"nothing": false, "Nothing.": false, "nada": false, "none": false, "-": false, " ": false,
 		"bute": true, "nothing but paste": true, "no idea": true, "soaked hay": false, "n/a": false,

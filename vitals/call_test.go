@@ -31,6 +31,7 @@ func drawnCall(t *rapid.T) *vitals.Call {
 // No order, grouping or repetition of merging changes what is remembered of a call, and nothing is
 // remembered that neither device had.
 func TestMergeCallLaws(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		a, b, c := drawnCall(t), drawnCall(t), drawnCall(t)
 		m := vitals.MergeCall

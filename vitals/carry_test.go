@@ -12,6 +12,7 @@ import (
 // A recheck says again what was told at the first look: onset, number, place and all that was given; what it says itself goes
 // before, and what another horse or an exam of another night was told of is not its own.
 func TestARecheckCarriesTheStory(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 22, 40, 0, 0, time.UTC)
 	first := vitals.Given{What: "flunixin paste", Dose: "500 mg", At: at.Add(-90 * time.Minute), By: "Ana"}
 	second := vitals.Given{What: "mash", At: at.Add(-20 * time.Minute)}

@@ -40,6 +40,7 @@ func proven(t *testing.T, what string, p Provenance) {
 }
 
 func TestEveryFigureHasAProvenance(t *testing.T) {
+	t.Parallel()
 	cautionIDs := map[CautionID]bool{}
 	for _, c := range Cautions() {
 		proven(t, "caution "+string(c.ID), c.Provenance)
@@ -81,6 +82,7 @@ func TestEveryFigureHasAProvenance(t *testing.T) {
 }
 
 func TestSourcesAreUnique(t *testing.T) {
+	t.Parallel()
 	seen := map[SourceID]bool{}
 	for _, s := range Sources() {
 		td.CmpFalse(t, seen[s.ID], "source %s twice", s.ID)
@@ -90,6 +92,7 @@ func TestSourcesAreUnique(t *testing.T) {
 }
 
 func TestSignsAreWhole(t *testing.T) {
+	t.Parallel()
 	seen := map[SignID]bool{}
 	for _, s := range Catalogue() {
 		if seen[s.ID] {
@@ -121,6 +124,7 @@ func TestSignsAreWhole(t *testing.T) {
 
 // The exam, depth by depth, sign by sign, typed by hand.
 func TestEverySignOfTheExamIsThere(t *testing.T) {
+	t.Parallel()
 	want := map[Depth][]SignID{
 		WalkUp: {Attitude, HeadCarriage, Coat, Wounds, WoundPlace, Eye, Swelling, LimbLoad, Stance, Doing, DoingUsual, PainSigns,
 			Gait, Turn, Sway, Cooling, Foaling, Afterbirth, Vulva, Droppings, Water, Feed, Swallowing, Urine, FirstHours, Lately,
@@ -137,6 +141,7 @@ func TestEverySignOfTheExamIsThere(t *testing.T) {
 }
 
 func TestNobodyCanDamageTheCatalogue(t *testing.T) {
+	t.Parallel()
 	before := Catalogue()
 	spoilt := Catalogue()
 	for i := range spoilt {
@@ -280,6 +285,7 @@ func named[T ~string](prefix string, list []T) []string {
 }
 
 func TestEverythingHasItsWordsInEveryLanguage(t *testing.T) {
+	t.Parallel()
 	need := map[string]bool{}
 	for _, k := range keys() {
 		need[k] = true
@@ -301,6 +307,7 @@ func TestEverythingHasItsWordsInEveryLanguage(t *testing.T) {
 }
 
 func TestWordsAreShortAndNeverSayNormal(t *testing.T) {
+	t.Parallel()
 	for k, text := range words.Keys(words.English) {
 		head, rest, _ := strings.Cut(k, ".")
 		if strings.Contains(strings.ToLower(text), "normal") && slices.Contains([]string{"sign", "grade", "remark", "alarm", "caution"}, head) {
@@ -333,6 +340,7 @@ func luhn(digits string) int {
 }
 
 func TestLOINCCheckDigits(t *testing.T) {
+	t.Parallel()
 	// 8332-9 is rectal temperature, and 8332-3 a misprint that went round.
 	td.Cmp(t, luhn("8332"), 9)
 	want := map[SignID]string{
@@ -354,6 +362,7 @@ func TestLOINCCheckDigits(t *testing.T) {
 
 // Pairs printed in both scales must agree to the tenth (conversion exact, then rounded).
 func TestPrintedPairsOfFahrenheitAndCelsius(t *testing.T) {
+	t.Parallel()
 	for _, p := range []struct {
 		c, f   string
 		agrees bool
@@ -406,6 +415,7 @@ func valued(s Sign, x decimal.Decimal, u Unit) Finding {
 }
 
 func TestMiddleOfEveryPublishedRangeIsPossibleAndQuiet(t *testing.T) {
+	t.Parallel()
 	checked := 0
 	for _, s := range Catalogue() {
 		for i, r := range s.Ranges {
@@ -448,6 +458,7 @@ func TestMiddleOfEveryPublishedRangeIsPossibleAndQuiet(t *testing.T) {
 }
 
 func TestEveryStageOfAHorseHasAPublishedRange(t *testing.T) {
+	t.Parallel()
 	for _, id := range []SignID{HeartRate, RespiratoryRate, RectalTemperature} {
 		s, _ := Lookup(id)
 		for _, st := range allStages {
@@ -466,6 +477,7 @@ func TestEveryStageOfAHorseHasAPublishedRange(t *testing.T) {
 // Most published ranges were read in a text, or in a copy that names it. What is left from memory is of animals
 // for which no such text was found: ponies' heart rate, weanlings to two-year-olds, donkeys' temperature.
 func TestFewRangesAreFromMemory(t *testing.T) {
+	t.Parallel()
 	n := 0
 	for _, s := range Catalogue() {
 		for _, r := range s.Ranges {
@@ -480,6 +492,7 @@ func TestFewRangesAreFromMemory(t *testing.T) {
 
 // Where a hand goes, the caution of that place stands at the step, and where to stand at every step of a hand.
 func TestCautionsStandAtTheirSteps(t *testing.T) {
+	t.Parallel()
 	at := map[SectionID][]CautionID{
 		SectionMouth: {"teeth"}, SectionFeet: {"feet", "hind-end"}, SectionTemperature: {"thermometer-stand", "thermometer-string", "thermometer-never-force", "wash-thermometer", "wash-hands"},
 		SectionSkin: {"stand"}, SectionGut: {"stand", "hind-end"}, SectionMuscle: {"hind-end"}, SectionBody: {"stand"},

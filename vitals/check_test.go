@@ -23,6 +23,7 @@ func coded(fs Faults) []string {
 }
 
 func TestCheckHorse(t *testing.T) {
+	t.Parallel()
 	good := Horse{ID: "anis.1", Name: "Anis", Type: TypeMule, Sex: Mare, Born: Date{2015, 4, 9}, InFoal: true,
 		Notes: "left hind white\n\tkind", Contacts: []Contact{{Name: "Ida"}, {Phone: "555-0100"}}}
 	td.Cmp(t, CheckHorse(good), td.Empty())
@@ -68,6 +69,7 @@ func TestCheckHorse(t *testing.T) {
 }
 
 func TestCheckExam(t *testing.T) {
+	t.Parallel()
 	h := Horse{ID: "h", Name: "Anis", Type: TypeHorse, Born: Date{2015, 4, 9}}
 	good := examOf(choose(Attitude, "", "bright"))
 	good.Wellness, good.Holder, good.By = Well, Held, "Ida"
@@ -134,6 +136,7 @@ func TestCheckExam(t *testing.T) {
 }
 
 func TestCheckFinding(t *testing.T) {
+	t.Parallel()
 	h := animal(TypeHorse, Adult)
 	count := func(n, s int) Finding {
 		return Finding{Sign: HeartRate, Count: &Count{Events: n, Seconds: s, Start: OnBeat}}
@@ -232,6 +235,7 @@ func TestCheckFinding(t *testing.T) {
 }
 
 func TestAFaultSpeaksAndCanBeAsked(t *testing.T) {
+	t.Parallel()
 	err := CheckExam(examOf(read(RectalTemperature, "37.8", Fahrenheit)), animal(TypeHorse, Adult)).Err()
 	td.Cmp(t, err.Error(), "/findings/0/reading/value: Please check this number. It must be between 86 and 111.2 °F. Is it a typing mistake?")
 	td.CmpTrue(t, errors.Is(err, Fault{Code: FaultBeyondSpan}))
@@ -242,6 +246,7 @@ func TestAFaultSpeaksAndCanBeAsked(t *testing.T) {
 }
 
 func TestFaultCodesAreUnique(t *testing.T) {
+	t.Parallel()
 	seen := map[FaultCode]bool{}
 	for _, c := range faultCodes {
 		td.CmpFalse(t, seen[c], c)
@@ -251,6 +256,7 @@ func TestFaultCodesAreUnique(t *testing.T) {
 
 // A sentence whose fields stay in braces was not given its facts.
 func TestNoSentenceLacksItsFacts(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		e, h := anyExam(t), anyHorse(t)
 		for _, f := range append(CheckExam(e, h), CheckHorse(h)...) {

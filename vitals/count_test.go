@@ -67,6 +67,7 @@ func compareWays(series int, window float64) (w ways) {
 
 // With 6000 series a cell the Monte-Carlo error of an RMSE is 1 %, of a coverage 0.3 %.
 func TestCountAgainstTaps(t *testing.T) {
+	t.Parallel()
 	const series = 6000
 	for _, window := range []float64{15, 30, 60} {
 		w := compareWays(series, window)
@@ -105,6 +106,7 @@ func BenchmarkWays(b *testing.B) {
 
 // The cells of the project's notes on rates: breaths of 10 % variation, 12 a minute and around.
 func TestBreathTaps(t *testing.T) {
+	t.Parallel()
 	const series = 4000
 	for _, window := range []float64{30, 60} {
 		for _, variation := range []float64{0.05, 0.10, 0.20} {

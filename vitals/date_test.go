@@ -12,6 +12,7 @@ import (
 )
 
 func TestDateAsJSON(t *testing.T) {
+	t.Parallel()
 	type born struct {
 		Born vitals.Date `json:"born,omitzero"`
 	}

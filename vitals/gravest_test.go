@@ -12,6 +12,7 @@ import (
 // The order of the reasons as it was asked for by a veterinarian who read the reports: of each pair, what stands first takes
 // life sooner.
 func TestGravestInItsOrder(t *testing.T) {
+	t.Parallel()
 	steps := "down, bleeding, cannot breathe, collapse, birth, circulation, belly, swallowing, very high temperature, heart, temperature"
 	var got []string
 	for _, g := range Gravest() {
@@ -40,6 +41,7 @@ func TestGravestInItsOrder(t *testing.T) {
 // Over every presentation that needs a call now: the rules stand in the order of what was found, none is lost, and
 // whatever the first step of the order names there is at the first rule.
 func TestWorstFirstOfThePresentations(t *testing.T) {
+	t.Parallel()
 	looked := 0
 	for _, p := range readPresentations(t, "presentations.jsonl") {
 		if p.Expect != RingNow {
@@ -74,6 +76,7 @@ func TestWorstFirstOfThePresentations(t *testing.T) {
 
 // Concerned, a hot day, and an age by the moment of birth.
 func TestConcernedHotAndAge(t *testing.T) {
+	t.Parallel()
 	for want, list := range map[bool][]Exam{
 		true: {{Purpose: Concern}, {Purpose: Routine, Wellness: Unwell}, {Story: &Story{Noticed: "ate about 10 kg of grain"}},
 			{Story: &Story{Course: Worse}}, {Story: &Story{Ask: AskCome}}},

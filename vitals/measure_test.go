@@ -16,6 +16,7 @@ func measureOf(t *testing.T, f Finding) (Measure, error) {
 }
 
 func TestMeasure(t *testing.T) {
+	t.Parallel()
 	read := func(sign SignID, value string, unit Unit, device Device) Finding {
 		return Finding{Sign: sign, Reading: &Reading{Value: dec(value), Unit: unit, Device: device}}
 	}
@@ -59,6 +60,7 @@ func TestMeasure(t *testing.T) {
 }
 
 func TestMeasureFaults(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		f    Finding
 		want []string // "code path"
@@ -99,6 +101,7 @@ func TestMeasureFaults(t *testing.T) {
 
 // The formula of girth and length is claimed for grown horses only.
 func TestGirthFormulaIsForHorses(t *testing.T) {
+	t.Parallel()
 	f := Finding{Sign: Weight, Girth: &Girth{dec("110"), dec("95"), Centimetre}}
 	for _, kind := range allTypes {
 		for _, stage := range allStages {
@@ -112,6 +115,7 @@ func TestGirthFormulaIsForHorses(t *testing.T) {
 
 // Every sentence that the instruments can ask for is there.
 func TestMeasuringWords(t *testing.T) {
+	t.Parallel()
 	keys := []string{"how.rhythm.one-gap"}
 	for _, r := range allRhythms {
 		keys = append(keys, "how.rhythm."+string(r))
@@ -132,6 +136,7 @@ func TestMeasuringWords(t *testing.T) {
 
 // Every figure of the instruments names its source, or says that it has none.
 func TestInstrumentProvenance(t *testing.T) {
+	t.Parallel()
 	told, toldFrom := ToldRateSD()
 	td.CmpGt(t, told, 1.633)
 	_, score := ScoreSD()

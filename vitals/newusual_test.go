@@ -30,6 +30,7 @@ func drawnUsual(t *rapid.T) []vitals.NewUsual {
 // Merging is a union: no order, grouping or repetition changes it, and what was taken back on one
 // telephone stays taken back.
 func TestMergeNewUsualLaws(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		a, b, c := drawnUsual(t), drawnUsual(t), drawnUsual(t)
 		m := vitals.MergeNewUsual
@@ -47,6 +48,7 @@ func TestMergeNewUsualLaws(t *testing.T) {
 }
 
 func TestUsualFrom(t *testing.T) {
+	t.Parallel()
 	on := func(days int) time.Time { return spring.AddDate(0, 0, days) }
 	h := vitals.Horse{NewUsual: []vitals.NewUsual{
 		{Sign: vitals.HeartRate, From: on(20), Said: on(26)},
@@ -67,6 +69,7 @@ func TestUsualFrom(t *testing.T) {
 }
 
 func TestNewUsualIsChecked(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse, Born: vitals.DateOf(spring.AddDate(-5, 0, 0))}
 	for _, v := range []struct {
 		u    vitals.NewUsual

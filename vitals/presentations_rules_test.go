@@ -55,6 +55,7 @@ func (p presentation) heard(fired []Fired) bool {
 // No presentation that needs a call now is missed, and none is told less than the careful
 // veterinarian of its source would want. An act that comes before the call is named where it is due.
 func TestPresentationsAreHeard(t *testing.T) {
+	t.Parallel()
 	missed := map[string]bool{}
 	due, heard := map[Urgency]int{}, map[Urgency]int{}
 	for _, p := range readPresentations(t, "presentations.jsonl") {
@@ -86,6 +87,7 @@ func TestPresentationsAreHeard(t *testing.T) {
 
 // No well animal is told to call now, and none is told more than it may be.
 func TestWellAnimalsAreLeftInPeace(t *testing.T) {
+	t.Parallel()
 	loud := map[string]bool{}
 	told, all := map[Urgency]int{}, 0
 	for _, p := range readPresentations(t, "well.jsonl") {

@@ -242,6 +242,7 @@ func presentationSources(t *testing.T) map[string]bool {
 // is there for that), every level has its published source or says that it is from memory, and no
 // chapter is thin.
 func TestPresentationsAreInOrder(t *testing.T) {
+	t.Parallel()
 	levels, read := []Urgency{"again", "soon", "now"}, presentationSources(t)
 	for _, table := range []struct {
 		file     string

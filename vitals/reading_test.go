@@ -10,6 +10,7 @@ import (
 )
 
 func TestParseReading(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		text string
 		unit Unit
@@ -42,6 +43,7 @@ func TestParseReading(t *testing.T) {
 }
 
 func TestParseTyped(t *testing.T) {
+	t.Parallel()
 	temperature, weight, tape := UnitsOf(Celsius), UnitsOf(Kilogram), UnitsOf(Centimetre)
 	for _, x := range []struct {
 		text  string
@@ -73,6 +75,7 @@ func TestParseTyped(t *testing.T) {
 
 // What was read is written back to the digit, with either separator.
 func TestParseReadingRoundTrip(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringMatching(`(0|[1-9][0-9]{0,2})([.,][0-9]{1,3})?`).Draw(t, "text")
 		got, err := ParseReading(text, Kilogram)

@@ -80,6 +80,7 @@ func tapAlong(r *rand.Rand, intervals []float64, window float64) (at []float64, 
 // 95 %. The horses are simulated: sinus rhythm with 3 % deviation beat to beat, with a swing
 // of 8 % that goes with the breath and a slow one of 5 %, and the same with dropped beats.
 func TestRhythm(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(5, 6))
 	horse := func(rate, swing float64) (out []float64) {
 		breath := horseBreath(rate, swing)

@@ -137,6 +137,7 @@ func (c *ruleCase) fires() bool {
 }
 
 func TestEveryRuleHasItsCases(t *testing.T) {
+	t.Parallel()
 	cases := ruleCases(t)
 	for i := range cases {
 		c := &cases[i]
@@ -159,6 +160,7 @@ func TestEveryRuleHasItsCases(t *testing.T) {
 // A rule taken away, or one of its limits moved by one unit of its last place, or met or not met exactly, fails a case
 // that names it.
 func TestMutatedRulesAreNoticed(t *testing.T) {
+	t.Parallel()
 	cases := map[AlarmID][]ruleCase{}
 	for _, c := range ruleCases(t) {
 		cases[c.rule] = append(cases[c.rule], c)

@@ -86,6 +86,7 @@ func rulesOf(sign SignID, grade GradeID) (own []Alarm) {
 
 // Every answer, for every class, has a rule by itself, or a reason why it has none.
 func TestEveryAnswerHasARuleOrAReason(t *testing.T) {
+	t.Parallel()
 	needed := map[string]bool{}
 	for _, s := range Catalogue() {
 		grades := s.Grades
@@ -142,6 +143,7 @@ func answersOf(s Sign, g GradeID) (fs []Finding) {
 
 // RULES.md is made from the rules: by sign and answer what fires, for whom, beside what, and from which source.
 func TestRulesPage(t *testing.T) {
+	t.Parallel()
 	page := rulesPage()
 	if *update {
 		td.Require(t).CmpNoError(os.WriteFile("RULES.md", []byte(page), 0o644))

@@ -7,6 +7,7 @@ import (
 
 // A rule that is written wrongly is not read as another one.
 func TestARuleWrittenWronglyIsNotRead(t *testing.T) {
+	t.Parallel()
 	for _, text := range []string{
 		"again",
 		"again x now a belly: feed none",
@@ -32,6 +33,7 @@ func TestARuleWrittenWronglyIsNotRead(t *testing.T) {
 
 // Every word of the rules is one of the catalogue or of the lists.
 func TestTheRulesUseKnownWords(t *testing.T) {
+	t.Parallel()
 	clocks := []Clock{SinceWork, SinceBirth, SinceFoaling}
 	marks := []Mark{Read, SecondHand, Memory, Derived, CommonPractice, Assumed}
 	for _, a := range alarms {

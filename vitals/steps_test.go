@@ -8,6 +8,7 @@ import (
 )
 
 func TestSteps(t *testing.T) {
+	t.Parallel()
 	list := func(steps []Step) []SignID {
 		var ids []SignID
 		for _, s := range steps {
@@ -52,6 +53,7 @@ func TestSteps(t *testing.T) {
 
 // What is only of a foal, of a mare that foals or of work is asked of nobody else.
 func TestStepsForAHorse(t *testing.T) {
+	t.Parallel()
 	asked := func(h Horse, e Exam) (ids []SignID) {
 		for _, s := range StepsFor(h, e) {
 			ids = append(ids, s.Sign)
@@ -83,6 +85,7 @@ func TestStepsForAHorse(t *testing.T) {
 }
 
 func TestClosed(t *testing.T) {
+	t.Parallel()
 	td.CmpFalse(t, Closed(examOf(choose(Attitude, "", "dull"))))
 	td.CmpTrue(t, Closed(examOf(choose(Attitude, "", "down-not-rising"))))
 	td.CmpTrue(t, Closed(examOf(choose(Attitude, "", "down-thrashing"))))

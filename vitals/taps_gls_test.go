@@ -67,6 +67,7 @@ func covariance(k []float64, beat, jitter float64) [][]float64 {
 // The recursion against the textbook estimate with the covariance matrix written out, for
 // missed beats, for 2 to 60 intervals, and for every proportion of beat to tap.
 func TestGLSAgainstExplicitCovariance(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 400 {
 		n := 2 + r.IntN(59)
@@ -95,6 +96,7 @@ func TestGLSAgainstExplicitCovariance(t *testing.T) {
 
 // The closed form of the weights and of the variance, for intervals of one event each.
 func TestGLSAgainstClosedForm(t *testing.T) {
+	t.Parallel()
 	at := []float64{0, 1.70, 3.31, 5.02, 6.66, 8.35, 9.98, 11.70}
 	const beat, jitter = 0.05, 0.04
 	g := newGLS(beat, jitter)
@@ -124,6 +126,7 @@ func TestGLSAgainstClosedForm(t *testing.T) {
 // proportion of beat to tap the marginal likelihood of Student's t for the scale, the
 // average of the variances and of the squared distances of the estimates.
 func TestSpreadAgainstExplicitCovariance(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 60 {
 		n := 3 + r.IntN(40)

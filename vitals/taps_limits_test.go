@@ -28,6 +28,7 @@ func repeated(n int, intervals ...int) (out []int) {
 
 // What becomes of an interval: the second of a double, one event, several, or none of these.
 func TestEachKindOfInterval(t *testing.T) {
+	t.Parallel()
 	even := repeated(10, 1600)
 	for name, x := range map[string]struct {
 		cadence   Cadence
@@ -82,6 +83,7 @@ func TestEachKindOfInterval(t *testing.T) {
 // The rate that is felt has the mean of the intervals and the error of a mean of few: for 11 intervals the
 // published quantile of Student's t at 10 degrees, 2.228, over the normal's 1.960.
 func TestFeltRate(t *testing.T) {
+	t.Parallel()
 	intervals := []int{2240, 1600, 1650, 1550, 1600, 1700, 1500, 1600, 1620, 1580, 1600}
 	got, err := Breath().FromTaps(tapped(intervals...))
 	td.Require(t).CmpNoError(err)
@@ -103,6 +105,7 @@ func TestFeltRate(t *testing.T) {
 // The rule that tells rhythm apart, at its limits: nine pairs to speak of it, more than a third of them
 // apart, two gaps.
 func TestRhythmAtItsLimits(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		pairs, apart, gaps int
 		want               Rhythm
@@ -140,6 +143,7 @@ func TestRhythmAtItsLimits(t *testing.T) {
 // When two neighbours, of k and l events, count as apart: beyond two thirds of a normal with the variance
 // of their difference, worked out here from the covariance of taps and beats.
 func TestNeighboursApart(t *testing.T) {
+	t.Parallel()
 	const beat, jitter = 0.2, 0.04
 	for _, pair := range [][2]float64{{1, 1}, {1, 2}, {2, 1}, {3, 2}} {
 		k, l := pair[0], pair[1]
@@ -161,6 +165,7 @@ func TestNeighboursApart(t *testing.T) {
 
 // A full series: ten minutes and six hundred taps, and not one more; then all of it taken back.
 func TestAFullSeries(t *testing.T) {
+	t.Parallel()
 	for _, gap := range []time.Duration{time.Second, 600 * time.Second / 599} {
 		at := []time.Duration{time.Hour}
 		for len(at) < MaxTaps {
@@ -208,6 +213,7 @@ func TestAFullSeries(t *testing.T) {
 
 // A series keeps whole milliseconds from its first tap, to the nearest.
 func TestTapsAsKept(t *testing.T) {
+	t.Parallel()
 	s := NewTapSeries(Heart())
 	for _, us := range []int{10_000_400, 11_600_800, 13_200_900, 14_800_899} {
 		s.Tap(time.Duration(us) * time.Microsecond)
@@ -218,6 +224,7 @@ func TestTapsAsKept(t *testing.T) {
 // Whatever the finger does, what a series says after each tap is what the same taps give at once: the sums
 // are begun anew whenever the base period leaves what they were taken for.
 func TestSeriesOfAnyFingerIsFromTaps(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(11, 12))
 	for n := range 1400 {
 		cadence := Heart()

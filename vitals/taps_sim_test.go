@@ -84,6 +84,7 @@ func tapSeries() int {
 // coverage of value ± 1.96 SD, for heart rates of 28 to 44, 40 ms of tap jitter. With 6000
 // series a cell the Monte-Carlo error of a coverage is 0.003, of an RMSE 1 %.
 func TestTapAccuracy(t *testing.T) {
+	t.Parallel()
 	series := tapSeries()
 	goal := map[float64][2]float64{15: {0.40, 0.42}, 30: {0.268, 0.275}, 60: {0.187, 0.195}}
 	mc := 0.0034 * math.Sqrt(6000/float64(series)) // one standard error of .93 to .97
@@ -112,6 +113,7 @@ func TestTapAccuracy(t *testing.T) {
 // fifteen seconds is said at spread. With 2000 series a cell the Monte-Carlo error is 0.005
 // to 0.008.
 func TestTapSteadiness(t *testing.T) {
+	t.Parallel()
 	series := tapSeries() / 3
 	for _, jitter := range []float64{0.020, 0.030, 0.040, 0.050, 0.060} {
 		for _, variation := range []float64{0.015, 0.03, 0.06} {
@@ -135,6 +137,7 @@ func TestTapSteadiness(t *testing.T) {
 // TestTapsFromTheFourth: what is shown while the taps still come is honest too. The same
 // animal as in TestTapAccuracy, after 4, 5, 6, 8 and 12 taps.
 func TestTapsFromTheFourth(t *testing.T) {
+	t.Parallel()
 	series := tapSeries()
 	for _, taps := range []int{4, 5, 6, 8, 12} {
 		r := rand.New(rand.NewPCG(13, uint64(taps)))

@@ -15,6 +15,7 @@ import (
 // The published vector of the project's notes on rates from taps: generalised least
 // squares with a beat deviation of 50 ms and a tap deviation of 40 ms.
 func TestGLSVector(t *testing.T) {
+	t.Parallel()
 	at := []float64{0, 1.70, 3.31, 5.02, 6.66, 8.35, 9.98, 11.70}
 	estimate := func(at []float64) (rate, sdPeriod, sdRate float64) {
 		g := newGLS(0.05, 0.04)
@@ -38,6 +39,7 @@ func TestGLSVector(t *testing.T) {
 }
 
 func TestFromTapsVector(t *testing.T) {
+	t.Parallel()
 	var at []time.Duration
 	for _, ms := range []int{0, 1700, 3310, 5020, 6660, 8350, 9980, 11700} {
 		at = append(at, time.Duration(ms)*time.Millisecond)
@@ -77,6 +79,7 @@ func anyTaps(t *rapid.T) []time.Duration {
 // What a series says after each tap is what the same taps give at once; an undone tap
 // leaves no trace.
 func TestSeriesIsFromTaps(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		cadence := rapid.SampledFrom([]Cadence{Heart(), Breath()}).Draw(t, "cadence")
 		at := anyTaps(t)
@@ -117,6 +120,7 @@ func TestSeriesIsFromTaps(t *testing.T) {
 
 // A rate does not depend on when the clock started, and scales with it.
 func TestTapsScale(t *testing.T) {
+	t.Parallel()
 	at := drawTaps(rand.New(rand.NewPCG(3, 3)), 36, 0.03, 0.04, 60, 0, 0)
 	got, err := FromTaps(at)
 	td.CmpNoError(t, err)
@@ -129,6 +133,7 @@ func TestTapsScale(t *testing.T) {
 }
 
 func TestTapRefusals(t *testing.T) {
+	t.Parallel()
 	even := func(n int) (at []time.Duration) {
 		for i := range n {
 			at = append(at, time.Duration(i)*1600*time.Millisecond)

@@ -16,6 +16,7 @@ import (
 func dec(s string) decimal.Decimal { return decimal.RequireFromString(s) }
 
 func TestConvert(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		value    string
 		from, to Unit
@@ -49,6 +50,7 @@ func TestConvert(t *testing.T) {
 }
 
 func TestConvertRefuses(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		value    decimal.Decimal
 		from, to Unit
@@ -68,6 +70,7 @@ func TestConvertRefuses(t *testing.T) {
 // Against rational arithmetic: for every value and number of places the result is a
 // nearest one, and an even one where two are nearest.
 func TestConvertIsNearestEven(t *testing.T) {
+	t.Parallel()
 	pairs := [][2]Unit{{Celsius, Fahrenheit}, {Fahrenheit, Celsius}, {Kilogram, Pound}, {Pound, Kilogram},
 		{Centimetre, Inch}, {Inch, Centimetre}}
 	exact := func(v *big.Rat, from Unit) *big.Rat {
@@ -114,6 +117,7 @@ func TestConvertIsNearestEven(t *testing.T) {
 }
 
 func TestAsRead(t *testing.T) {
+	t.Parallel()
 	for _, s := range []string{"38.40", "38.4", "38", "0.00", "-2.50"} {
 		td.Cmp(t, AsRead(dec(s)), s)
 	}
@@ -122,6 +126,7 @@ func TestAsRead(t *testing.T) {
 }
 
 func TestUnitsOf(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, UnitsOf(Celsius), []Unit{Celsius, Fahrenheit})
 	td.Cmp(t, UnitsOf(Kilogram), []Unit{Kilogram, Pound})
 	td.Cmp(t, UnitsOf(PerMinute), []Unit{PerMinute})
@@ -131,6 +136,7 @@ func TestUnitsOf(t *testing.T) {
 
 // The nearest float64 is the one that big.Rat finds, for every number that an instrument can show and for others.
 func TestNearest(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(7, 7))
 	same := func(d decimal.Decimal) {
 		t.Helper()
@@ -148,6 +154,7 @@ func TestNearest(t *testing.T) {
 
 // Ties go up whatever their binary digits are: half of these lie below the tie as float64, half above.
 func TestDecimals(t *testing.T) {
+	t.Parallel()
 	for x, want := range map[float64]string{
 		1.65: "1.7", 1.75: "1.8", 1.85: "1.9", 1.15: "1.2", 1.25: "1.3", -1.65: "-1.6", -1.75: "-1.7",
 		100.85: "100.9", 0.05: "0.1", -0.05: "0.0", -0.04: "0.0", 1.6499: "1.6", 1.64999999999: "1.7", 1e15: "1000000000000000.0",

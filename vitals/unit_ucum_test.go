@@ -62,6 +62,7 @@ func ucumHome(t *testing.T) string {
 // distance of any answer from a tie (over 1e-9): what is a tie in exact arithmetic is a tie
 // for both, and both then go to the even digit. No case is left out.
 func TestConvertAgainstUCUM(t *testing.T) {
+	t.Parallel()
 	home := ucumHome(t)
 	type span struct {
 		from, to  Unit

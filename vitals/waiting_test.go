@@ -20,6 +20,7 @@ func waitIDs(h Horse, p Problem) (ids []WaitID) {
 // Feed is taken away from a grown horse with belly pain only: for a foal, a donkey, a mule, a pony and a mare
 // in foal or in milk hours without feed are a danger of their own (Devereux p. 792).
 func TestFeedIsTakenFromNobodyWhoMustEat(t *testing.T) {
+	t.Parallel()
 	grown := animal(TypeHorse, Adult)
 	td.CmpTrue(t, slices.Contains(waitIDs(grown, ProblemBelly), "feed-away"))
 	inFoal, milking := grown, grown
@@ -48,6 +49,7 @@ func TestFeedIsTakenFromNobodyWhoMustEat(t *testing.T) {
 
 // Every red flag alone is a reason to call now, with the act before the call that its rule has.
 func TestEveryRedFlagIsAReasonToCallNow(t *testing.T) {
+	t.Parallel()
 	for _, f := range RedFlags() {
 		for _, ty := range allTypes {
 			for _, st := range allStages {
@@ -75,6 +77,7 @@ func TestEveryRedFlagIsAReasonToCallNow(t *testing.T) {
 }
 
 func TestWaitsAndFlagsHaveTheirWords(t *testing.T) {
+	t.Parallel()
 	var keys []string
 	for _, w := range waits {
 		keys = append(keys, "wait."+string(w.id))
@@ -98,6 +101,7 @@ func TestWaitsAndFlagsHaveTheirWords(t *testing.T) {
 
 // No flag of foaling is offered of a filly; of a mare, and of one whose age nobody entered, each is.
 func TestAFillyDoesNotFoal(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
 	of := func(h Horse) (n int) {
 		for _, f := range RedFlags() {
@@ -115,6 +119,7 @@ func TestAFillyDoesNotFoal(t *testing.T) {
 // Two problems at once are not told opposite things: who is told to take feed and water away is not told to leave or to offer
 // them, and who is told to keep it still is not told to walk. Of every pair of problems, for every class of animal.
 func TestLinesOfTwoProblemsDoNotContradict(t *testing.T) {
+	t.Parallel()
 	opposite := [][2][]WaitID{
 		{{"all-away", "feed-away", "feed-ask"}, {"keep-feed", "tempt"}},
 		{{"all-away"}, {"water-stays", "water-drink", "shade-water", "feed-ask", "feed-away"}},

@@ -36,6 +36,7 @@ process.stdout.write(JSON.stringify({ events, answers }), () => process.exit(0))
 // The core gives the page the same bytes that package api gives natively; and a call that
 // is no call gets faults and leaves the core alive.
 func TestTheBrowsersCoreAnswersAsTheNativeOne(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the core")
 	}

@@ -20,6 +20,7 @@ var core = sync.OnceValues(func() ([]byte, error) {
 
 // The page has the words and hands them over: its core carries those of no language.
 func TestTheCoreOfThePageCarriesNoWords(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the core")
 	}

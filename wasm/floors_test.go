@@ -59,6 +59,7 @@ func list(t *testing.T, target, format string, args ...string) [][]string {
 }
 
 func TestEachFloorImportsDownwards(t *testing.T) {
+	t.Parallel()
 	packages := list(t, "", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "work")
 	packages = append(packages, list(t, "js", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "./wasm/...")...)
 	if len(packages) < 6 {
@@ -94,6 +95,7 @@ var within = map[string][]string{
 }
 
 func TestTheRoomsOfTheBaseline(t *testing.T) {
+	t.Parallel()
 	packages := list(t, "", `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`, "./baseline/...")
 	if len(packages) != len(within) {
 		t.Errorf("%d packages, %d in the table", len(packages), len(within))
@@ -131,6 +133,7 @@ var allowed = map[string][]string{
 }
 
 func TestTheCoreNeedsFewModules(t *testing.T) {
+	t.Parallel()
 	for name, modules := range allowed {
 		deps := list(t, "", `{{if not .Standard}}{{.ImportPath}} {{with .Module}}{{.Path}}{{end}}{{end}}`, "-deps", "./"+name)
 		for _, d := range deps {
@@ -153,6 +156,7 @@ var heavy = []string{
 var ofDecimal = []string{"os", "regexp", "math/rand", "database/sql/driver", "io/fs", "path/filepath"}
 
 func TestTheBrowserBuildIsLight(t *testing.T) {
+	t.Parallel()
 	deps, err := wasm.Linked(root, `{{.ImportPath}}{{range .Imports}} {{.}}{{end}}`)
 	if err != nil {
 		t.Fatal(err)
@@ -213,6 +217,7 @@ var clock = []string{"Now", "Since", "Until", "Local", "LoadLocation", "After", 
 
 // The three lower floors know no clock, no zone of the machine, and no chance.
 func TestTheCoreKnowsNoClock(t *testing.T) {
+	t.Parallel()
 	seen := 0
 	walk(t, func(path string) {
 		core := floor(module+filepath.ToSlash(path)[len(root)+1:]) < slices.Index(floors, "wasm")
@@ -245,6 +250,7 @@ func TestTheCoreKnowsNoClock(t *testing.T) {
 }
 
 func TestFilesFitOnAFewScreens(t *testing.T) {
+	t.Parallel()
 	const most = 600
 	walk(t, func(path string) {
 		switch filepath.Ext(path) {
@@ -266,6 +272,7 @@ func TestFilesFitOnAFewScreens(t *testing.T) {
 }
 
 func TestPackagesAreNamedForWhatTheyHold(t *testing.T) {
+	t.Parallel()
 	walk(t, func(path string) {
 		if strings.HasSuffix(path, ".go") {
 			switch name := parse(t, path, parser.PackageClauseOnly).Name.Name; name {
@@ -277,6 +284,7 @@ func TestPackagesAreNamedForWhatTheyHold(t *testing.T) {
 }
 
 func TestTheTopLevelIsTheHouse(t *testing.T) {
+	t.Parallel()
 	house := append([]string{"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "NOTICE", "go.mod", "go.sum", "go.work", "go.work.sum",
 		"build", "site"}, floors...) // build and site are what .gitignore leaves out
 	entries, err := os.ReadDir(root)

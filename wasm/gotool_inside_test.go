@@ -11,6 +11,7 @@ import (
 
 // Where no link can be made, a Go that lies among the modules is copied, and can still be run; one that does not stays where it is.
 func TestAGoIsCopiedWhereNoLinkCanBeMade(t *testing.T) {
+	t.Parallel()
 	modules, elsewhere := t.TempDir(), t.TempDir()
 	noLink := func(string, string) error { return errors.New("no right to") }
 	for _, at := range []string{modules, elsewhere} {
@@ -45,6 +46,7 @@ func TestAGoIsCopiedWhereNoLinkCanBeMade(t *testing.T) {
 
 // A Go that is not known builds the core all the same, from the whole of its own library, and whoever builds is told.
 func TestAnUnknownGoBuildsTheCore(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the core")
 	}

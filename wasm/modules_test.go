@@ -38,6 +38,7 @@ var offered = map[string]string{
 
 // A program that imports package baseline links one library besides, and finds no more modules in its list than are offered.
 func TestWhatAnEmbedderTakesIn(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds a module of its own")
 	}
@@ -110,6 +111,7 @@ type mod struct {
 // All modules of the workspace build with the same Go and the same version of each library: with the workspace and without, and with
 // what an embedder has, it is the same program.
 func TestTheModulesAgree(t *testing.T) {
+	t.Parallel()
 	read := func(kind, file string) (m mod) {
 		t.Helper()
 		if err := json.Unmarshal([]byte(run(t, exec.Command("go", kind, "edit", "-json", file))), &m); err != nil {

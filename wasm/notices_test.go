@@ -15,6 +15,7 @@ import (
 // The notices name each module that Go's linker has written into the core, Go itself, and no other; each with its licence. The linker's list
 // (runtime/debug.BuildInfo) is made another way than the notices are.
 func TestNoticesNameWhatIsLinked(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the core")
 	}
@@ -73,6 +74,7 @@ func TestNoticesNameWhatIsLinked(t *testing.T) {
 
 // What stands in for the licence of Go where a distribution keeps it elsewhere is that licence.
 func TestTheLicenceOfGoIsGos(t *testing.T) {
+	t.Parallel()
 	goroot := strings.TrimSpace(run(t, exec.Command("go", "env", "GOROOT")))
 	want, err := os.ReadFile(filepath.Join(goroot, "LICENSE"))
 	if err != nil {

@@ -45,6 +45,7 @@ func pageImports(t *testing.T) map[string][]string {
 }
 
 func TestPageFoldersImportDownwards(t *testing.T) {
+	t.Parallel()
 	imports := pageImports(t)
 	inFolder := map[string]int{}
 	for module, all := range imports {
@@ -70,6 +71,7 @@ func TestPageFoldersImportDownwards(t *testing.T) {
 }
 
 func TestNoPageModuleImportsItselfByAnother(t *testing.T) {
+	t.Parallel()
 	imports := pageImports(t)
 	const onTheWay, done = 1, 2
 	state := map[string]int{}

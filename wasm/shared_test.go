@@ -52,6 +52,7 @@ var told = map[string]func() any{
 
 // Whoever embeds the library can change what it was told as it likes: the library does not learn from that.
 func TestNothingIsShared(t *testing.T) {
+	t.Parallel()
 	for name, ask := range told {
 		first := ask()
 		spoil(reflect.ValueOf(&first).Elem().Elem())
@@ -124,6 +125,7 @@ func spoiled(v reflect.Value) bool {
 // What a package exports is a function, a constant or a type, but for errors to compare with: a variable could be changed by anybody, for
 // everybody. And the functions above are all that tell lists without being asked for one thing.
 func TestNoExportedVariables(t *testing.T) {
+	t.Parallel()
 	for _, floor := range []string{"vitals", "baseline", "schema"} {
 		err := filepath.WalkDir(filepath.Join(root, floor), func(path string, entry fs.DirEntry, err error) error {
 			if err != nil || strings.HasSuffix(path, "_test.go") || !strings.HasSuffix(path, ".go") || strings.Contains(path, "internal") {

@@ -15,6 +15,7 @@ import (
 // collector runs, stacks grow, panics are recovered. What is slimmed says no more in a trace
 // than numbers, so that no package tests the text of one.
 func TestTheCoresOwnTestsPassSlimmed(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("WHORL_SLIMMED") == "" {
 		t.Skip("some minutes: WHORL_SLIMMED=1 runs it, as .ci/test does")
 	}
@@ -70,6 +71,7 @@ func run(t *testing.T, cmd *exec.Cmd) string {
 
 // The slim core holds no name of a function or a file of source, and what is no module is refused.
 func TestSlimTakesNamesOut(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the core")
 	}

@@ -12,6 +12,7 @@ import (
 
 // Which exams are bouts of work: the horse's own, finished, after work, with a time; each of the four is needed.
 func TestWhatIsABoutOfWork(t *testing.T) {
+	t.Parallel()
 	bout := quiet(0, heart(80))
 	bout.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: 5}
 	td.Cmp(t, Find("h1", []vitals.Exam{bout}), td.Len(1))

@@ -15,6 +15,7 @@ import (
 // Where the end of work was pressed on a clock, the seconds count: FEI's 15 minutes are
 // not met by a count at 15:20 that "15 minutes since" would let pass.
 func TestRecoveryByTheClock(t *testing.T) {
+	t.Parallel()
 	ended := time.Date(2025, 6, 1, 17, 0, 20, 0, time.UTC)
 	at := func(d time.Duration, beat int) vitals.Exam {
 		e := afterWork(1, int(d.Minutes()), beats(beat))
@@ -45,6 +46,7 @@ func TestRecoveryByTheClock(t *testing.T) {
 // The count after a trot in hand stands beside the count before it, and apart from the
 // course of the recovery.
 func TestRecoveryWithATrot(t *testing.T) {
+	t.Parallel()
 	before := afterWork(1, 20, beats(56))
 	after := afterWork(1, 22, beats(62))
 	after.Trot = &vitals.Trot{Before: before.ID, OutMetres: decimal.RequireFromString("38.1"), Clock: FromTrotStart, Seconds: 60}

@@ -25,6 +25,7 @@ func nearTo(t *testing.T, got, want, tol float64) {
 }
 
 func TestTimeTo(t *testing.T) {
+	t.Parallel()
 	// 96 at 5 minutes, 54 at 15: ln 96-ln 64 = .40547 of ln 96-ln 54 = .57536, so 5+10*.70471.
 	r := TimeTo(64, heartAfter(5, 96, 15, 54))
 	td.Cmp(t, r.State, ReachedBetween)
@@ -53,6 +54,7 @@ func TestTimeTo(t *testing.T) {
 // The bounds against sampling of the two readings. Seed 20250610; Monte-Carlo standard
 // error of a quantile here .012 minutes (40000 draws).
 func TestTimeToAgainstSampling(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(20250610, 1))
 	r := TimeTo(64, heartAfter(5, 80, 15, 54))
 	below := [2]int{}
@@ -72,6 +74,7 @@ func TestTimeToAgainstSampling(t *testing.T) {
 
 // The published definitions, as the rules state them.
 func TestCriteriaAsPublished(t *testing.T) {
+	t.Parallel()
 	within := func(points []RecoveryPoint) map[CriterionID]WithinLimit {
 		out := map[CriterionID]WithinLimit{}
 		for _, a := range AnswerCriteria(points) {
@@ -106,6 +109,7 @@ func TestCriteriaAsPublished(t *testing.T) {
 }
 
 func TestCriterionChance(t *testing.T) {
+	t.Parallel()
 	for _, a := range AnswerCriteria(heartAfter(5, 96, 15, 64)) {
 		if a.Criterion.ID == "fei-2020-gate" {
 			nearTo(t, *a.Chance, .5, 1e-9)
@@ -119,6 +123,7 @@ func TestCriterionChance(t *testing.T) {
 }
 
 func TestTimeToProperties(t *testing.T) {
+	t.Parallel()
 	gen := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) RecoveryPoint {
 		return RecoveryPoint{rapid.Float64Range(-5, 60).Draw(t, "t"), rapid.Float64Range(-1, 180).Draw(t, "rate"), rapid.Float64Range(-.1, 4).Draw(t, "sd")}
 	}), 0, 8)
@@ -147,6 +152,7 @@ func TestTimeToProperties(t *testing.T) {
 }
 
 func TestTimeToOddInput(t *testing.T) {
+	t.Parallel()
 	nan := math.NaN()
 	odd := []RecoveryPoint{{nan, 60, 1}, {1, nan, 1}, {1, 60, nan}, {1, 0, 1}, {1, -5, 1}, {-3, 60, 1}, {math.Inf(1), 60, 1}}
 	td.Cmp(t, TimeTo(64, odd).State, NoCount)

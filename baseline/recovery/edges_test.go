@@ -12,6 +12,7 @@ import (
 
 // What stands behind a recovery is said of what there is.
 func TestWhyOfARecoveryInParts(t *testing.T) {
+	t.Parallel()
 	keys := func(r Recovery) int { return len(r.Why("en")) }
 	td.Cmp(t, keys(Recovery{}), 0)
 	td.Cmp(t, keys(Recovery{Heart: heartAfter(2, 90)}), 1)
@@ -24,6 +25,7 @@ func TestWhyOfARecoveryInParts(t *testing.T) {
 // Between two counts the rate is better known than at either: there it may be surely below a limit that neither end is surely
 // below. Both ends 1.6 of their SDs below it: the line is 1.96 of its own where (1-f)²+f² is (1.6/1.96)².
 func TestSureBetweenTwoCounts(t *testing.T) {
+	t.Parallel()
 	c := curve{{t: 10, y: 4 - .16, sd: .1}, {t: 20, y: 4 - .16, sd: .1}}
 	at, ok := c.first(4, .975)
 	td.CmpTrue(t, ok)
@@ -39,6 +41,7 @@ func TestSureBetweenTwoCounts(t *testing.T) {
 // The chance that the second count is higher, and the course between two counts, by hand: a
 // difference of 4 with an SD of 1.1314 is truly above nought by R's pnorm(3.5355) = .99980.
 func TestTrotAndCourseByHand(t *testing.T) {
+	t.Parallel()
 	m := func(v float64) vitals.Measure { return vitals.Measure{Value: v, SD: .8, Unit: vitals.PerMinute} }
 	a, ok := TrotOut{HR0: m(60), HR1: m(64), OutMetres: 38.1, Clock: FromTrotStart, Seconds: 60}.Answer()
 	td.CmpTrue(t, ok)

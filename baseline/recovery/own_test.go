@@ -15,6 +15,7 @@ import (
 // with mean m0+(y-m0)*k, k = tau²/(tau²+sigma²), and the next is wider by sigma². By hand
 // with m0 4, tau .4, sigma .3: k = .64, mean 4.32 for y = 4.5, SD sqrt(.09*.64+.09) = .384187.
 func TestRecoveryGridAgainstConjugate(t *testing.T) {
+	t.Parallel()
 	g := newPosterior(assumption{4, .4, .3, 1e-9}, []term{{y: 4.5}})
 	nearTo(t, g.quantile(.5, 0), 4.32, 2e-4)
 	nearTo(t, g.quantile(.975, 0), 4.32+1.959964*math.Sqrt(.09*.64+.09), 5e-4)
@@ -29,6 +30,7 @@ func TestRecoveryGridAgainstConjugate(t *testing.T) {
 // recoveries only bounded ("not yet at 15 minutes"). Seed 20250611; Monte-Carlo standard
 // error .015 a cell at 200 horses, .003 in the long form (5000).
 func TestRecoveryOwnCoverage(t *testing.T) {
+	t.Parallel()
 	horses := 200
 	if os.Getenv("WHORL_LONG") != "" {
 		horses = 5000
@@ -66,6 +68,7 @@ func TestRecoveryOwnCoverage(t *testing.T) {
 }
 
 func TestCompareRecovery(t *testing.T) {
+	t.Parallel()
 	course := func(ten float64) curve {
 		return newCurve(heartAfter(2, 1.6*ten, 10, ten, 20, .8*ten))
 	}

@@ -13,6 +13,7 @@ import (
 // The grid against a quadrature twice as dense and by the formula of the model alone: values and bounds, each with
 // its own uncertainty, mu and log sigma normal.
 func TestRecoveryGridAgainstDenseQuadrature(t *testing.T) {
+	t.Parallel()
 	upper := func(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
 	p := assumption{4, .3, .15, .5}
 	for name, past := range map[string][]term{
@@ -58,6 +59,7 @@ func TestRecoveryGridAgainstDenseQuadrature(t *testing.T) {
 // The log of the minutes to 64, and how well two counts tell it: half of the middle 68 % of the crossing, where the line
 // between independent logarithms passes the limit with a chance of .16 and of .84.
 func TestRecoveryTerms(t *testing.T) {
+	t.Parallel()
 	read := func(q RecoveryQuantity, points ...RecoveryPoint) (term, bool) {
 		return q.termOf(newCurve(points))
 	}
@@ -122,6 +124,7 @@ func TestRecoveryTerms(t *testing.T) {
 // What is said of a recovery: the tail on its side of the own earlier ones, on one side only where just a bound is known,
 // and nothing unusual before the first.
 func TestRecoveryIsCompared(t *testing.T) {
+	t.Parallel()
 	course := func(ten float64) curve { return newCurve(heartAfter(2, 1.6*ten, 10, ten, 20, .8*ten)) }
 	past := []curve{course(56), course(58), course(54), course(57), newCurve(nil)}
 	compare := func(q RecoveryQuantity, now curve, past []curve) (RecoveryCompared, term) {

@@ -36,6 +36,7 @@ func bout(dayOfJune int, pairs ...int) []vitals.Exam {
 }
 
 func TestRecoveriesFromExams(t *testing.T) {
+	t.Parallel()
 	exams := slices.Concat(bout(1, 2, 92, 10, 60, 20, 48), bout(4, 2, 96, 10, 58, 20, 48), bout(8, 3, 90, 10, 56, 20, 44), bout(12, 2, 120, 10, 92, 22, 72))
 	rs := Find("juniper", exams)
 	td.Cmp(t, rs, td.Len(4))
@@ -70,6 +71,7 @@ func TestRecoveriesFromExams(t *testing.T) {
 
 // "Minutes since" is entered in whole minutes at each exam; the counts of one bout stay one bout.
 func TestRecoveryBouts(t *testing.T) {
+	t.Parallel()
 	exams := bout(1, 2, 92, 10, 60)
 	exams[1].State.SinceMinutes = 8 // by its own word the work ended two minutes later
 	rs := Find("juniper", exams)
@@ -82,6 +84,7 @@ func TestRecoveryBouts(t *testing.T) {
 }
 
 func TestInversion(t *testing.T) {
+	t.Parallel()
 	breaths := func(n int) vitals.Finding {
 		return vitals.Finding{Sign: vitals.RespiratoryRate, Count: &vitals.Count{Events: n, Seconds: 60, Start: vitals.Anywhere}}
 	}
@@ -93,6 +96,7 @@ func TestInversion(t *testing.T) {
 }
 
 func TestTrotSaid(t *testing.T) {
+	t.Parallel()
 	m := func(v float64) vitals.Measure { return vitals.Measure{Value: v, SD: .8, Unit: vitals.PerMinute} }
 	a, _ := TrotOut{HR0: m(60), HR1: m(64), OutMetres: 38.1, Clock: FromTrotStart, Seconds: 60}.Answer()
 	td.Cmp(t, a.Say(words.English), []string{
@@ -108,6 +112,7 @@ func TestTrotSaid(t *testing.T) {
 
 // The order of the exams does not matter, nor a shift by whole days; odd input does not panic.
 func TestRecoveriesProperties(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(0, 6).Draw(t, "n")
 		var exams []vitals.Exam

@@ -11,6 +11,7 @@ import (
 
 // When a rate was reached is said with both sides where both are known, with one where one is, and without.
 func TestReachedSaid(t *testing.T) {
+	t.Parallel()
 	low, high := 4., 9.
 	for _, c := range []struct {
 		r    Reached
@@ -29,6 +30,7 @@ func TestReachedSaid(t *testing.T) {
 
 // The chance of a criterion is said where it is neither sure nor out of the question.
 func TestChanceSaid(t *testing.T) {
+	t.Parallel()
 	for p, want := range map[float64]string{.02: "", .03: "3", .5: "50", .97: "97", .98: ""} {
 		said := CriterionAnswer{Criterion: Criteria()[0], Within: Within, Chance: &p}.Say(words.English)
 		chance := words.Say(words.English, "recovery.chance", "p", want)

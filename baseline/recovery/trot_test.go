@@ -11,6 +11,7 @@ import (
 
 // Each definition is read only by a trot-out that followed it.
 func TestTrotOutDefinitionsKeptApart(t *testing.T) {
+	t.Parallel()
 	m := func(v float64) vitals.Measure { return vitals.Measure{Value: v, SD: .8, Unit: vitals.PerMinute} }
 	fits := func(o TrotOut) map[string]*bool {
 		a, ok := o.Answer()

@@ -57,6 +57,7 @@ func inWords(in Input, lang words.Lang) Input {
 }
 
 func TestCallGolden(t *testing.T) {
+	t.Parallel()
 	quiet := badNight()
 	quiet.Exam.Story, quiet.Exam.Purpose, quiet.Comparison.Alarms = nil, vitals.Learning, nil
 	for i := range quiet.Comparison.Signs {
@@ -110,6 +111,7 @@ func TestCallGolden(t *testing.T) {
 
 // The order of the telephone call, and that a full exam is told in it.
 func TestCallOrder(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	in.Watched = watchedNight(in.Exam.At)
 	r := Call(in, words.English)
@@ -142,6 +144,7 @@ func watchedNight(at time.Time) []watch.Watched {
 }
 
 func TestAloud(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]int{
 		"":                          0,
 		"off her feed":              3,
@@ -163,6 +166,7 @@ func TestAloud(t *testing.T) {
 }
 
 func TestClip(t *testing.T) {
+	t.Parallel()
 	short, cut := clip("off her feed, looking at her flank", 3)
 	td.Cmp(t, short, "off her feed…")
 	td.CmpTrue(t, cut)
@@ -180,6 +184,7 @@ var banned = map[words.Lang]*regexp.Regexp{
 }
 
 func TestBanList(t *testing.T) {
+	t.Parallel()
 	ours := regexp.MustCompile(`^(number|heading|said|report|ruler|settle|warning|lesson|how|amount)\.`)
 	for _, lang := range words.Langs() {
 		banned, source := banned[lang], words.Say(lang, "report.basis.cite", "cite", "")
@@ -297,6 +302,7 @@ func digitsSurvive(t interface{ Errorf(string, ...any) }, in Input, r Report) {
 }
 
 func TestWhole(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		checkWhole(t, badNight(), Call(badNight(), lang))
 	}
@@ -304,6 +310,7 @@ func TestWhole(t *testing.T) {
 
 // Every sign of the catalogue not as usual at every site, every rule fired, every text long.
 func TestEverythingAtOnce(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	long := strings.TrimSpace(strings.Repeat("and then it went on for a long while ", 30))
 	in.Exam.By, in.Horse.Name, in.Horse.Breed, in.Horse.InFoal = long, long, long, true
@@ -430,6 +437,7 @@ func drawInput(t *rapid.T) Input {
 }
 
 func TestAnyCall(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawInput(t)
 		lang := rapid.SampledFrom(words.Langs()).Draw(t, "lang")

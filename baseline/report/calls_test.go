@@ -129,6 +129,7 @@ func (c called) translated(story *vitals.Story) *vitals.Story {
 
 // The twelve calls as they are told, to be read aloud by whoever changes them.
 func TestTwelveCalls(t *testing.T) {
+	t.Parallel()
 	for _, c := range calls(t) {
 		for _, lang := range words.Langs() {
 			r := Call(c.input(t, lang), lang)
@@ -140,6 +141,7 @@ func TestTwelveCalls(t *testing.T) {
 // Of each call the first 20 seconds hold where it is, the number, the three worst signs with what was found, and what was
 // given, how much and when; nothing of what makes it urgent stands elsewhere alone, in either language.
 func TestTwentySecondsHoldWhatDecides(t *testing.T) {
+	t.Parallel()
 	for _, c := range calls(t) {
 		for _, lang := range words.Langs() {
 			in := c.input(t, lang)
@@ -209,6 +211,7 @@ func (c *caller) foundIn(s baseline.Compared) string {
 
 // The message of each call holds what is never cut, and is as short as that allows.
 func TestMessage(t *testing.T) {
+	t.Parallel()
 	short := 0
 	for _, c := range calls(t) {
 		for _, lang := range words.Langs() {

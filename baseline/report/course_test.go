@@ -17,6 +17,7 @@ import (
 )
 
 func TestCourse(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.FixedZone("", 7200))
 	w := watch.Watched{Sign: vitals.HeartRate, Unit: vitals.PerMinute, Own: &baseline.Interval{Low: 29, Mid: 34, High: 39}, Basis: &baseline.Basis{Exams: 11}}
 	for i, v := range []float64{52, 57, 60} {
@@ -47,6 +48,7 @@ func TestCourse(t *testing.T) {
 }
 
 func TestCurve(t *testing.T) {
+	t.Parallel()
 	r := recovery.Recovery{Heart: []recovery.RecoveryPoint{{Minutes: 2, Rate: 92, SD: 2}, {Minutes: 10.4, Rate: 60, SD: 2}}}
 	svg := report.Curve(r, words.English)
 	td.CmpNoError(t, xml.Unmarshal([]byte(svg), new(struct{})))

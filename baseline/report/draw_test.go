@@ -80,6 +80,7 @@ const num = `(-?[0-9.]+)`
 
 // The scale is linear: what is drawn stands in the proportions of the figures.
 func TestRulerGeometry(t *testing.T) {
+	t.Parallel()
 	svg := Ruler(heart(), words.English)
 	box := drawn(t, svg, `<rect x="`+num+`" y="[0-9.]+" width="`+num+`"`)
 	low, high := box[0], box[0]+box[1]
@@ -95,6 +96,7 @@ func TestRulerGeometry(t *testing.T) {
 
 // Durations lie on a log scale: doubling is the same length everywhere.
 func TestRulerLog(t *testing.T) {
+	t.Parallel()
 	c := heart()
 	c.Sign, c.Measure = vitals.CapillaryRefill, &vitals.Measure{Value: 4, SD: 0.2, Unit: vitals.Second}
 	c.Own, c.Printed = &baseline.Interval{Low: 1, Mid: 1.4, High: 2}, nil
@@ -105,6 +107,7 @@ func TestRulerLog(t *testing.T) {
 }
 
 func TestRulerRows(t *testing.T) {
+	t.Parallel()
 	c := heart()
 	c.Printed = nil
 	for i := range 7 {
@@ -117,6 +120,7 @@ func TestRulerRows(t *testing.T) {
 }
 
 func TestRulerUnknown(t *testing.T) {
+	t.Parallel()
 	c := heart()
 	c.Basis.Exams = 0
 	svg := Ruler(c, words.English)
@@ -126,6 +130,7 @@ func TestRulerUnknown(t *testing.T) {
 }
 
 func TestRulerRefuses(t *testing.T) {
+	t.Parallel()
 	for _, m := range []*vitals.Measure{nil, {Value: math.NaN()}, {Value: 40, SD: math.Inf(1)}, {Value: 40, SD: -1}, {Value: 0, Unit: vitals.Second}} {
 		c := heart()
 		c.Measure, c.Own, c.Printed = m, nil, nil
@@ -134,6 +139,7 @@ func TestRulerRefuses(t *testing.T) {
 }
 
 func TestEscape(t *testing.T) {
+	t.Parallel()
 	c := heart()
 	c.Sign, c.Site = `"><script>alert(1)</script>`, "a\x00'&\uffff"
 	svg := Ruler(c, words.English)
@@ -142,6 +148,7 @@ func TestEscape(t *testing.T) {
 }
 
 func TestWhorl(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		id := vitals.ID(rapid.StringMatching(`[A-Za-z0-9._-]{1,64}`).Draw(t, "id"))
 		known := rapid.OneOf(rapid.Float64Range(0, 1), rapid.Float64()).Draw(t, "known")
@@ -159,6 +166,7 @@ func TestWhorl(t *testing.T) {
 }
 
 func TestWhorlKnown(t *testing.T) {
+	t.Parallel()
 	none, some, all := Whorl("juniper", 0, 56), Whorl("juniper", 0.4, 56), Whorl("juniper", 1, 56)
 	td.Cmp(t, none, td.All(td.Contains(`stroke-dasharray="4 5.07"`), td.Not(td.Contains(`"2.6"`))), "all open")
 	td.Cmp(t, some, td.All(td.Contains(`"0.1 3.6"`), td.Contains(`"2.6"`)))

@@ -18,6 +18,7 @@ import (
 // The same temperatures in either unit are the same drawing, but for the figures: readings, their
 // uncertainty and what was usual keep their places.
 func TestChartIsTheSameInEitherUnit(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 7, 0, 0, 0, time.UTC)
 	chart := func(unit vitals.Unit) string {
 		var past []baseline.Past
@@ -48,6 +49,7 @@ func TestChartIsTheSameInEitherUnit(t *testing.T) {
 // Everything of a chart and of a course of rechecks lies inside the drawing, and the legend below the days,
 // a line for each mark.
 func TestDrawingsHoldTheirParts(t *testing.T) {
+	t.Parallel()
 	c := chartOf(nil, nil, nil, nil)
 	for i, m := range allMarks {
 		c.points[i].mark = m
@@ -78,6 +80,7 @@ func TestDrawingsHoldTheirParts(t *testing.T) {
 // Nothing is drawn that has no length: neither lines in a band without height, nor a band of no width between two
 // readings of one moment, nor a path without a point.
 func TestNothingOfNoLength(t *testing.T) {
+	t.Parallel()
 	c := chartOf(nil, &baseline.Interval{Low: 35, High: 35}, nil)
 	svg := c.draw("", "")
 	td.Cmp(t, svg, td.Not(td.Contains("stroke-opacity")), "no hatch without height")
@@ -94,6 +97,7 @@ func TestNothingOfNoLength(t *testing.T) {
 // On a ruler the figures of the own interval stand in a row of their own, the head of the pin between the figure
 // of today and the line, and that figure inside the drawing.
 func TestRulerPlaces(t *testing.T) {
+	t.Parallel()
 	c := heart()
 	for _, value := range []float64{1, 52, 300} {
 		c.Measure = &vitals.Measure{Value: value, SD: 1.1, Unit: vitals.PerMinute}
@@ -124,6 +128,7 @@ func TestRulerPlaces(t *testing.T) {
 // Four published ranges are drawn one by one; of more the last spans the rest, and stays open on the side on which
 // any of them is.
 func TestRowsOfRanges(t *testing.T) {
+	t.Parallel()
 	rows := func(ranges ...baseline.Printed) []row {
 		c := heart()
 		c.Printed = ranges
@@ -158,6 +163,7 @@ func TestRowsOfRanges(t *testing.T) {
 // The first letter of a text: small inside a sentence unless the word is all capitals, a capital at its beginning,
 // and bytes that are no letter as they are.
 func TestFirstLetters(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string][2]string{
 		"": {"", ""}, "Pink": {"pink", "Pink"}, "a": {"a", "A"}, "Él": {"él", "Él"}, "ñandú": {"ñandú", "Ñandú"},
 		"CRT is long": {"CRT is long", "CRT is long"}, "\xffa": {"\xffa", "\xffa"}, "5 a": {"5 a", "5 a"},
@@ -168,6 +174,7 @@ func TestFirstLetters(t *testing.T) {
 
 // A breath may be as long as a chunk, and one before it as short as a quarter of a chunk.
 func TestBreathsAtTheLimits(t *testing.T) {
+	t.Parallel()
 	word := func(n int) string { return strings.Repeat("m", n) }
 	whole := word(80) + " " + word(chunkLetters-81)
 	td.Cmp(t, breaths(whole, words.English), []string{whole})
@@ -184,6 +191,7 @@ func TestBreathsAtTheLimits(t *testing.T) {
 
 // Long numbers, and telephone numbers with a point in them.
 func TestSpellLongNumbers(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]string{
 		"100000000.5 kg":      "one hundred million point five kilos",
 		"999000000.5 kg":      "nine hundred ninety-nine million point five kilos",
@@ -209,6 +217,7 @@ func TestSpellLongNumbers(t *testing.T) {
 
 // Findings of one sign at several sites are told as one only where all that is told of them is the same.
 func TestGroupsAreAlike(t *testing.T) {
+	t.Parallel()
 	base := baseline.Compared{Sign: vitals.GutSounds, Site: "gut-upper-left", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs, Seen: 1, Basis: baseline.Basis{Exams: 4}}
 	count := func(change func(*baseline.Compared)) int {
 		other := base
@@ -244,6 +253,7 @@ func TestGroupsAreAlike(t *testing.T) {
 
 // How it was taken: of taps of the heart the rhythm is told, of breaths none is, and none of taps too few to tell it.
 func TestHowTapsAreTold(t *testing.T) {
+	t.Parallel()
 	taps := func(sign vitals.SignID, n int) vitals.Finding {
 		f := vitals.Finding{Sign: sign, Taps: &vitals.Taps{}}
 		for i := range n {
@@ -269,6 +279,7 @@ func TestHowTapsAreTold(t *testing.T) {
 // A chart runs to the present where it is known what is usual then, and says so by how many of its own exams; its figures keep
 // inside the field, and one reading has no line.
 func TestChartToThePresent(t *testing.T) {
+	t.Parallel()
 	last := func(now *baseline.Interval) float64 {
 		c := chartOf(nil, nil)
 		c.now, c.nowAt = now, c.points[1].at.AddDate(0, 0, 10)
@@ -302,6 +313,7 @@ func TestChartToThePresent(t *testing.T) {
 
 // How many of the exams taught is counted in what stands behind an exam as a whole.
 func TestWhyExamCountsItsLessons(t *testing.T) {
+	t.Parallel()
 	x := baseline.Explanation{Overall: baseline.WhyExam{Parts: []baseline.WhyPart{{Sign: vitals.HeartRate, P: .2}}, P: .2, Level: .05, Strong: .05}}
 	for i, taught := range []bool{true, false, true, true} {
 		x.Lessons = append(x.Lessons, baseline.Lesson{Exam: vitals.ID("e" + itoa(i)), Taught: taught})
@@ -312,6 +324,7 @@ func TestWhyExamCountsItsLessons(t *testing.T) {
 
 // The legend names the marks that occur and no other.
 func TestLegendNamesWhatOccurs(t *testing.T) {
+	t.Parallel()
 	for _, marks := range [][]Mark{{MarkQuiet, MarkSick}, {MarkSick, MarkQuiet}, {MarkWork, MarkOther}, {MarkQuiet, MarkQuiet}} {
 		c := chartOf(nil, nil)
 		c.points[0].mark, c.points[1].mark = marks[0], marks[1]
@@ -339,6 +352,7 @@ func TestLegendNamesWhatOccurs(t *testing.T) {
 
 // The weather is told as far as it was noted.
 func TestAirAsNoted(t *testing.T) {
+	t.Parallel()
 	warm, damp := &vitals.Reading{Value: decimal.New(215, -1), Unit: vitals.Celsius}, &vitals.Reading{Value: decimal.New(60, 0), Unit: vitals.Percent}
 	for _, c := range []struct {
 		air  *vitals.Air

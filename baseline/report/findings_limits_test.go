@@ -29,6 +29,7 @@ func texts(lines []Line) (out []string) {
 
 // Names that take too many words are counted, and so are the words of the count.
 func TestFit(t *testing.T) {
+	t.Parallel()
 	names := strings.Split("a b|c d|e f|g h|i j", "|")
 	for _, x := range []struct {
 		n, limit int
@@ -45,6 +46,7 @@ func TestFit(t *testing.T) {
 // as they are said: 25 in full and 9 in short of the heart rate, 22 and 9 of the breathing rate, 8 of what it
 // is based on, 6 of the count.
 func TestDiffersInItsRoom(t *testing.T) {
+	t.Parallel()
 	a := heart()
 	a.Tail, a.Strong = .0002, true
 	b := baseline.Compared{Sign: vitals.RespiratoryRate, Statement: baseline.Higher, Basis: baseline.Basis{Exams: 11}, Tail: .015,
@@ -135,6 +137,7 @@ func TestDiffersInItsRoom(t *testing.T) {
 
 // What this horse usually shows is told of an answer where it is not what most horses show.
 func TestUsualAnswerBeside(t *testing.T) {
+	t.Parallel()
 	tell := func(change func(*baseline.Compared)) string {
 		s := baseline.Compared{Sign: vitals.GutSounds, Statement: baseline.Differs, Chosen: []vitals.GradeID{"none"}, Usual: []vitals.GradeID{"less"}, Basis: baseline.Basis{Exams: 4}, Seen: 1}
 		change(&s)
@@ -167,6 +170,7 @@ func TestUsualAnswerBeside(t *testing.T) {
 
 // On how many exams it rests, of those signs that were compared.
 func TestRestsOn(t *testing.T) {
+	t.Parallel()
 	of := func(exams int, weak, printed bool) baseline.Compared {
 		s := baseline.Compared{Sign: vitals.HeartRate, Statement: baseline.AsUsual, Basis: baseline.Basis{Exams: exams, Weak: weak}}
 		if printed {
@@ -190,6 +194,7 @@ func TestRestsOn(t *testing.T) {
 
 // What is as usual: half of the room for each where some rests on own exams and some on published ranges alone.
 func TestUsualInItsRoom(t *testing.T) {
+	t.Parallel()
 	of := func(id vitals.SignID, exams int) baseline.Compared {
 		return baseline.Compared{Sign: id, Statement: baseline.AsUsual, Measure: &vitals.Measure{Value: 30, Unit: vitals.PerMinute}, Basis: baseline.Basis{Exams: exams}}
 	}
@@ -201,6 +206,7 @@ func TestUsualInItsRoom(t *testing.T) {
 
 // A reason is told with what was found, and with its places until those are left out.
 func TestReasonsInFewWords(t *testing.T) {
+	t.Parallel()
 	gut := func(site vitals.SiteID, g vitals.GradeID) baseline.Compared {
 		return baseline.Compared{Sign: vitals.GutSounds, Site: site, Statement: baseline.Differs, Chosen: []vitals.GradeID{g}}
 	}
@@ -239,6 +245,7 @@ func TestReasonsInFewWords(t *testing.T) {
 
 // Danger holds every reason, whatever the room; after the third what was given comes first.
 func TestDangerIsNeverCut(t *testing.T) {
+	t.Parallel()
 	c := callOf(baseline.Compared{Sign: vitals.GutSounds, Chosen: []vitals.GradeID{"none"}}, heart(), baseline.Compared{Sign: vitals.GumColour, Chosen: []vitals.GradeID{"white"}}, baseline.Compared{Sign: vitals.LimbWarmth, Chosen: []vitals.GradeID{"cold"}})
 	c.in.Exam.Story = &vitals.Story{Given: []vitals.Given{{What: "paste", Dose: "10 ml"}}}
 	for _, id := range []vitals.SignID{vitals.GutSounds, vitals.LimbWarmth, vitals.HeartRate, vitals.GumColour} {
@@ -261,6 +268,7 @@ func TestDangerIsNeverCut(t *testing.T) {
 
 // The opening gives up the lesser facts one by one, and tells each of them later.
 func TestOpeningGivesUp(t *testing.T) {
+	t.Parallel()
 	yes := true
 	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.UTC)
 	c := callOf()
@@ -303,6 +311,7 @@ func TestOpeningGivesUp(t *testing.T) {
 
 // What was watched is told as far as it fits, at the least in 60 words, of six lines with 17 words and 12; the rest is in the basis.
 func TestWatchedInItsRoom(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.UTC)
 	const rate, gums = "Heart rate: 52, 57, 64 a minute in 30 minutes, rising by about 4 a minute every 10 minutes.", "Gum color: pink, then pale pink. Worse than at the first exam."
 	for room, said := range map[int][]string{81: {rate, rate, rate, gums, gums}, 0: {rate, rate, rate}} {
@@ -321,6 +330,7 @@ func TestWatchedInItsRoom(t *testing.T) {
 
 // What was not checked, by its reason, each with its share of the room, and places counted.
 func TestUncheckedByReason(t *testing.T) {
+	t.Parallel()
 	c := callOf(heart())
 	td.Cmp(t, texts(c.unchecked(levels[0])), []string{"No sign of this exam was left out."})
 	td.Cmp(t, texts(callOf().unchecked(levels[0])), []string{"Nothing was checked."})
@@ -332,6 +342,7 @@ func TestUncheckedByReason(t *testing.T) {
 
 // A page of 72 columns: a line that fills it, one word more, and the rule to write on.
 func TestPageWidth(t *testing.T) {
+	t.Parallel()
 	word := func(n int) string { return strings.Repeat("m", n) }
 	page := func(l Line) string {
 		text := Report{Title: "T", Parts: []Part{{Heading: "h", Lines: []Line{l}}}}.Text()

@@ -38,6 +38,7 @@ func near(x float64) td.TestDeep { return td.Between(x-0.11, x+0.11) }
 
 // The lines of a hatched box lie at 45 degrees, one step apart, and end on its edges.
 func TestHatch(t *testing.T) {
+	t.Parallel()
 	for _, box := range [][5]float64{{10, 20, 60, 15, 6}, {0, 0, 7, 15, 6}, {100, 40, 200, 30, 9}, {5, 5, 1, 15, 6}, {0, 0, 12, 12, 3}} {
 		x, y, w, h, step := box[0], box[1], box[2], box[3], box[4]
 		var d drawing
@@ -62,6 +63,7 @@ func TestHatch(t *testing.T) {
 
 // An animal's spiral never changes: a handler knows the horse by it. Its drawing is frozen.
 func TestTheSpiralIsFrozen(t *testing.T) {
+	t.Parallel()
 	sum := sha256.Sum256([]byte(Whorl("juniper", 1, 56) + Whorl("sorrel", 0.4, 40) + Whorl("demo-bramble", 0, 56)))
 	td.Cmp(t, hex.EncodeToString(sum[:8]), "6baa6cc7268808f0")
 	// The part that is inked: of 72 steps, and a sixth of the points at least of what is known at all.
@@ -76,6 +78,7 @@ func TestTheSpiralIsFrozen(t *testing.T) {
 
 // The two figures under the own interval stand under its ends, at least six apart and inside the drawing.
 func TestFiguresUnderTheEnds(t *testing.T) {
+	t.Parallel()
 	w := width("29", rulerSmall) // of either
 	for _, x := range []struct{ low, high, l, h float64 }{
 		{100, 200, 100, 200},
@@ -104,6 +107,7 @@ func TestFiguresUnderTheEnds(t *testing.T) {
 // A bracket stands from its low to its high end, open to the edge where there is none; its label after it where there
 // is room, else before it, else below.
 func TestBrackets(t *testing.T) {
+	t.Parallel()
 	a := &axis{low: 0, high: 308} // a value is a unit of the drawing, ten from the left
 	const label = "20 to 44"
 	room := width(label, rulerSmall) + 6
@@ -141,6 +145,7 @@ func TestBrackets(t *testing.T) {
 
 // The scale holds all that is drawn and six in a hundred more at each end.
 func TestAxis(t *testing.T) {
+	t.Parallel()
 	c := baseline.Compared{Measure: &vitals.Measure{Value: 40, SD: 1, Unit: vitals.PerMinute}}
 	a := newAxis(c, nil)
 	td.Cmp(t, a.low, td.N(40-1.959964*1.12, 1e-9)) // the width is 2·1.96, six hundredths of it at each end
@@ -177,6 +182,7 @@ func chartOf(usual ...*baseline.Interval) *chart {
 // Time runs evenly along the chart and the values up it; what was usual before a reading is hatched up to
 // it, and what is usual now up to the edge.
 func TestChartGeometry(t *testing.T) {
+	t.Parallel()
 	c := chartOf(nil, &baseline.Interval{Low: 30, High: 40}, &baseline.Interval{Low: 20, High: 50})
 	c.now, c.nowAt = &baseline.Interval{Low: 34, High: 44}, time.Date(2026, 5, 31, 7, 0, 0, 0, time.UTC)
 	svg := c.draw("heart rate", "now")
@@ -249,6 +255,7 @@ func TestChartGeometry(t *testing.T) {
 
 // A series of rechecks: time along the axis, values up it, each with its uncertainty and its figure.
 func TestCourseGeometry(t *testing.T) {
+	t.Parallel()
 	c := course{unit: vitals.PerMinute, own: &baseline.Interval{Low: 30, High: 40}, usual: "own", levels: []float64{64},
 		points: []coursePoint{{0, 50, 0, 52, "50", "2:10"}, {30, 60, 2, 56, "60", "2:40"}, {60, 58, 0, 60, "58", "3:10"}}}
 	svg := c.draw()
@@ -302,6 +309,7 @@ func TestCourseGeometry(t *testing.T) {
 // A label that has room neither after its bracket nor before it stands under the middle of it, inside the
 // drawing. On a scale from 0 to 100 a value lies at 10 + 3.08 times it, and a letter is 7.54 wide.
 func TestLabelUnderItsBracket(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		low, high float64
 		letters   int

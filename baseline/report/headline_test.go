@@ -17,6 +17,7 @@ import (
 // The first words never say less than the strongest line below them: from a rule down to "as usual", one thing less
 // at a time.
 func TestHeadlineInItsOrder(t *testing.T) {
+	t.Parallel()
 	own := baseline.Basis{Exams: 8}
 	say := func(c baseline.Comparison) string {
 		return Heading(Input{Horse: vitals.Horse{Name: "Anis", Sex: vitals.Mare, Type: vitals.TypeHorse}, Comparison: c}, words.English)
@@ -79,6 +80,7 @@ func TestHeadlineInItsOrder(t *testing.T) {
 // An off-feed mare in foal and a wound near a joint, of which nothing is known: the rule says call now, and no sentence
 // beside it calls anything usual, in the heading, the remarks or the report.
 func TestNothingSoothesBesideARule(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
 	exam := func(f ...vitals.Finding) vitals.Exam {
 		return vitals.Exam{ID: "e", Horse: "h", At: at, Depth: vitals.WalkUp, Purpose: vitals.Concern, State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished, Findings: f}
@@ -125,6 +127,7 @@ func flat(r Report) string { return strings.Join(strings.Fields(r.Text()), " ") 
 
 // Whatever a comparison holds: where a rule fired, or anything is not as usual or new, nothing is said to be usual.
 func TestNothingSoothesAtAll(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawInput(t)
 		in.Horse.Name, in.Exam.By, in.Exam.Story = "Anis", "", nil
@@ -144,6 +147,7 @@ func TestNothingSoothesAtAll(t *testing.T) {
 
 // What was given is told whole, with dose and time, and right after it that signs may be masked.
 func TestGivenIsToldWhole(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	at := in.Exam.At
 	in.Exam.State = vitals.State{Condition: vitals.Excited, Also: []vitals.Condition{vitals.Medicated}, With: "paste for pain by mouth, half of the syringe, an hour ago, by the neighbor"}
@@ -183,6 +187,7 @@ func part(r Report, id PartID) Part {
 
 // What is remembered of a call is in the report, in plain lines.
 func TestCallIsTold(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	at := in.Exam.At
 	for _, x := range []struct {
@@ -204,6 +209,7 @@ func TestCallIsTold(t *testing.T) {
 
 // What is told of the days before stands with the story, not among the findings.
 func TestLatelyIsStory(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	in.Exam.Findings = append(in.Exam.Findings, vitals.Finding{Sign: vitals.Lately, Chosen: []vitals.GradeID{"journey", "others-ill"}})
 	in.Comparison.Signs = append(in.Comparison.Signs, baseline.Compared{Sign: vitals.Lately, Chosen: []vitals.GradeID{"journey", "others-ill"}, Statement: baseline.Noted})
@@ -217,6 +223,7 @@ func TestLatelyIsStory(t *testing.T) {
 
 // What is done before the call stands before the report and is not said in it; worst problem first.
 func TestActsComeFirst(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	in.Comparison.Alarms = append(in.Comparison.Alarms,
 		vitals.Fired{Alarm: "heat", Sign: vitals.RectalTemperature, Urgency: vitals.RingNow, Problem: vitals.ProblemHeat, First: vitals.ActCool},
@@ -241,6 +248,7 @@ func TestActsComeFirst(t *testing.T) {
 
 // "Each finding alone is usual" stands beside no rule that fired, nor beside an answer that is new or only recorded.
 func TestEachAloneIsUsualOnlyWhereItIs(t *testing.T) {
+	t.Parallel()
 	alone := func(change func(*baseline.Comparison)) bool {
 		c := baseline.Comparison{Signs: []baseline.Compared{{Sign: vitals.Attitude, Statement: baseline.AsUsual, Basis: baseline.Basis{Exams: 5}}}}
 		c.Overall = baseline.Overall{Unusual: true, P: .001, Signs: 5}

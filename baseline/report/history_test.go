@@ -44,6 +44,7 @@ func demo(t *testing.T, id vitals.ID) (vitals.Horse, *baseline.Baseline) {
 
 // Each reading stands beside what was usual before it, so that later exams change nothing of it.
 func TestPastIsNotRewritten(t *testing.T) {
+	t.Parallel()
 	horse, b := demo(t, "demo-juniper")
 	all := b.Past(vitals.HeartRate, "", 100)
 	td.Cmp(t, len(all) > 4, true)
@@ -74,6 +75,7 @@ func TestPastIsNotRewritten(t *testing.T) {
 
 // The chart puts a reading where its scale says, and a reader of words gets the same.
 func TestHistoryChart(t *testing.T) {
+	t.Parallel()
 	horse, b := demo(t, "demo-juniper")
 	past := b.Past(vitals.HeartRate, "", 60)
 	at := past[len(past)-1].At.AddDate(0, 0, 1)
@@ -109,6 +111,7 @@ func TestHistoryChart(t *testing.T) {
 
 // A work day, a sick day and a day without a label are each drawn by a shape of its own.
 func TestHistoryMarks(t *testing.T) {
+	t.Parallel()
 	_, b := demo(t, "demo-juniper")
 	past := b.Past(vitals.HeartRate, "", 60)
 	past[0].Exam.Wellness = vitals.Unwell
@@ -129,6 +132,7 @@ func TestHistoryMarks(t *testing.T) {
 
 // A sign that is chosen from a list has a table and no chart; nothing at all has neither.
 func TestHistoryOfAnswers(t *testing.T) {
+	t.Parallel()
 	horse, b := demo(t, "demo-juniper")
 	h := Told(b.Past(vitals.GumColour, "", 60), nil, horse, words.English)
 	td.Cmp(t, h.Chart, "")

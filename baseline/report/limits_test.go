@@ -17,6 +17,7 @@ import (
 // An age as it is said: in days for three weeks, in months for two years, in whole years then; of a year
 // alone about so many years.
 func TestAge(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 2, 10, 0, 0, time.FixedZone("", -6*3600))
 	for _, x := range []struct {
 		born vitals.Date
@@ -53,6 +54,7 @@ func TestAge(t *testing.T) {
 
 // A time is told as near as it is: today by the clock, within the week by its day, within the year without it.
 func TestHowFarATimeIs(t *testing.T) {
+	t.Parallel()
 	tell := telling{lang: words.English}
 	exam := time.Date(2026, 5, 13, 2, 10, 0, 0, time.UTC)
 	key := func(at time.Time) string {
@@ -79,6 +81,7 @@ func TestHowFarATimeIs(t *testing.T) {
 // What is said in one breath: a text is parted after a sentence, else after a semicolon, a comma or a
 // word, and no part is longer than a chunk or a word or two long.
 func TestBreaths(t *testing.T) {
+	t.Parallel()
 	word := func(n int) string { return strings.Repeat("m", n) }
 	for name, x := range map[string]struct {
 		text string
@@ -116,6 +119,7 @@ func TestBreaths(t *testing.T) {
 // Free text on one line: white space of any kind is one blank, and what turns the direction of writing or
 // is no character at all is left out.
 func TestClean(t *testing.T) {
+	t.Parallel()
 	for in, want := range map[string]string{
 		" a\n\tb  c\u2028d ": "a b c d", "a\x00b\x7fc\u0085d": "abc d", "\ufeffa\ufffdb": "ab", "a\u202ab\u202bc\u202cd\u202de\u202ef": "abcdef",
 		"a\u2066b\u2067c\u2068d\u2069e": "abcde", "a\u200eb\u200fc": "abc", "a\u2029b": "a b", "\u2030\u2065\u206a\u2010": "\u2030\u2065\u206a\u2010", "ñandú 🐴": "ñandú 🐴",
@@ -131,6 +135,7 @@ func TestClean(t *testing.T) {
 // The chart and the table are in the unit in which the latest reading was read: 38.0 degrees Celsius are
 // 100.4 Fahrenheit, and what was usual goes with it.
 func TestHistoryInOneUnit(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 7, 0, 0, 0, time.UTC)
 	past := func(units ...vitals.Unit) (list []baseline.Past) {
 		for i, u := range units {

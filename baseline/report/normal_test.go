@@ -15,6 +15,7 @@ import (
 
 // Every sign of the record stands once, with its latest value; what is usual is what Normal and the answers of the exams say.
 func TestNormalIsOfTheRecord(t *testing.T) {
+	t.Parallel()
 	horse, b := demo(t, "demo-juniper")
 	at := time.Date(2027, 1, 1, 8, 0, 0, 0, time.UTC)
 	for _, lang := range words.Langs() {
@@ -51,6 +52,7 @@ func TestNormalIsOfTheRecord(t *testing.T) {
 
 // A finding inside what is usual is drawn inside the hatched middle, one outside it outside.
 func TestLanePlacesWhatIsUsualInTheMiddle(t *testing.T) {
+	t.Parallel()
 	horse, b := demo(t, "demo-juniper")
 	at := time.Date(2027, 1, 1, 8, 0, 0, 0, time.UTC)
 	last := regexp.MustCompile(`<circle cx="[\d.]+" cy="([\d.]+)" r="8"`)
@@ -77,6 +79,7 @@ func TestLanePlacesWhatIsUsualInTheMiddle(t *testing.T) {
 
 // A horse without a record has no line, and nothing that is not its own is called its usual.
 func TestNormalOfNothing(t *testing.T) {
+	t.Parallel()
 	horse, b := demo(t, "demo-juniper")
 	early := b.Exams()[0].At
 	td.Cmp(t, len(Normal(b, b.Known(early), horse, early, words.English)) > 0, true)

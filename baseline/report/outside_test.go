@@ -16,6 +16,7 @@ import (
 
 // What is written never contradicts what is said: a value outside the limits is written outside them, and one inside is not.
 func TestAValueOutsideIsWrittenOutside(t *testing.T) {
+	t.Parallel()
 	random := rand.New(rand.NewPCG(15, 4))
 	longer := 0
 	for _, unit := range vitals.Units() {
@@ -50,6 +51,7 @@ func TestAValueOutsideIsWrittenOutside(t *testing.T) {
 // A person reads the unit that she chose: 900 lb are told as 900 lb, with limits in pounds, and a girth in inches gives
 // pounds. 1 lb = 0.45359237 kg exactly (international yard and pound agreement of 1959).
 func TestTheUnitThatWasReadIsTheUnitThatIsTold(t *testing.T) {
+	t.Parallel()
 	f := vitals.Finding{Sign: vitals.Weight, Reading: &vitals.Reading{Value: decimal.New(900, 0), Unit: vitals.Pound, Device: vitals.Scale}}
 	sign, _ := vitals.Lookup(vitals.Weight)
 	m, err := f.Measure(sign)
@@ -68,6 +70,7 @@ func TestTheUnitThatWasReadIsTheUnitThatIsTold(t *testing.T) {
 
 // Of a sign for which nothing is published nothing is said to rest on published ranges, in one line or in all.
 func TestNothingRestsOnRangesThatNobodyPublished(t *testing.T) {
+	t.Parallel()
 	published := []vitals.Provenance{{Source: "x", Mark: vitals.Read}}
 	for _, keys := range []basisKeys{basisOfOne, basisOfAll} {
 		for exams := range 3 {

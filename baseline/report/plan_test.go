@@ -18,6 +18,7 @@ import (
 // What the next exam teaches is said as next to nothing below half a percent, and the week's advantage only where the
 // rounded numbers show it.
 func TestTeachingSaid(t *testing.T) {
+	t.Parallel()
 	say := func(today, tomorrow, week float64) string {
 		return strings.Join(SayTeaching(baseline.Teaching{Sign: vitals.HeartRate, Next: []baseline.NextExam{{InDays: 0, Narrower: today}, {InDays: 1, Narrower: tomorrow}, {InDays: 7, Narrower: week}}}, words.English), "\n")
 	}
@@ -40,6 +41,7 @@ func TestTeachingSaid(t *testing.T) {
 
 // A plan made by hand, said: what it takes, what each sign gains, and how much wider other ways leave it.
 func TestPlanOfOnesOwnSaid(t *testing.T) {
+	t.Parallel()
 	p := baseline.PracticePlan{Exams: 12, EveryDays: 16.4, Days: 180, Reached: true, Graded: 9,
 		Signs:  []baseline.PlannedSign{{Sign: vitals.HeartRate, Unit: vitals.PerMinute, Before: 20, After: 12, Attainable: 11}},
 		Others: []baseline.OtherPlan{{ID: "at-once", Ratio: 1.5}, {ID: "daily", EveryDays: 1, Days: 11, Ratio: 1.25}}}
@@ -60,6 +62,7 @@ func TestPlanOfOnesOwnSaid(t *testing.T) {
 
 // The plan of a real horse, and what its next exam would teach, in sentences.
 func TestPlanSaid(t *testing.T) {
+	t.Parallel()
 	day := time.Date(2025, 6, 1, 8, 0, 0, 0, time.UTC)
 	b := must(baseline.New(juniper))
 	p := b.PracticePlan(day, 0)

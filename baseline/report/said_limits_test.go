@@ -13,6 +13,7 @@ import (
 
 // What a clinic set is told with who set it: a threshold, answers of a list, or a range with one end or two.
 func TestClinicsOwn(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		w      baseline.Warning
 		en, es string
@@ -54,6 +55,7 @@ func TestClinicsOwn(t *testing.T) {
 
 // Each warning says its facts in words, and none of them as an id.
 func TestWarningsInWords(t *testing.T) {
+	t.Parallel()
 	tell := func(sign vitals.SignID, key string, args ...string) string {
 		w := baseline.Warning{Key: key, Args: args}
 		said := about(vitals.Horse{Sex: vitals.Mare}, words.English).warning(sign, w)
@@ -79,6 +81,7 @@ func TestWarningsInWords(t *testing.T) {
 // A temperature read in Fahrenheit is told in it, with everything that stands beside it: 37 degrees are
 // 98.6, 38 are 100.4, 38.5 are 101.3.
 func TestToldAsRead(t *testing.T) {
+	t.Parallel()
 	f := vitals.Finding{Sign: vitals.RectalTemperature, Reading: &vitals.Reading{Value: decimal.RequireFromString("101.3"), Unit: vitals.Fahrenheit, Device: vitals.Digital}}
 	c := baseline.Compared{Sign: vitals.RectalTemperature, Measure: &vitals.Measure{Value: 38.5, SD: .1, Unit: vitals.Celsius}, Statement: baseline.Higher, Tail: .003,
 		Own: &baseline.Interval{Low: 37, Mid: 37.5, High: 38}, Basis: baseline.Basis{Exams: 4}, Printed: []baseline.Printed{{Low: p(37), High: p(38)}, {High: p(38.5)}, {Low: p(37)}},
@@ -135,6 +138,7 @@ func TestToldAsRead(t *testing.T) {
 
 // How many of the horse's own exams showed as much, and that none is known of before the first.
 func TestSeen(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		is          baseline.Statement
 		exams, seen int
@@ -153,6 +157,7 @@ func TestSeen(t *testing.T) {
 
 // What a comparison rests on, and what of that nobody read in a source.
 func TestRests(t *testing.T) {
+	t.Parallel()
 	read, memory, assumed := vitals.Provenance{Source: "somewhere", Mark: vitals.Read}, vitals.Provenance{Source: "elsewhere", Mark: vitals.Memory}, vitals.Provenance{Mark: vitals.Assumed}
 	for _, x := range []struct {
 		b    baseline.Basis
@@ -173,6 +178,7 @@ func TestRests(t *testing.T) {
 
 // What is usual is said of a measure with an interval, and of an answer where it is another than usual.
 func TestOwnUsual(t *testing.T) {
+	t.Parallel()
 	tell := func(change func(*baseline.Compared)) string {
 		c := baseline.Compared{Sign: vitals.GutSounds, Statement: baseline.Differs, Chosen: []vitals.GradeID{"none"}, Usual: []vitals.GradeID{"usual"}, UsualSeen: 3, Basis: baseline.Basis{Exams: 4}}
 		change(&c)
@@ -211,6 +217,7 @@ func TestOwnUsual(t *testing.T) {
 
 // The heading: what fired first, what is not as usual counted by signs, and what was not checked.
 func TestHeadingAtTheLimits(t *testing.T) {
+	t.Parallel()
 	tell := func(c baseline.Comparison) string {
 		return Heading(Input{Horse: vitals.Horse{Sex: vitals.Mare}, Comparison: c}, words.English)
 	}

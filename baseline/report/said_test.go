@@ -18,6 +18,7 @@ import (
 )
 
 func TestSaid(t *testing.T) {
+	t.Parallel()
 	mare := vitals.Horse{Sex: vitals.Mare}
 	c := heart()
 	c.Tail, c.Strong = 0.0004, true
@@ -47,6 +48,7 @@ func TestSaid(t *testing.T) {
 }
 
 func TestSaidGraded(t *testing.T) {
+	t.Parallel()
 	mare := vitals.Horse{Sex: vitals.Mare}
 	c := baseline.Compared{Sign: vitals.GutSounds, Site: "gut-upper-right", Chosen: []vitals.GradeID{"none"}, Statement: baseline.Differs,
 		Usual: []vitals.GradeID{"usual"}, UsualSeen: 10, Basis: baseline.Basis{Exams: 11}}
@@ -56,6 +58,7 @@ func TestSaidGraded(t *testing.T) {
 }
 
 func TestOneIn(t *testing.T) {
+	t.Parallel()
 	for p, want := range map[float64]int{0: 1000, 0.0009: 1000, 0.001: 500, 0.0049: 200, 0.005: 100, 0.024: 40, 0.025: 30, 0.3: 2} {
 		n := oneIn(p)
 		td.Cmp(t, n, want, p)
@@ -64,6 +67,7 @@ func TestOneIn(t *testing.T) {
 }
 
 func TestHeading(t *testing.T) {
+	t.Parallel()
 	in := badNight()
 	mare := in.Horse
 	td.Cmp(t, Heading(Input{Horse: mare, Comparison: in.Comparison}, words.English),
@@ -82,6 +86,7 @@ func TestHeading(t *testing.T) {
 
 // Every key that the package says, and every one that a comparison may hold, has words.
 func TestWords(t *testing.T) {
+	t.Parallel()
 	var keys []string
 	dotted := regexp.MustCompile(`^(number|weekday|month|date|list|amount|how|heading|said|report|ruler|settle|warning|lesson)\.[a-z0-9.-]*[a-z0-9]$|^clock$`)
 	for _, dir := range []string{".", ".."} {

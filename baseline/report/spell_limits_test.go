@@ -11,6 +11,7 @@ import (
 // English numerals where their form changes, the hours where the part of the day does, and the shortest
 // telephone number.
 func TestSpellAtTheLimits(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]string{
 		"29 kg": "twenty-nine kilos", "30 kg": "thirty kilos", "31 kg": "thirty-one kilos", "99 kg": "ninety-nine kilos",
 		"100 kg": "one hundred kilos", "101 kg": "one hundred one kilos", "999 kg": "nine hundred ninety-nine kilos",

@@ -14,6 +14,7 @@ import (
 func spelt(text string, lang words.Lang) string { return Chunk{Pieces: Spell(text, lang)}.Text() }
 
 func TestSpell(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]string{
 		"":                                    "",
 		"Off her feed.":                       "Off her feed.",
@@ -54,6 +55,7 @@ func TestSpell(t *testing.T) {
 // Academia Española, 2010, chapter VIII): un, veintiún before a noun, una before a feminine
 // one, cien and ciento, punto read out; the hours by the parts of the day.
 func TestSpellSpanish(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]string{
 		"Frecuencia cardíaca 44 por minuto.":     "Frecuencia cardíaca cuarenta y cuatro por minuto.",
 		"1 por minuto":                           "uno por minuto",
@@ -83,6 +85,7 @@ func TestSpellSpanish(t *testing.T) {
 
 // Nothing is lost or put in: figures and plain pieces together are the text.
 func TestSpellKeepsTheText(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		rapid.Check(t, func(t *rapid.T) {
 			text := rapid.OneOf(text, rapid.StringMatching(`[0-9 .,:+()sin–-]{0,30}`)).Draw(t, "text")
@@ -107,6 +110,7 @@ func TestSpellKeepsTheText(t *testing.T) {
 // Everything that is read aloud is read, in the order of the report, under two minutes at
 // 150 words a minute ("fifty-two" is one), in pieces that fit a screen.
 func TestAloudIsTheReport(t *testing.T) {
+	t.Parallel()
 	check := func(t interface{ Errorf(string, ...any) }, in Input, lang words.Lang) {
 		r := Call(in, lang)
 		var told, said []string

@@ -103,6 +103,7 @@ func presentations(t *testing.T) map[string]Input {
 // first, the gravest finding before all others, its line further down is marked as urgent, nothing softer is told, and
 // no sentence beside it says how seldom it is; where none does, no two sentences say the opposite of each other.
 func TestUrgentOfThePresentations(t *testing.T) {
+	t.Parallel()
 	now, soft := 0, 0
 	for id, in := range presentations(t) {
 		fired := in.Comparison.Alarms
@@ -202,6 +203,7 @@ func measuredAs(s vitals.SignID, value string) vitals.Finding {
 
 // What a veterinarian tripped over: the headline as it must be.
 func TestHeadlinesOfWorst(t *testing.T) {
+	t.Parallel()
 	mare := vitals.Horse{Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare, Born: vitals.Date{Year: 2016, Month: 4, Day: 2}}
 	for _, x := range []struct {
 		said, rest string
@@ -221,6 +223,7 @@ func TestHeadlinesOfWorst(t *testing.T) {
 
 // An owner who is worried is never told that all is usual: a rule fired or not, with a story or without a finding.
 func TestWorriedIsReasonEnough(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare}
 	quiet := []vitals.Finding{answer(vitals.Attitude, "bright"), measuredAs(vitals.HeartRate, "36")}
 	for _, lang := range words.Langs() {
@@ -246,6 +249,7 @@ func TestWorriedIsReasonEnough(t *testing.T) {
 
 // A rule that rests on what the story says is told in its own words and with what else was found, never by a usual answer.
 func TestRulesOfTheStory(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare, Born: vitals.Date{Year: 2016, Month: 4, Day: 2}}
 	for _, lang := range words.Langs() {
 		for name, in := range map[string]Input{
@@ -271,6 +275,7 @@ func TestRulesOfTheStory(t *testing.T) {
 // What changes how soon somebody comes stands beside the name: a newborn's hours, in foal, how long ago she foaled; and right
 // behind how urgent it is the air of a hot day, and what was given, how much, when and by whom.
 func TestFactsAtTheTop(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 8, 3, 15, 0, 0, 0, time.UTC)
 	born := at.Add(-6*time.Hour - 10*time.Minute)
 	foal := vitals.Horse{Name: "Bo", Type: vitals.TypeHorse, Born: vitals.DateOf(born), BornAt: born}
@@ -301,6 +306,7 @@ func TestFactsAtTheTop(t *testing.T) {
 
 // What somebody told is told whole, there or below, and our own sentences give way first.
 func TestOwnWordsAreNeverCut(t *testing.T) {
+	t.Parallel()
 	long := func(tag string) string {
 		return strings.TrimSpace(strings.Repeat("mineral oil by tube ", 90)) + " " + tag + "4 l at " + tag + ":15, by 3 people " + tag + "kg"
 	}

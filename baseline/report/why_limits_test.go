@@ -36,6 +36,7 @@ func why(lang words.Lang, is baseline.Statement, read *vitals.Reading, change fu
 // The whole of what stands behind a reading, with every figure worked out by hand: three divided by one
 // and a half and times it, 1.96 times each standard deviation, one place more for what is below two.
 func TestWhyInFull(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, why(words.English, baseline.Higher, nil, func(*baseline.WhyMeasured) {}), []string{
 		"Before her first exam we expect 95 of 100 animals like her, measured this way, to be in the range 28 to 44 a minute.",
 		"The estimate behind that: animals differ from each other by about 4, and one animal varies by 2 to 5 from day to day. How much this one varies is not known yet.",
@@ -79,6 +80,7 @@ func TestWhyInFull(t *testing.T) {
 
 // What is told only from some size or number on.
 func TestWhyAtTheLimits(t *testing.T) {
+	t.Parallel()
 	tell := func(change func(*baseline.WhyMeasured)) string {
 		return strings.Join(why(words.English, baseline.AsUsual, nil, change), "\n")
 	}
@@ -155,6 +157,7 @@ func TestWhyAtTheLimits(t *testing.T) {
 
 // Of a sign that is chosen from a list the exams are counted; of one that nothing is usual of, nothing is.
 func TestWhyGraded(t *testing.T) {
+	t.Parallel()
 	tell := func(g *baseline.WhyGraded) []string {
 		return Why(baseline.Why{Sign: vitals.GutSounds, Graded: g}, vitals.Finding{}, vitals.Horse{Sex: vitals.Gelding}, words.English)
 	}
@@ -174,6 +177,7 @@ func TestWhyGraded(t *testing.T) {
 // Of the exam as a whole: what weighs most and comes on fewer than one quiet day in five, one sign in any
 // case and three at most.
 func TestWhyExamAtTheLimits(t *testing.T) {
+	t.Parallel()
 	tell := func(p ...float64) string {
 		x := baseline.Explanation{Overall: baseline.WhyExam{P: .0099, Strong: .0021}, Lessons: []baseline.Lesson{{Taught: true}, {}, {Taught: true}}}
 		for i, id := range []vitals.SignID{vitals.HeartRate, vitals.RespiratoryRate, vitals.RectalTemperature, vitals.GutSounds}[:len(p)] {
@@ -198,6 +202,7 @@ func TestWhyExamAtTheLimits(t *testing.T) {
 // How well a sign is known: widths below ten of the last place have one place more, and temperatures are
 // told in the unit in which they are read.
 func TestWhyKnownAtTheLimits(t *testing.T) {
+	t.Parallel()
 	tell := func(id vitals.SignID, read vitals.Unit) string {
 		return strings.Join(WhyKnown(baseline.KnownSign{Sign: id, Exams: 3, Before: 20, Now: 10, Attainable: 9.5, Doubt: 1, AfterTwo: .5}, read, vitals.Horse{}, words.English), "\n")
 	}

@@ -35,6 +35,7 @@ func gut(g vitals.GradeID) vitals.Finding {
 
 // Every kind of statement answers "why", in whole sentences of both languages, with its own figures in them.
 func TestWhyIsSaid(t *testing.T) {
+	t.Parallel()
 	b := must(baseline.New(juniper))
 	for i, n := range []int{34, 36, 35, 33, 58, 35, 34, 36, 35, 34, 36, 35, 34} {
 		must(b.Learn(look(i, rate(n), warmth([]string{"99.8", "100.1"}[i%2]), gut("usual"))))

@@ -14,6 +14,7 @@ import (
 
 // A pause of 12 hours to the second is still of the series, one second more begins another, before and behind.
 func TestWatchPause(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(4, 34, 37, 35))
 	series := func(pause time.Duration) []vitals.Exam {
 		exams := hearts(10, 44, 46, 48)
@@ -34,6 +35,7 @@ func TestWatchPause(t *testing.T) {
 // The slope is said for ten minutes where that changes by two steps of the display or more, or less than an hour was
 // watched; else for an hour.
 func TestSayableMinutes(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		perHour float64
 		places  int
@@ -50,6 +52,7 @@ func TestSayableMinutes(t *testing.T) {
 // Of a sign compared by ratios the slope holds at the middle of the series: breathing that doubles in an hour rises there
 // by ln 2 of itself an hour, and the line goes through the readings.
 func TestWatchOfRatios(t *testing.T) {
+	t.Parallel()
 	breaths := func(n int) vitals.Finding {
 		return vitals.Finding{Sign: vitals.RespiratoryRate, Count: &vitals.Count{Events: n, Seconds: 60, Start: vitals.Anywhere}}
 	}
@@ -80,6 +83,7 @@ func TestWatchOfRatios(t *testing.T) {
 
 // Readings of one exam count at their own minutes; of answers the one farthest from usual counts, of equal ones the earlier.
 func TestWatchWithinAnExam(t *testing.T) {
+	t.Parallel()
 	late := beats(48)
 	late.Minutes = 7
 	w := watchHeart(t, juniper(nil), []vitals.Exam{recheck(0, beats(44), late), recheck(30, beats(50))})
@@ -109,6 +113,7 @@ func TestWatchWithinAnExam(t *testing.T) {
 
 // Two exams of one moment are two; the same one twice is one, and changed it is another.
 func TestWatchCountsEachExamOnce(t *testing.T) {
+	t.Parallel()
 	one := recheck(0, beats(44))
 	other, changed, moved := one, recheck(0, beats(45)), one
 	other.ID = "other"
@@ -130,6 +135,7 @@ func TestWatchCountsEachExamOnce(t *testing.T) {
 
 // The warning that a line hangs on one reading: from six readings on, where the middle slope is under a third of it.
 func TestWatchHangsOnOneReading(t *testing.T) {
+	t.Parallel()
 	at := []float64{0, 1, 2, 3, 4, 5}
 	course := func(each float64) []reading {
 		var rs []reading

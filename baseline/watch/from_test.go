@@ -13,6 +13,7 @@ import (
 // A series begins with the exam that its rechecks name, whatever that one was for, and
 // ends before a pause of more than 12 hours.
 func TestWatchFrom(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(8, 34, 37, 35, 36))
 	exams := hearts(10, 44, 49, 52, 57)
 	exams[0].Purpose = vitals.Routine
@@ -49,6 +50,7 @@ func watchedSign(ws []Watched, sign vitals.SignID) Watched {
 
 // A temperature read in Fahrenheit is told so: 9/5 of every difference, the zero at 32.
 func TestWatchedInFahrenheit(t *testing.T) {
+	t.Parallel()
 	b := juniper(nil)
 	var exams []vitals.Exam
 	for i, r := range []string{"38.0", "38.6", "39.2", "39.8", "40.2", "40.6"} {

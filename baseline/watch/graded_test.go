@@ -35,6 +35,7 @@ func courseOfLooks(t *testing.T, horse vitals.Type, sign vitals.SignID, looks []
 }
 
 func TestPainIsInTheScalesOrder(t *testing.T) {
+	t.Parallel()
 	for a, as := range eaaps {
 		for b, bs := range eaaps {
 			for _, from := range as {
@@ -57,6 +58,7 @@ func TestPainIsInTheScalesOrder(t *testing.T) {
 
 // From looking at its flank to rolling was told as better, by the ranks of the comparison.
 func TestWatchNeverSoothes(t *testing.T) {
+	t.Parallel()
 	looks := func(g ...vitals.GradeID) []vitals.GradeID { return g }
 	for _, x := range []struct {
 		name   string

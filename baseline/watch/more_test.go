@@ -15,6 +15,7 @@ import (
 // Thirty readings are still worked out exactly: by the number of permutations with so many inversions (OEIS A008302),
 // by its recurrence.
 func TestKendallAtThirty(t *testing.T) {
+	t.Parallel()
 	inversions := []float64{1}
 	n := 1
 	p := func(s int) float64 {
@@ -54,6 +55,7 @@ func TestKendallAtThirty(t *testing.T) {
 // A series leaves its line where the sum of squares about it is beyond what is left of one in a hundred: of four readings, two
 // degrees of freedom, where chi² is beyond -2 ln p with the probability p.
 func TestUnevenByHand(t *testing.T) {
+	t.Parallel()
 	p := .01 / 4 * .75
 	q := -2 * math.Log(p)
 	for share, want := range map[float64]bool{.99: false, 1.01: true} {
@@ -69,6 +71,7 @@ func TestUnevenByHand(t *testing.T) {
 
 // Kendall's S over many readings by its normal, with the variance n(n-1)(2n+5)/18 that he gives (1938), less the same of equal ones.
 func TestKendallOfManyReadings(t *testing.T) {
+	t.Parallel()
 	var y []float64
 	for i := range kendallExact + 1 {
 		y = append(y, float64(i))
@@ -92,6 +95,7 @@ func TestKendallOfManyReadings(t *testing.T) {
 
 // The weighted line of rechecks is that of the normal equations; a mixture of two SDs has the moments of a mixture.
 func TestLineOfUnequalCounts(t *testing.T) {
+	t.Parallel()
 	rs := []reading{{0, 44, 1.6}, {1, 47, .4}, {3, 45, .8}, {4, 52, 2}}
 	for _, sd := range []float64{.2, 3} {
 		f, g := fitLine(rs, sd), normalEquations(rs, sd)
@@ -135,6 +139,7 @@ func normalEquations(rs []reading, sd float64) (f lineFit) {
 
 // A series that begins with an exam of any purpose takes it in.
 func TestWatchFromAQuietExam(t *testing.T) {
+	t.Parallel()
 	for _, purpose := range []vitals.Purpose{vitals.Learning, vitals.Concern, vitals.Recheck} {
 		exams := hearts(10, 44, 46, 48)
 		exams[0].Purpose = purpose
@@ -149,6 +154,7 @@ func TestWatchFromAQuietExam(t *testing.T) {
 // Rechecks of a temperature that goes with the hour of the day as it is expected to have no slope, and the line through them is
 // that course.
 func TestWatchGoesWithTheDay(t *testing.T) {
+	t.Parallel()
 	sign, _ := vitals.Lookup(vitals.RectalTemperature)
 	b := learned(aHorse(), quiet(0, degrees("37.6")), quiet(7, degrees("37.7")), quiet(14, degrees("37.6")))
 	from := spring.AddDate(0, 0, 20)
@@ -176,6 +182,7 @@ func TestWatchGoesWithTheDay(t *testing.T) {
 
 // A probability is said in 100, with a decimal below 10.
 func TestPercentSaid(t *testing.T) {
+	t.Parallel()
 	for p, want := range map[float64]string{0: "0.0", .0123: "1.2", .0994: "9.9", .0995: "10", .5: "50"} {
 		td.Cmp(t, sayPercent(p), want, "%g", p)
 	}
@@ -183,6 +190,7 @@ func TestPercentSaid(t *testing.T) {
 
 // A slope is said with one place more where it is less than two steps of the display; where none was shown, by what would have shown.
 func TestSlopeSaidWithAPlaceMore(t *testing.T) {
+	t.Parallel()
 	said := func(trend Trend, perHour, shows float64, every int) string {
 		w := Watched{Sign: vitals.HeartRate, Unit: vitals.PerMinute, Trend: trend, Slope: &Slope{PerHour: perHour, Low: perHour - 1.26, High: perHour + 1.26, WouldShow: shows, EveryMinutes: every}}
 		var out []string
@@ -199,6 +207,7 @@ func TestSlopeSaidWithAPlaceMore(t *testing.T) {
 
 // A finding that gives no number is missing in a series of rechecks, not a reading of nought.
 func TestNoNumberIsMissing(t *testing.T) {
+	t.Parallel()
 	exams := hearts(10, 44, 46, 48)
 	e := recheck(40, vitals.Finding{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 20}})
 	w := watchHeart(t, juniper(nil), append(exams, e))

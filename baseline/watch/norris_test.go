@@ -7,6 +7,7 @@ import (
 
 // Norris of the NIST Statistical Reference Datasets (linear regression), certified slope, intercept and residual SD.
 func TestNorrisOfRechecks(t *testing.T) {
+	t.Parallel()
 	xs := []float64{
 		.2, 337.4, 118.2, 884.6, 10.1, 226.5, 666.3, 996.3, 448.6, 777, 558.2, .4, .6, 775.5, 666.9, 338, 447.5, 11.6,
 		556, 228.1, 995.8, 887.6, 120.2, .3, .3, 556.8, 339.1, 887.2, 999, 779, 11.1, 118.3, 229.2, 669.1, 448.9, .5,

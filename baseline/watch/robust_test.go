@@ -10,6 +10,7 @@ import (
 // Exact Kendall without ties, P(S >= s), by inversion counts of permutations (Mahonian
 // numbers over n!); 1/5040 is also Sen's (1968) own figure for his example.
 func TestKendallExact(t *testing.T) {
+	t.Parallel()
 	series := func(n int) []float64 {
 		y := make([]float64, n)
 		for i := range y {
@@ -32,6 +33,7 @@ func TestKendallExact(t *testing.T) {
 
 // Ties, against every order counted one by one.
 func TestKendallTiesByEnumeration(t *testing.T) {
+	t.Parallel()
 	for _, y := range [][]float64{{1, 1, 2, 3, 3, 3}, {4, 4, 4, 4}, {1, 2, 2, 5, 6, 6, 7}, {0, 0, 1, 1, 2, 2}} {
 		for s := -3; s <= 15; s++ {
 			far, all := 0, 0
@@ -69,6 +71,7 @@ func everyOrder(y []float64, k int, f func([]float64)) {
 }
 
 func TestTheilSenPublished(t *testing.T) {
+	t.Parallel()
 	// Sen 1968: slope 4, S 21, one-sided 1/5040 without ties.
 	r := describe([]float64{1, 2, 3, 4, 10, 12, 18}, []float64{9, 15, 19, 20, 45, 55, 78})
 	nearTo(t, r.PerHour, 4, 1e-12)

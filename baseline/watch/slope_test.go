@@ -20,6 +20,7 @@ func knownSD(sd float64) watchSpread { return watchSpread{{sd, 1}} }
 // Known SD, equal spacing: the slope is sum(t-mean)(y-mean)/sum(t-mean)² and its SD
 // sd/sqrt(sum(t-mean)²), by hand.
 func TestSlopeByHand(t *testing.T) {
+	t.Parallel()
 	rs := []reading{{0, 40, 0}, {1, 44, 0}, {2, 45, 0}, {3, 51, 0}}
 	d, ok := slopeOf(rs, knownSD(2))
 	td.CmpTrue(t, ok)
@@ -47,6 +48,7 @@ func TestSlopeByHand(t *testing.T) {
 
 // What all looks may spend adds up to the level.
 func TestLookSharesAddUp(t *testing.T) {
+	t.Parallel()
 	sum := 0.0
 	for n := leastMoments; n < 400; n++ {
 		sum += lookShare(falseRate, n)
@@ -56,6 +58,7 @@ func TestLookSharesAddUp(t *testing.T) {
 
 // Upper tails of chi² at the 5 % points of the printed tables (NIST handbook 1.3.6.7.4).
 func TestChiTail(t *testing.T) {
+	t.Parallel()
 	for df, q := range map[int]float64{1: 3.841, 2: 5.991, 3: 7.815, 4: 9.488, 5: 11.070, 9: 16.919, 10: 18.307, 30: 43.773} {
 		td.Cmp(t, chiTail(q, df), td.Between(.0499, .0501), fmt.Sprint(df))
 	}
@@ -66,6 +69,7 @@ func TestChiTail(t *testing.T) {
 // twelfth, the horse's SD drawn from its posterior. Seed 20250607; Monte-Carlo standard
 // error .0015 at 20000 series (short form: 4000, .0034).
 func TestWatchLevelHeld(t *testing.T) {
+	t.Parallel()
 	series := 4000
 	if os.Getenv("WHORL_LONG") != "" {
 		series = 20000
@@ -129,6 +133,7 @@ func TestWatchLevelHeld(t *testing.T) {
 // to 30 minutes, the worst case, .07 of series are called. Seed 20250615; Monte-Carlo
 // standard error .005 at .05 (2000 series; .0023 in the long form, 10000).
 func TestWatchLevelOfAWanderingHorse(t *testing.T) {
+	t.Parallel()
 	series := 2000
 	if os.Getenv("WHORL_LONG") != "" {
 		series = 10000
@@ -158,6 +163,7 @@ func TestWatchLevelOfAWanderingHorse(t *testing.T) {
 // What it finds: a rise of one own SD a step, the SD known, is said by the sixth count in
 // nine of ten series. Seed 20250608; Monte-Carlo standard error .007 (2000 series).
 func TestWatchPower(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(20250608, 1))
 	const series = 2000
 	found := map[int]int{}
@@ -188,6 +194,7 @@ func TestWatchPower(t *testing.T) {
 // "Would have shown": a slope of that size is found in four of five series at that look.
 // Seed 20250609; Monte-Carlo standard error .006 (4000 series).
 func TestWouldShow(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(20250609, 1))
 	base := []reading{{0, 0, .4}, {.2, 0, 1.6}, {.3, 0, .8}, {.7, 0, .4}, {.8, 0, .4}}
 	d, _ := slopeOf(base, knownSD(2))
@@ -213,6 +220,7 @@ func genReadings(t *rapid.T) []reading {
 }
 
 func TestSlopeProperties(t *testing.T) {
+	t.Parallel()
 	sp := spreadOf(baseline.Variation{SDs: sdsOf(level.New(level.Setting{M0: 35, Tau: 5, Sigma0: 2.5, Omega: .72}))})
 	rapid.Check(t, func(t *rapid.T) {
 		rs := genReadings(t)
@@ -253,6 +261,7 @@ func TestSlopeProperties(t *testing.T) {
 }
 
 func TestSlopeOddInput(t *testing.T) {
+	t.Parallel()
 	nan, inf := math.NaN(), math.Inf(1)
 	odd := []reading{{nan, 1, 1}, {1, nan, 1}, {1, 1, nan}, {inf, 1, 1}, {1, inf, 1}, {1, 1, -1}, {0, 40, 0}, {0, 41, 0}, {1, 42, 0}}
 	rs := poolReadings(odd)

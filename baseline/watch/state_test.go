@@ -16,6 +16,7 @@ import (
 
 // The state as it stands second: a bout of work, and no recheck of a sick horse; and what else was so during a watch is said.
 func TestTheStateIsASet(t *testing.T) {
+	t.Parallel()
 	b := juniper(nil)
 	second := quietHeart(1, 34)[0]
 	second.State = vitals.State{Condition: vitals.Excited, Also: []vitals.Condition{vitals.AfterWork}, SinceMinutes: 10}
@@ -31,6 +32,7 @@ func TestTheStateIsASet(t *testing.T) {
 
 // Rechecks and recoveries answer why as well.
 func TestWhyOfWatchAndRecovery(t *testing.T) {
+	t.Parallel()
 	whole := func(said []string) string {
 		t.Helper()
 		text := strings.Join(said, "\n")

@@ -58,6 +58,7 @@ func watchHeart(t *testing.T, b *baseline.Baseline, exams []vitals.Exam) Watched
 }
 
 func TestWatchSaysTheDirection(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(8, 34, 37, 35, 36))
 	for _, c := range []struct {
 		name  string
@@ -84,6 +85,7 @@ func TestWatchSaysTheDirection(t *testing.T) {
 
 // With no quiet exam of its own the same course is told with the assumed SD, and says so.
 func TestWatchWithoutOwnExams(t *testing.T) {
+	t.Parallel()
 	w := watchHeart(t, juniper(nil), hearts(10, 44, 60, 76, 92))
 	td.Cmp(t, w.Trend, Rising)
 	td.Cmp(t, w.Warnings, td.Contains(baseline.Warning{Key: WarnWatchOwn}))
@@ -91,6 +93,7 @@ func TestWatchWithoutOwnExams(t *testing.T) {
 }
 
 func TestWatchRobustFromSix(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(8, 34, 37, 35, 36))
 	td.Cmp(t, watchHeart(t, b, hearts(10, 44, 46, 48, 50, 52)).Robust, (*RobustSlope)(nil))
 	w := watchHeart(t, b, hearts(10, 44, 46, 48, 50, 52, 54))
@@ -110,6 +113,7 @@ func TestWatchRobustFromSix(t *testing.T) {
 // heart rates 30 higher, have the slope 4 an hour, S = 21 and p = 2/5040; and Hollander,
 // Wolfe and Chicken's example 9.1 as temperatures: S = -6, but five are too few to say it.
 func TestWatchPublishedSeries(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(8, 34, 37, 35, 36))
 	var exams []vitals.Exam
 	for i, h := range []int{1, 2, 3, 4, 10, 12, 18} {
@@ -130,6 +134,7 @@ func TestWatchPublishedSeries(t *testing.T) {
 }
 
 func TestWatchGraded(t *testing.T) {
+	t.Parallel()
 	exams := []vitals.Exam{
 		recheck(0, gut("upper-right", "usual"), gut("lower-right", "usual")),
 		recheck(30, gut("upper-right", "less"), gut("lower-right", "usual")),
@@ -161,6 +166,7 @@ func TestWatchGraded(t *testing.T) {
 
 // A watch through the evening: the daily rhythm alone must not be told as a rise.
 func TestWatchTakesTheHourIntoAccount(t *testing.T) {
+	t.Parallel()
 	morning := time.Date(2025, 6, 2, 9, 0, 0, 0, time.UTC)
 	var quiet, watched []vitals.Exam
 	for i := range 10 {
@@ -184,6 +190,7 @@ func TestWatchTakesTheHourIntoAccount(t *testing.T) {
 }
 
 func TestWatchLeavesOut(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(4, 34, 37))
 	exams := hearts(10, 44, 49, 52, 57)
 	with := func(change func(*vitals.Exam)) []vitals.Exam {
@@ -212,6 +219,7 @@ func TestWatchLeavesOut(t *testing.T) {
 
 // The order of the exams, a shift in time by whole weeks, odd values: same answer, no panic.
 func TestWatchProperties(t *testing.T) {
+	t.Parallel()
 	b := juniper(quietHeart(5, 34, 37, 35))
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(0, 7).Draw(t, "n")

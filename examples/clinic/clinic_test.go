@@ -11,6 +11,7 @@ import (
 )
 
 func TestThePackIsInOrder(t *testing.T) {
+	t.Parallel()
 	data, err := os.ReadFile("pack.json")
 	td.Require(t).CmpNoError(err)
 	p, err := pack.Decode(data)

@@ -31,6 +31,7 @@ func table(t *testing.T) []row {
 
 // Counts by awk on the published file.
 func TestTraps(t *testing.T) {
+	t.Parallel()
 	rows := table(t)
 	td.Cmp(t, rows, td.Len(300))
 	count := func(has func(row) bool) (n int) {
@@ -75,6 +76,7 @@ func finding(e vitals.Exam, sign vitals.SignID) vitals.Finding {
 
 // What the table leaves out is not checked; what it cannot mean is not made up.
 func TestRowToExam(t *testing.T) {
+	t.Parallel()
 	e := with(t, 3, "530101").exam()
 	td.Cmp(t, vitals.CheckExam(e, with(t, 3, "530101").horse()), td.Empty(), "an exam in order")
 	td.Cmp(t, finding(e, vitals.GumColour).Absent, vitals.NotTried)
@@ -94,6 +96,7 @@ func TestRowToExam(t *testing.T) {
 
 // Two visits under one number are two comparisons, and neither teaches the other.
 func TestRepeatedNumber(t *testing.T) {
+	t.Parallel()
 	rows, err := readTable(strings.NewReader(line + "\n" + line + "\n"))
 	td.Require(t).CmpNoError(err)
 	cases, err := compare(rows)
@@ -105,6 +108,7 @@ func TestRepeatedNumber(t *testing.T) {
 
 // Every line that does not fit is named.
 func TestBadTable(t *testing.T) {
+	t.Parallel()
 	for text, wants := range map[string][]string{
 		"":                         {"no row"},
 		"1 2 3\n" + line + "\n4\n": {"line 1: 3 columns", "line 3: 1 columns"},
@@ -122,6 +126,7 @@ func TestBadTable(t *testing.T) {
 
 // Worked by hand: 5 of 6 pairs in order and one tie of a pair.
 func TestROC(t *testing.T) {
+	t.Parallel()
 	c := roc([]float64{3, 5, 5}, []float64{1, 3})
 	td.Cmp(t, c.area, 5.5/6)
 	// Placements: bad .75 1 1, variance 1/48; good 1 5/6, variance 1/72.
@@ -132,6 +137,7 @@ func TestROC(t *testing.T) {
 // The pulse alone gives the areas computed elsewhere on the same rows, and the number
 // made of all that a handler sees is no worse.
 func TestNumberBesidePulse(t *testing.T) {
+	t.Parallel()
 	cases, err := compare(table(t))
 	td.Require(t).CmpNoError(err)
 	bad, good := split(cases, pulse)
@@ -148,6 +154,7 @@ func TestNumberBesidePulse(t *testing.T) {
 }
 
 func TestRun(t *testing.T) {
+	t.Parallel()
 	var out, errs bytes.Buffer
 	td.Cmp(t, run(nil, &out, &errs), 2)
 	td.Cmp(t, run([]string{"no-such-file"}, &out, &errs), 2)

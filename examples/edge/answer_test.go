@@ -23,6 +23,7 @@ func ask(method, path string, body io.Reader) *httptest.ResponseRecorder {
 }
 
 func TestAnswersAreTheCores(t *testing.T) {
+	t.Parallel()
 	record, err := os.ReadFile("../assess/testdata/record.json")
 	td.Require(t).CmpNoError(err)
 	for _, op := range []string{"compare", "report"} {
@@ -37,6 +38,7 @@ func TestAnswersAreTheCores(t *testing.T) {
 }
 
 func TestWhatIsWrongIsSaid(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct {
 		method, path string
 		body         io.Reader
@@ -59,6 +61,7 @@ func TestWhatIsWrongIsSaid(t *testing.T) {
 }
 
 func TestAPanicIsATypedAnswer(t *testing.T) {
+	t.Parallel()
 	w := httptest.NewRecorder()
 	guard(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("here") })).ServeHTTP(w, httptest.NewRequest("POST", "/compare", nil))
 	td.Cmp(t, w.Code, 500)

@@ -33,6 +33,7 @@ func files(t *testing.T, change func(exam string) string) (barn, exam string) {
 func same(s string) string { return s }
 
 func TestLearnCompareTell(t *testing.T) {
+	t.Parallel()
 	barn, exam := files(t, same)
 	var out strings.Builder
 	td.Require(t).CmpNoError(run("juniper", barn, exam, &out))
@@ -42,6 +43,7 @@ func TestLearnCompareTell(t *testing.T) {
 }
 
 func TestFaultsAreToldWithTheirPlace(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct {
 		change func(string) string
 		horse  string

@@ -69,6 +69,7 @@ func compared(t testing.TB, in []byte) []byte {
 }
 
 func TestAnswersComeInOrderWithTheirFaults(t *testing.T) {
+	t.Parallel()
 	in := stream(300)
 	lines := bytes.Split(bytes.TrimSpace(compared(t, in)), []byte("\n"))
 	td.Require(t).Cmp(len(lines), 300)
@@ -85,6 +86,7 @@ func TestAnswersComeInOrderWithTheirFaults(t *testing.T) {
 // A run that is killed after any batch, with half a batch written beyond it, goes on to the
 // same bytes.
 func TestKilledHalfWay(t *testing.T) {
+	t.Parallel()
 	in := stream(520)
 	want := compared(t, in)
 	killed := errors.New("killed")
@@ -112,6 +114,7 @@ func TestKilledHalfWay(t *testing.T) {
 
 // Exams in any two shards, in either order, give the bytes of one run.
 func TestShardsReduceToTheSameBytes(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		var shards [2][]string
 		var all []string
@@ -152,6 +155,7 @@ func TestShardsReduceToTheSameBytes(t *testing.T) {
 
 // A record without its history, beside the kept fit, has the answer of the record with it; a stale fit is a fault.
 func TestFitsAnswerAsHistories(t *testing.T) {
+	t.Parallel()
 	var histories, full, bare []byte
 	for i := range 40 {
 		id := vitals.ID(fmt.Sprintf("h%d", i))

@@ -18,6 +18,7 @@ var update = flag.Bool("update", false, "write vectors.jsonl anew")
 const file = "vectors.jsonl"
 
 func TestNative(t *testing.T) {
+	t.Parallel()
 	if *update {
 		var out bytes.Buffer
 		e := json.NewEncoder(&out)

@@ -12,6 +12,7 @@ import (
 )
 
 func TestCommand(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the reactor")
 	}

@@ -15,6 +15,7 @@ import (
 // RFC 5545, 3.1: a line has at most 75 octets without its end, a folded one goes on after a
 // space, and it is not folded earlier than need be nor within a character.
 func TestWhereALineIsFolded(t *testing.T) {
+	t.Parallel()
 	const begins = "SUMMARY:"
 	for _, c := range []struct {
 		summary string
@@ -46,6 +47,7 @@ func TestWhereALineIsFolded(t *testing.T) {
 
 // What stands at the zero values: a quarter of an hour, once, and a reminder at the start itself.
 func TestLengthRepetitionAndReminder(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		event    calendar.Event
 		duration string

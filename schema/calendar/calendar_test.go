@@ -20,6 +20,7 @@ var stamp = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 
 // An independent reader (emersion/go-ical) finds what was written.
 func TestReadByAnotherProgram(t *testing.T) {
+	t.Parallel()
 	zone := time.FixedZone("", -6*3600)
 	events := []calendar.Event{{
 		UID: "practice-bramble-1", Start: time.Date(2026, 3, 4, 7, 30, 0, 0, zone), Minutes: 20,
@@ -59,6 +60,7 @@ func TestReadByAnotherProgram(t *testing.T) {
 
 // RFC 5545, 3.1 and 3.3.11: lines of at most 75 octets, CRLF, text that cannot end a line.
 func TestAnyTextIsCarried(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.String().Draw(t, "text")
 		out := calendar.Write([]calendar.Event{{UID: "u", Start: stamp, Summary: text, RemindMinutes: 0}}, stamp)

@@ -44,6 +44,7 @@ func written(t *testing.T, in report.Input) Bundle {
 // Any exam gives a document that the check lets pass, with one observation a finding, and
 // the same bytes again.
 func TestAnyExam(t *testing.T) {
+	t.Parallel()
 	n := 0
 	for seed := range uint64(60) {
 		in, ok := drawn(seed, int(seed%5))
@@ -81,6 +82,7 @@ func TestAnyExam(t *testing.T) {
 }
 
 func TestCodes(t *testing.T) {
+	t.Parallel()
 	// LOINC codes of the vital signs profiles and of the capillary refill; check digits as published.
 	for _, code := range []string{"8867-4", "9279-1", "8310-5", "8332-9", "29463-7", "44971-0", "85353-1"} {
 		td.Cmp(t, checkDigit(code), true, code)
@@ -95,6 +97,7 @@ func TestCodes(t *testing.T) {
 
 // The twelve errors that validators are tried with, one at a time, are all found.
 func TestSeededErrors(t *testing.T) {
+	t.Parallel()
 	var in report.Input
 	for seed := uint64(0); ; seed++ {
 		if seed > 1000 {

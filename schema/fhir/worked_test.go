@@ -35,6 +35,7 @@ func observed(t *testing.T, f vitals.Finding, c ...baseline.Compared) Resource {
 // A limit is told in the unit that was read: 37.2 and 38.3 degrees Celsius are 98.96 and 100.94
 // Fahrenheit, 400 and 450 kg are 881.85 and 992.08 lb (1 lb = 0.45359237 kg).
 func TestLimitsInTheUnitThatWasRead(t *testing.T) {
+	t.Parallel()
 	read := func(sign vitals.SignID, value string, unit vitals.Unit) vitals.Finding {
 		return vitals.Finding{Sign: sign, Reading: &vitals.Reading{Value: decimal.RequireFromString(value), Unit: unit}}
 	}
@@ -63,6 +64,7 @@ func TestLimitsInTheUnitThatWasRead(t *testing.T) {
 
 // H and L are relative to the horse's own exams: before the first there is none, and "as usual" is none.
 func TestInterpretation(t *testing.T) {
+	t.Parallel()
 	count := vitals.Finding{Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: 44, Seconds: 60, Start: vitals.Anywhere}}
 	for _, c := range []struct {
 		statement baseline.Statement
@@ -100,6 +102,7 @@ func TestInterpretation(t *testing.T) {
 
 // What was not checked takes no other finding's comparison, and says why there is no value.
 func TestAbsence(t *testing.T) {
+	t.Parallel()
 	own := baseline.Compared{Sign: vitals.HeartRate, Own: &baseline.Interval{Low: 28, High: 40}}
 	e := vitals.Exam{Findings: []vitals.Finding{
 		{Sign: vitals.HeartRate, Absent: vitals.CouldNot},
@@ -120,6 +123,7 @@ func TestAbsence(t *testing.T) {
 
 // One answer is the value, several are components; the places are named, and nothing is named that is not said.
 func TestAnswers(t *testing.T) {
+	t.Parallel()
 	one := observed(t, vitals.Finding{Sign: vitals.GumColour, Chosen: []vitals.GradeID{"pink"}, Note: "by torch"})
 	td.Cmp(t, one.ValueCodeableConcept.Coding, []Coding{{AnswerSet, "gum-colour.pink"}})
 	td.Cmp(t, one.Component, td.Empty())
@@ -146,6 +150,7 @@ func TestAnswers(t *testing.T) {
 }
 
 func TestPatient(t *testing.T) {
+	t.Parallel()
 	born := vitals.Date{Year: 2014, Month: 4, Day: 21}
 	for _, c := range []struct {
 		horse         vitals.Horse
@@ -176,6 +181,7 @@ func TestPatient(t *testing.T) {
 
 // Characters of XML 1.0 (2.2): tab and line feed, and everything from the space on but U+FFFE and U+FFFF.
 func TestNarrativeText(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, escape("a\t\n \x1f\x00\x0b<&>\ufffe\uffff\ufffd\xff🐴"), "a\t\n &lt;&amp;&gt;\ufffd\ufffd🐴")
 	text := narrative(report.Report{Title: "A<", Parts: []report.Part{{Heading: "B", Lines: []report.Line{{Text: "C"}, {Text: "D"}}}}})
 	td.Cmp(t, strings.TrimPrefix(text, `<div xmlns="http://www.w3.org/1999/xhtml">`), "<h1>A&lt;</h1><h2>B</h2><p>C</p><p>D</p></div>")
@@ -183,6 +189,7 @@ func TestNarrativeText(t *testing.T) {
 
 // Luhn's digit of a LOINC code, worked by hand: 8867-4 is 7·2-9 + 6 + 8·2-9 + 8 = 26, and 4 more make 30.
 func TestCheckDigits(t *testing.T) {
+	t.Parallel()
 	for code, ok := range map[string]bool{
 		"8867-4": true, "8867-3": false, "8867-5": false, "8867": false, "8867-44": false, "8867-": false, "-0": true, "88x7-4": false, "x-5": false, "88/7-4": false, "88:7-4": false,
 		"0-0": true, "5-9": true, "9-1": true, "4-2": true, "59408-5": true, "2708-6": true, "39156-5": true, // published
@@ -193,6 +200,7 @@ func TestCheckDigits(t *testing.T) {
 
 // What the check refuses one by one, beside what it lets pass.
 func TestWhatIsRefused(t *testing.T) {
+	t.Parallel()
 	q := func(v float64, unit vitals.Unit) *Quantity { return &Quantity{v, "x", ucum, unit} }
 	whole := func() Bundle {
 		return built(t, vitals.Horse{Name: "Bramble", Born: vitals.Date{Year: 2014, Month: 4, Day: 21}}, vitals.Exam{Findings: []vitals.Finding{

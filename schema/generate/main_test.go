@@ -13,6 +13,7 @@ import (
 
 // The committed files are what the types, the comments and the catalogue give today.
 func TestCommittedFilesAreCurrent(t *testing.T) {
+	t.Parallel()
 	files, err := generate("..")
 	td.CmpNoError(t, err)
 	td.Cmp(t, files, td.Len(2))
@@ -28,6 +29,7 @@ func TestCommittedFilesAreCurrent(t *testing.T) {
 // Every list of the schema has as many values as the list of the code, and the comments of
 // types and fields have come along.
 func TestSchemaSaysWhatTheCodeSays(t *testing.T) {
+	t.Parallel()
 	s, err := reflectSchema("..")
 	td.CmpNoError(t, err)
 	list := func(name string) []any { return s.Definitions[name].Enum }
@@ -47,5 +49,6 @@ func TestSchemaSaysWhatTheCodeSays(t *testing.T) {
 
 // The generator writes where it is told, and says so when it cannot.
 func TestRun(t *testing.T) {
+	t.Parallel()
 	td.CmpError(t, run(filepath.Join(t.TempDir(), "nowhere")))
 }

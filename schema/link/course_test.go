@@ -30,6 +30,7 @@ func series(s draw.Source, h vitals.Horse) []vitals.Exam {
 
 // The direction of any night is said by the receiver as by the sender.
 func TestTheCourseIsSaidAsSent(t *testing.T) {
+	t.Parallel()
 	said, differ := 0, 0
 	for seed := range uint64(150) {
 		s := draw.Source(rand.New(rand.NewPCG(seed, 7)).IntN)
@@ -69,6 +70,7 @@ func TestTheCourseIsSaidAsSent(t *testing.T) {
 }
 
 func TestForeignCoursesAreRefused(t *testing.T) {
+	t.Parallel()
 	s := draw.Source(rand.New(rand.NewPCG(3, 7)).IntN)
 	h := s.Horse()
 	run := series(s, h)

@@ -66,6 +66,7 @@ func scan(img image.Image, found bool) (string, error) {
 // A bad night is read by a decoder that is not ours from a raster of 360 pixels, as wide
 // as a small phone, and opens.
 func TestABadNightIsReadFromAPhone(t *testing.T) {
+	t.Parallel()
 	for _, exams := range []int{0, 3, 12} {
 		exam, c := compared(t, exams)
 		sent := New(bramble, exam, &c)
@@ -95,6 +96,7 @@ func TestABadNightIsReadFromAPhone(t *testing.T) {
 // holds nothing but the code, and the reader is told so: at version 20 its own search for the finder
 // patterns takes chance ones for them in one picture of ten.
 func TestEveryVersionIsRead(t *testing.T) {
+	t.Parallel()
 	seen := map[int]bool{}
 	for n := 1; ; n += 7 {
 		record := make([]byte, n)
@@ -118,6 +120,7 @@ func TestEveryVersionIsRead(t *testing.T) {
 }
 
 func TestWhatIsNotDrawn(t *testing.T) {
+	t.Parallel()
 	_, err := Draw(page, prefixCode+strings.Repeat("A", 1300))
 	td.Cmp(t, errors.Is(err, ErrTooLong), true)
 	for _, fragment := range []string{"", "w1=abc", "W1:abc", "W1:A B"} {
@@ -128,6 +131,7 @@ func TestWhatIsNotDrawn(t *testing.T) {
 
 // The drawing is XML with presentation attributes only.
 func TestTheDrawingNeedsNoPermission(t *testing.T) {
+	t.Parallel()
 	d, err := Draw(page, Code(example))
 	td.Require(t).CmpNoError(err)
 	svg := d.SVG(`<script>&"`)

@@ -73,6 +73,7 @@ func everything(t *testing.T, s Sent, lang words.Lang, whole bool) []string {
 // numbers. Whatever is not refused is told without a panic, within the catalogue's bounds, and without a sentence of his; what the exam
 // itself says (who calls, what was noticed) is the sender's by its place, and is not changed here.
 func TestForgedLinksDoNotSpeakForUs(t *testing.T) {
+	t.Parallel()
 	n := 10_000
 	if os.Getenv("WHORL_LONG") != "" {
 		n *= 10
@@ -177,6 +178,7 @@ func changed(chance *rand.Rand, v any, keys []string) any {
 
 // A column set to "as usual" is worked out again from what the link itself holds, and never said as ours.
 func TestAColumnOfUsualIsNotBelieved(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 12)
 	exam.Purpose, exam.Wellness, exam.Story = vitals.Routine, vitals.Well, nil
 	s := New(bramble, exam, &c)

@@ -68,6 +68,7 @@ func TestHostileLinksAreRefusedWithinBounds(t *testing.T) {
 // What a link says of the lessons is a number, and the receiver makes a list of it: together no more than maxLessons
 // for each of the two.
 func TestLessonsOfALinkAreBounded(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 3)
 	s := New(bramble, exam, &c)
 	s.Rests.Taught, s.Rests.Not = maxLessons, nil
@@ -109,6 +110,7 @@ func TestTheLongestLinkIsTold(t *testing.T) {
 
 // What could not be opened again is not sent.
 func TestTooMuchForALinkIsNotSent(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 0)
 	for i := range exam.Findings {
 		exam.Findings[i].Note = strings.Repeat("馬", 2000)

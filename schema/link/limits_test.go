@@ -68,6 +68,7 @@ func byFeature(rows []string) (runs, blocks, finders, balance int) {
 
 // The penalty by which a mask is chosen, feature by feature: worked by hand, and on drawn codes.
 func TestPenalty(t *testing.T) {
+	t.Parallel()
 	all := func(row string) []string { return slices.Repeat([]string{row}, 21) }
 	light, dark := all(strings.Repeat("0", 21)), all(strings.Repeat("1", 21))
 	// 42 lines of one run of 21, 20 by 20 blocks, 50 % off: 42·(3+16) + 400·3 + 100.
@@ -109,6 +110,7 @@ func TestPenalty(t *testing.T) {
 
 // The mask that is taken is the one of the lowest penalty of all eight.
 func TestTheMaskOfTheLowestPenalty(t *testing.T) {
+	t.Parallel()
 	d, err := Draw(page, Code(example))
 	td.Require(t).CmpNoError(err)
 	least := 0
@@ -128,6 +130,7 @@ func TestTheMaskOfTheLowestPenalty(t *testing.T) {
 // ISO/IEC 18004, table 7: a code 20-L holds 861 codewords, 6888 bits. 33 bytes take 4+16+8·33 of them and 1198
 // dense characters 4+11+5.5·1198, which is all; one more of either fits nothing that is drawn.
 func TestTheLargestCode(t *testing.T) {
+	t.Parallel()
 	address, fragment := strings.Repeat("a", 32), prefixCode+strings.Repeat("A", 1195)
 	d, err := Draw(address, fragment)
 	td.Require(t).CmpNoError(err)
@@ -139,6 +142,7 @@ func TestTheLargestCode(t *testing.T) {
 }
 
 func TestFragmentsAtTheLimits(t *testing.T) {
+	t.Parallel()
 	for fragment, want := range map[string]error{
 		"w9=": ErrNewer, "W9:": ErrNewer, "w999=": ErrNewer, "w9999=": ErrForeign, "w=": ErrForeign, "w9": ErrForeign, "x9=": ErrForeign, "w9x=": ErrForeign,
 	} {
@@ -155,6 +159,7 @@ func TestFragmentsAtTheLimits(t *testing.T) {
 
 // Three figures of a probability, cut off, and never nothing of something.
 func TestMillionths(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		p    float64
 		want int
@@ -173,6 +178,7 @@ func TestMillionths(t *testing.T) {
 
 // What was sent of a comparison is refused where a column does not belong to the exam; each at its limit.
 func TestRestsAtTheirLimits(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 3)
 	for name, x := range map[string]struct {
 		spoil  func(r *Rests)
@@ -261,6 +267,7 @@ func TestRestsAtTheirLimits(t *testing.T) {
 
 // A statement's letter, its capital where it stands out, and the place of a finding that was not compared.
 func TestRestsComeBack(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 3)
 	// Two taps give no rate: that finding is not compared, those behind it are.
 	exam.Findings = slices.Clone(exam.Findings)
@@ -311,6 +318,7 @@ func TestRestsComeBack(t *testing.T) {
 
 // What was sent of the rechecks is refused where its columns do not fit each other; each at its limit.
 func TestCoursesAtTheirLimits(t *testing.T) {
+	t.Parallel()
 	fine := func() *Course {
 		return &Course{Of: []string{"heart-rate/jaw", "gum-colour"}, Looks: []int{2, 1}, Minutes: []int{-60, 0, 0}, Values: []int{4050, 4450}, SDs: []int{50, 50},
 			Chosen: []string{"pink"}, Way: "nb", Slope: []int{0, 0, 0, 0, 0}, Missing: []int{0, 0}}
@@ -389,6 +397,7 @@ func TestCoursesAtTheirLimits(t *testing.T) {
 // A line through the middle of the readings, at the slope that was sent; a sign that this version does not
 // know, or knows as one of another kind, is left out with what belongs to it.
 func TestCourseComesBack(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 11, 14, 2, 5, 0, 0, time.UTC)
 	c := Course{Of: []string{"no-such-sign", "heart-rate/jaw", "gum-colour", "skin-tent/neck"}, Looks: []int{1, 3, 1, 1}, Minutes: []int{0, -120, -60, 0, 0, 0},
 		Values: []int{1, 4000, 4600, 5200, 7}, SDs: []int{1, 50, 50, 50, 7}, Chosen: []string{"pink"}, Way: "nrbt",
@@ -419,6 +428,7 @@ func TestCourseComesBack(t *testing.T) {
 
 // As many looks are sent as a link can hold, and not one more.
 func TestMostLooks(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 11, 14, 2, 5, 0, 0, time.UTC)
 	watched := func(n int) watch.Watched {
 		w := watch.Watched{Sign: vitals.HeartRate, From: at.Add(-time.Hour), To: at, Trend: watch.Rising}

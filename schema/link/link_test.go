@@ -18,6 +18,7 @@ import (
 // Both spellings carry any record exactly, and nothing that QR's dense mode or a URL's
 // fragment (RFC 3986, 3.5) has no place for.
 func TestRoundTrip(t *testing.T) {
+	t.Parallel()
 	const fragment = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-._~!$&'()*+,;=:@/?"
 	const dense = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
 	rapid.Check(t, func(t *rapid.T) {
@@ -41,6 +42,7 @@ var example = []byte(`{"horse":{"id":"bramble","name":"Bramble","type":"horse"},
 
 // Every change of one character, every cut and every added character is seen.
 func TestEveryChangeIsSeen(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 3)
 	night, err := schema.Marshal(New(bramble, exam, &c))
 	td.Require(t).CmpNoError(err)
@@ -78,6 +80,7 @@ func TestEveryChangeIsSeen(t *testing.T) {
 }
 
 func TestWhyItDoesNotOpen(t *testing.T) {
+	t.Parallel()
 	long := Fragment(bytes.Repeat([]byte("0123456789abcdef"), MaxRecord/16+1))
 	td.CmpLt(t, len(long), 4000, "a small link that opens to much")
 	for text, want := range map[string]error{
@@ -106,6 +109,7 @@ func TestWhyItDoesNotOpen(t *testing.T) {
 // RFC 9285's examples hold with its rule and our alphabet: the same digits, two to three
 // characters, of base 43 instead of 45.
 func TestBase43(t *testing.T) {
+	t.Parallel()
 	td.Cmp(t, encode43([]byte("AB")), encodeDigits(16706))
 	td.Cmp(t, encode43([]byte{0xff, 0xff}), encodeDigits(65535))
 	for _, bad := range []string{":::", "::", "A", "ABCD", "AB ", "AB%", "ab0"} {

@@ -93,6 +93,7 @@ func compared(t testing.TB, exams int) (vitals.Exam, baseline.Comparison) {
 
 // A bad night of 25 findings with what it rests on fits a link of 900 characters.
 func TestABadNightIsShort(t *testing.T) {
+	t.Parallel()
 	for _, exams := range []int{0, 3, 12} {
 		exam, c := compared(t, exams)
 		td.Cmp(t, len(exam.Findings), 25)
@@ -114,6 +115,7 @@ func asSent(c, back baseline.Comparison) baseline.Comparison {
 
 // What is opened tells the same report, word for word, as the sender's own comparison.
 func TestTheReceiverReadsTheSameReport(t *testing.T) {
+	t.Parallel()
 	for _, exams := range []int{0, 1, 3, 12} {
 		exam, c := compared(t, exams)
 		text, err := New(bramble, exam, &c).Fragment()
@@ -163,6 +165,7 @@ func TestTheReceiverReadsTheSameReport(t *testing.T) {
 
 // The same of random exams and histories.
 func TestTheReceiverReadsTheSameReportOfAnyExam(t *testing.T) {
+	t.Parallel()
 	differ := 0
 	const n = 60
 	for seed := range uint64(n) {
@@ -209,6 +212,7 @@ func TestTheReceiverReadsTheSameReportOfAnyExam(t *testing.T) {
 
 // Any exam in order travels exactly, one in eight in both spellings.
 func TestAnyExamTravelsExactly(t *testing.T) {
+	t.Parallel()
 	n := 200
 	if os.Getenv("WHORL_LONG") != "" {
 		n = 100_000
@@ -244,12 +248,14 @@ func TestAnyExamTravelsExactly(t *testing.T) {
 
 // The dictionary of version 1 is frozen: every link of version 1 is written against it.
 func TestDictionary1IsFrozen(t *testing.T) {
+	t.Parallel()
 	sum := sha256.Sum256([]byte(dictionary1))
 	td.Cmp(t, hex.EncodeToString(sum[:]), "88ef398f076251ea38d8ad0f187c06ae33f5a1d3dd654d7c069148e87a393422")
 }
 
 // Links written once open for ever.
 func TestOldLinksOpen(t *testing.T) {
+	t.Parallel()
 	const name = "testdata/links-1.txt"
 	if os.Getenv("WHORL_UPDATE") != "" {
 		// What was written stays; what this version writes of a watched night is added.
@@ -290,6 +296,7 @@ func TestOldLinksOpen(t *testing.T) {
 
 // A comparison that does not fit its exam is refused, column by column.
 func TestForeignRestsAreRefused(t *testing.T) {
+	t.Parallel()
 	exam, c := compared(t, 3)
 	for path, spoil := range map[string]func(r *Rests){
 		"/rests/says":       func(r *Rests) { r.Says = "?" + r.Says[1:] },
@@ -356,6 +363,7 @@ func FuzzRead(f *testing.F) {
 // The answer "this is the new usual" stays on the device; the figures that rest on it travel, and the
 // report says that they do.
 func TestANewUsualTravelsAsFigures(t *testing.T) {
+	t.Parallel()
 	horse := bramble
 	exam := night(horse, -1)
 	b := must(baseline.New(horse))
@@ -385,6 +393,7 @@ func TestANewUsualTravelsAsFigures(t *testing.T) {
 
 // The rule on the horse's own usual rests on a history that does not travel; it is told by the receiver all the same.
 func TestOwnFeverTravels(t *testing.T) {
+	t.Parallel()
 	h := vitals.Horse{ID: "h", Name: "Anis", Type: vitals.TypeHorse}
 	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
 	exam := func(id vitals.ID, days int, reading string) vitals.Exam {

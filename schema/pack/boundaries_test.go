@@ -25,6 +25,7 @@ func measured(sign vitals.SignID, site vitals.SiteID, value float64, unit vitals
 
 // Above and Below fire beyond the limit, not at it, in whatever unit the limit was written.
 func TestAThresholdFiresBeyondItsLimitOnly(t *testing.T) {
+	t.Parallel()
 	above := func(limit string, unit vitals.Unit) Threshold { return Threshold{Above: is(limit), Unit: unit} }
 	below := func(limit string, unit vitals.Unit) Threshold { return Threshold{Below: is(limit), Unit: unit} }
 	for _, c := range []struct {
@@ -55,6 +56,7 @@ func TestAThresholdFiresBeyondItsLimitOnly(t *testing.T) {
 
 // Each finding has the clinic's range; what was added is said once, and where the rule fired, each place once.
 func TestWhatIsAddedIsSaidOnce(t *testing.T) {
+	t.Parallel()
 	r := Range{Sign: vitals.HeartRate, Low: is("30"), High: is("42"), Unit: vitals.PerMinute, SetBy: "Dr Roe"}
 	rules := []Threshold{
 		{ID: "high", Sign: vitals.HeartRate, Urgency: vitals.RingNow, Above: is("50"), Unit: vitals.PerMinute, SetBy: "Dr Roe"},
@@ -94,6 +96,7 @@ func TestWhatIsAddedIsSaidOnce(t *testing.T) {
 
 // What may be asked of the limits of a range, of the page's address, and of numbers.
 func TestLimitsOfAPack(t *testing.T) {
+	t.Parallel()
 	text := example(t)
 	const low, limits = `"low": "37.0", "high": "38.4"`, "pack-limit /ranges/0 14"
 	address := func(length int) string {
@@ -132,6 +135,7 @@ func TestLimitsOfAPack(t *testing.T) {
 // Questions are those of the report's language, or all where there are none of it; a clinic
 // that asks for nothing adds no line.
 func TestQuestionsOfTheReportsLanguage(t *testing.T) {
+	t.Parallel()
 	h, e, c := heart(40)
 	in := report.Input{Horse: h, Exam: e, Comparison: c}
 	told := func(p Pack, lang words.Lang, part report.PartID) []report.Line {

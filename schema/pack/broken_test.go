@@ -15,6 +15,7 @@ import (
 // Files as a practice writes them by hand, each with one slip: each is refused at its line and place, and the sentence says what to
 // write instead, in every language.
 func TestBrokenFilesAreRefusedWithASuggestion(t *testing.T) {
+	t.Parallel()
 	text := example(t)
 	for _, c := range []struct{ old, new, at, suggests string }{
 		{`"low": "37.0", "high": "38.4"`, `"low": "99", "high": "101"`, "out-of-range /ranges/0/low 15", "between 30 and 44 °C. Try: [degF]."},
@@ -75,6 +76,7 @@ func TestBrokenFilesAreRefusedWithASuggestion(t *testing.T) {
 
 // An editor that sets a byte-order mark spoils nothing, and lines are counted as before.
 func TestAByteOrderMarkIsNoFault(t *testing.T) {
+	t.Parallel()
 	text := "\ufeff" + example(t)
 	td.Cmp(t, listed(text), td.Empty())
 	td.Cmp(t, listed(strings.Replace(text, `"name": "W`, `"nmae": "W`, 1)), td.Contains("unknown-member /clinic/nmae 5"))

@@ -37,6 +37,7 @@ func listed(text string) []string {
 
 // Each slip of a hand in the file is named with its place and its line.
 func TestFaultsNamePlaceAndLine(t *testing.T) {
+	t.Parallel()
 	text := example(t)
 	for _, c := range []struct{ old, new, want string }{
 		{`"whorl-pack"`, `"whorl-barn"`, "not-pack /kind 2"},
@@ -80,6 +81,7 @@ func heart(rate int) (vitals.Horse, vitals.Exam, baseline.Comparison) {
 
 // A pack adds its rule and says so; whatever it holds, every published alarm and range stays.
 func TestAPackOnlyAdds(t *testing.T) {
+	t.Parallel()
 	p, err := Decode([]byte(example(t)))
 	td.Require(t).CmpNoError(err)
 	h, e, c := heart(56) // the rules ask for a second count up to 60 without signs of pain
@@ -116,6 +118,7 @@ func TestAPackOnlyAdds(t *testing.T) {
 // The clinic's questions are asked and what it asks for is missed aloud; everything that
 // the report said it still says.
 func TestAPackAsks(t *testing.T) {
+	t.Parallel()
 	p, err := Decode([]byte(example(t)))
 	td.Require(t).CmpNoError(err)
 	h, e, c := heart(56)

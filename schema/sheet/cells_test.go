@@ -30,6 +30,7 @@ func rowsOf(t *testing.T, state vitals.State, findings ...vitals.Finding) []map[
 
 // How a value was taken stands beside it, as it was read and as it is compared.
 func TestHowEachValueWasTaken(t *testing.T) {
+	t.Parallel()
 	taps := func(gap, n int) *vitals.Taps {
 		x := &vitals.Taps{}
 		for i := range n {
@@ -68,6 +69,7 @@ func TestHowEachValueWasTaken(t *testing.T) {
 }
 
 func TestStateSaysWhatBelongsToIt(t *testing.T) {
+	t.Parallel()
 	f := vitals.Finding{Sign: vitals.HeartRate, Absent: vitals.CouldNot}
 	for _, c := range []struct {
 		state vitals.State
@@ -85,6 +87,7 @@ func TestStateSaysWhatBelongsToIt(t *testing.T) {
 
 // Oldest first; of one moment, by id.
 func TestRowsAreInOrderOfTime(t *testing.T) {
+	t.Parallel()
 	exam := func(id vitals.ID, after time.Duration) vitals.Exam {
 		return vitals.Exam{ID: id, Horse: "h", At: at.Add(after), By: string(id), Findings: []vitals.Finding{{Sign: vitals.HeartRate, Absent: vitals.CouldNot}}}
 	}
@@ -99,6 +102,7 @@ func TestRowsAreInOrderOfTime(t *testing.T) {
 // What a spreadsheet would compute has an apostrophe; a plain negative number stays one. Quoted is
 // what RFC 4180 wants quoted, and what has blanks at an end.
 func TestCells(t *testing.T) {
+	t.Parallel()
 	for in, want := range map[string]string{
 		"": "", "-3": "-3", "-3.5": "-3.5", "-": "'-", "-3+4": "'-3+4", "3": "3", "=1": "'=1", "+1": "'+1", "@a": "'@a", "\ta": "'\ta",
 		"a,b": `"a,b"`, `a"b`: `"a""b"`, "a\nb": "\"a\r\nb\"", "a b": "a b", " a": `" a"`, "a ": `"a "`, "a\x00b": "ab", "\xff": "\ufffd",

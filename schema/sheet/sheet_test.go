@@ -29,6 +29,7 @@ func read(t testing.TB, text []byte) [][]string {
 }
 
 func TestOneRowAFinding(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{ID: "h", Name: "Bramble", Type: vitals.TypeHorse}
 	exam := vitals.Exam{
 		ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.FixedZone("", 7200)), Depth: vitals.Full,
@@ -68,6 +69,7 @@ func TestOneRowAFinding(t *testing.T) {
 // Any exam gives a table of as many rows as findings and remembered calls, and no cell that a spreadsheet
 // would run.
 func TestHostileTextStaysText(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(300) {
 		s := draw.Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 		h := s.Horse()
@@ -99,6 +101,7 @@ func lines(text string) string {
 
 // Any text comes back as it was, but for the guard, line ends and what is no text at all.
 func TestAnyCellComesBack(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
 		text := rapid.String().Draw(rt, "text")
 		var s sheet
@@ -160,6 +163,7 @@ func FuzzWrite(f *testing.F) {
 
 // Every condition of the set is in its cell, with what belongs to it.
 func TestTheStateIsWritten(t *testing.T) {
+	t.Parallel()
 	exam := vitals.Exam{ID: "e", Horse: "h", At: time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC), Depth: vitals.WalkUp, Purpose: vitals.Recheck, Status: vitals.Finished,
 		State:    vitals.State{Condition: vitals.AfterWork, Also: []vitals.Condition{vitals.Excited, vitals.Medicated}, SinceMinutes: 20, Effort: vitals.Hard, With: "paste at noon"},
 		Findings: []vitals.Finding{{Sign: vitals.Attitude, Chosen: []vitals.GradeID{"dull"}}}}
@@ -174,6 +178,7 @@ func TestTheStateIsWritten(t *testing.T) {
 
 // What is remembered of a call is a row of its own.
 func TestTheCallIsARow(t *testing.T) {
+	t.Parallel()
 	at := time.Date(2026, 5, 3, 7, 30, 0, 0, time.UTC)
 	horse := vitals.Horse{ID: "h", Type: vitals.TypeHorse}
 	exam := vitals.Exam{ID: "e", Horse: "h", At: at, Depth: vitals.WalkUp, Purpose: vitals.Concern, Status: vitals.Finished, By: "Rowan",

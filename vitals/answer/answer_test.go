@@ -70,6 +70,7 @@ func sites(s vitals.Sign) (ids []string) {
 
 // The constants are those of the catalogue, all of them and no others.
 func TestTheConstantsAreTheCatalogue(t *testing.T) {
+	t.Parallel()
 	for path, want := range map[string]string{
 		"names.go":         constants(t, "answer", "GradeID", grades),
 		"../site/names.go": constants(t, "site", "SiteID", sites),
@@ -85,6 +86,7 @@ func TestTheConstantsAreTheCatalogue(t *testing.T) {
 
 // A finding that is written with them is in order.
 func TestAFindingWithoutText(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{ID: "h", Name: "Juniper", Type: vitals.TypeHorse}
 	exam := vitals.Exam{ID: "e", Horse: "h", At: vitals.Date{Year: 2026, Month: 5, Day: 3}.In(time.UTC), Depth: vitals.Full, Purpose: vitals.Routine,
 		State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished, Findings: []vitals.Finding{

@@ -21,6 +21,7 @@ func all(l Lang) map[string]string {
 
 // What the library says and what the page says share no key, in any language.
 func TestEachKeyIsSaidOnce(t *testing.T) {
+	t.Parallel()
 	for _, lang := range allLangs {
 		page := Page(lang)
 		td.CmpTrue(t, len(page) > 200 && len(Keys(lang)) > 500, string(lang))
@@ -42,6 +43,7 @@ func TestEachKeyIsSaidOnce(t *testing.T) {
 }
 
 func TestEveryLanguageHasEveryKey(t *testing.T) {
+	t.Parallel()
 	for _, lang := range allLangs {
 		for name, tables := range map[string][2]map[string]string{
 			"library": {Keys(English), Keys(lang)}, "page": {Page(English), Page(lang)},
@@ -76,9 +78,11 @@ var instead = map[string]string{"spell.year": "pairs"}
 // The same facts stand in the sentences of every language. A choice of form ({n:one|many})
 // may be missing where the language needs none.
 func TestFieldsAgree(t *testing.T) {
+	t.Parallel()
+	inEnglish := all(English)
 	for _, lang := range allLangs {
 		for key, text := range all(lang) {
-			english := all(English)[key]
+			english := inEnglish[key]
 			has, must := map[string]bool{}, map[string]bool{}
 			for _, f := range field.FindAllStringSubmatch(english, -1) {
 				name, _, choice := strings.Cut(f[1], ":")
@@ -110,9 +114,11 @@ func TestFieldsAgree(t *testing.T) {
 // A sentence stays a sentence, a question a question, a label a label, and as long as the
 // screen has room for; what is empty in English may say something in another language.
 func TestSentencesKeepTheirShape(t *testing.T) {
+	t.Parallel()
+	inEnglish := all(English)
 	for _, lang := range allLangs {
 		for key, text := range all(lang) {
-			english := all(English)[key]
+			english := inEnglish[key]
 			if english == "" {
 				continue
 			}
@@ -172,6 +178,7 @@ var excused = map[string]string{
 }
 
 func TestSpanishHeedsTheTraps(t *testing.T) {
+	t.Parallel()
 	td.CmpTrue(t, len(traps) > 15)
 	for word, why := range traps {
 		// \b of the regexp package knows ASCII letters alone.
@@ -186,6 +193,7 @@ func TestSpanishHeedsTheTraps(t *testing.T) {
 
 // Spanish opens its questions, and puts its quotation marks and dashes.
 func TestSpanishMarks(t *testing.T) {
+	t.Parallel()
 	for key, text := range all(Spanish) {
 		td.Cmp(t, strings.Count(text, "¿"), strings.Count(text, "?"), "%s: %s", key, text)
 		td.Cmp(t, strings.Count(text, "¡"), strings.Count(text, "!"), "%s: %s", key, text)
@@ -199,6 +207,7 @@ func TestSpanishMarks(t *testing.T) {
 // No message names a drug or a dose, and none but the questions about what was before,
 // and what studies were of, names a disease.
 func TestNoDrugNoDoseNoDisease(t *testing.T) {
+	t.Parallel()
 	drug := regexp.MustCompile(`(?i)flunixin|flunixina|banamine|phenylbutazone|fenilbutazona|\bbute\b|buscopan|hyoscine|metamizol|dipirona|` +
 		`xylazine|xilacina|detomidine|detomidina|acepromazin|ketoprofen|meloxicam|ivermectin|mg/kg|\bmg\b|\bml\b|\bcc\b|miligramo|mililitro`)
 	disease := regexp.MustCompile(`(?i)colic|cólico|laminitis|infosura|colitis|neumon|pneumon|herpes|influenza|tétan|tetan|rabdom|rhabdo|tying|azoturia|impact(ion|ación)|septic|sepsis`)
@@ -217,6 +226,7 @@ func TestNoDrugNoDoseNoDisease(t *testing.T) {
 }
 
 func TestFillChooses(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		text string
 		args []string
@@ -238,6 +248,7 @@ func TestFillChooses(t *testing.T) {
 
 // What turns the writing is what Unicode's property Bidi_Control says, of every character there is.
 func TestTurns(t *testing.T) {
+	t.Parallel()
 	for r := rune(0); r <= unicode.MaxRune; r++ {
 		if Turns(r) != unicode.Is(unicode.Bidi_Control, r) {
 			t.Errorf("%U", r)

@@ -35,6 +35,7 @@ func heard(t *testing.T, horse, exam, more string) alarming {
 }
 
 func TestAlarms(t *testing.T) {
+	t.Parallel()
 	ids := func(list []struct{ ID, Said string }) (out []string) {
 		for _, a := range list {
 			td.Cmp(t, a.Said, td.NotEmpty(), a.ID)

@@ -18,6 +18,7 @@ import (
 // Numbers in words agree with a package that knows them in 71 languages (npm n2words);
 // American English has no "and" and no commas in them.
 func TestNumbersAreSaidAsN2wordsSaysThem(t *testing.T) {
+	t.Parallel()
 	modules := checks.NPM(t, "n2words@4.0.0")
 	numbers := []int{100000, 123456, 1000000, 1000001, 2300000, 21000, 31021, 999999999}
 	for n := range 10000 {

@@ -120,6 +120,7 @@ func call(t testing.TB, op, request string) answer {
 
 // A barn file at the limit comes in, though each of its characters is escaped in the request; one beyond it does not.
 func TestAFileAtTheLimitComesIn(t *testing.T) {
+	t.Parallel()
 	file := barn + strings.Repeat("\n", schema.MaxBytes-len(barn))
 	td.CmpTrue(t, call(t, "read", `{"file":`+quoted(file)+`}`).OK)
 	td.Cmp(t, listed(call(t, "read", `{"file":`+quoted(file+"\n")+`}`)), []string{"too-large "})
@@ -134,6 +135,7 @@ func listed(a answer) (out []string) {
 }
 
 func TestEveryOperationAnswers(t *testing.T) {
+	t.Parallel()
 	for _, r := range requests {
 		a := call(t, r.op, r.request)
 		td.CmpTrue(t, a.OK, "%s %s: %v", r.op, r.request, a.Faults)
@@ -143,6 +145,7 @@ func TestEveryOperationAnswers(t *testing.T) {
 }
 
 func TestValues(t *testing.T) {
+	t.Parallel()
 	for _, tc := range []struct {
 		op, request string
 		value       string // as JSON; td.JSON placeholders
@@ -171,6 +174,7 @@ func TestValues(t *testing.T) {
 }
 
 func TestFaults(t *testing.T) {
+	t.Parallel()
 	bad := strings.Replace(exam, `"events":9`, `"events":"9"`, 1)
 	other := strings.Replace(exam, `"horse":"h"`, `"horse":"g"`, 1)
 	for _, tc := range []struct {
@@ -229,6 +233,7 @@ func TestFaults(t *testing.T) {
 
 // Every fault that an operation can give has its sentence in every language.
 func TestFaultsAreSaidInEveryLanguage(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		a := call(t, "read", `{"lang":"`+string(lang)+`","file":"{}"}`)
 		td.Cmp(t, listed(a), []string{"not-whorl /kind"})

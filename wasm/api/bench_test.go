@@ -60,6 +60,7 @@ func BenchmarkCompare(b *testing.B) {
 
 // Remembered or not, the answer is the same, and so are the faults.
 func TestRememberedAnswersAreTheSame(t *testing.T) {
+	t.Parallel()
 	defer Call("remember", []byte(`{"on":false}`))
 	request := string(longRequest(12))
 	at := `,"at":"2024-06-01T08:00:00Z"}`

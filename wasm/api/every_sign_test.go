@@ -51,6 +51,7 @@ func answersOf(s vitals.Sign) (out []vitals.Finding) {
 // Every sign of the catalogue, with every answer and place, goes through the report on screen and in print, the link, FHIR
 // and the table in each language, and is found in each by its words.
 func TestEverySignGoesEverywhere(t *testing.T) {
+	t.Parallel()
 	horse := vitals.Horse{ID: "h", Name: "Anis", Type: vitals.TypeHorse, Sex: vitals.Mare}
 	say := func(lang words.Lang, key string) string {
 		said := words.Say(lang, key)

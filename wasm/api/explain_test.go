@@ -8,6 +8,7 @@ import (
 
 // Every finding of an exam, the exam as a whole, and how well the horse is known can be asked why.
 func TestExplainOp(t *testing.T) {
+	t.Parallel()
 	v := value(t, "explain", `{"horse":`+horse+`,"exams":`+history(6)+`,"exam":`+exam+`}`)
 	td.Cmp(t, v, td.JSON(`SuperMapOf({
 		"explanation":SuperMapOf({"signs":NotEmpty(),"overall":SuperMapOf({"parts":NotEmpty(),"level":0.05})}),

@@ -13,6 +13,7 @@ import (
 // Each number and each time of each request, at both ends of what a document can carry and beyond: the core answers,
 // with a value or with faults that have a place, and does no more work for a larger number.
 func TestExtremeNumbersAreAnswered(t *testing.T) {
+	t.Parallel()
 	numbers := []string{"-9007199254740991", "-1", "0", "1", "1000000000", "9007199254740991", "1e400", "0.5"}
 	times := []string{"1900-01-01T00:00:00Z", "2199-12-31T23:59:59-14:00", "10000-01-01T00:00:00Z", "0000-00-00T00:00:00Z"}
 	calls := 0

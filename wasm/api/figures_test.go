@@ -23,6 +23,7 @@ import (
 
 // Every row names a work, or says that there is none and why.
 func TestEveryFigureHasItsSource(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		figures := makeFigures(lang)
 		rows := 0
@@ -51,6 +52,7 @@ func TestEveryFigureHasItsSource(t *testing.T) {
 
 // The tables behind the page are whole: whatever in them has a provenance is a row.
 func TestNoProvenanceIsLeftOut(t *testing.T) {
+	t.Parallel()
 	shown := map[string]int{}
 	for _, part := range makeFigures(words.English).Parts {
 		for _, r := range part.Rows {
@@ -173,6 +175,7 @@ var onPage = map[string]string{
 
 // Every other number written down in the code of the two lower floors is on the page of sources.
 func TestEveryConstantIsOnThePage(t *testing.T) {
+	t.Parallel()
 	figures := map[string]float64{}
 	for _, f := range slices.Concat(vitals.Figures(), baseline.AssumedFigures(), watch.AssumedFigures()) {
 		figures[f.ID] = f.Figure

@@ -16,6 +16,7 @@ import (
 
 // What one page sends, another opens: the same report as the sender's.
 func TestSentAndOpened(t *testing.T) {
+	t.Parallel()
 	record := `"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam
 	var sent struct {
 		Fragment, Link string
@@ -52,6 +53,7 @@ func unmarked(t *testing.T, text string, sent bool) string {
 // Where the rechecks went travels, and is told by whoever opens the link as the sender
 // tells it; a clinic that opens it adds its own rule, and says so.
 func TestRechecksTravel(t *testing.T) {
+	t.Parallel()
 	look := func(id, at string, n int) string {
 		return `{"id":"` + id + `","horse":"h","at":"2026-05-02T` + at + `:00+02:00","depth":"hands-on","purpose":"recheck","state":{"condition":"rest"},` +
 			`"status":"finished","findings":[{"sign":"heart-rate","site":"jaw","count":{"events":` + strconv.Itoa(n) + `,"seconds":60,"start":"on-beat"}}]}`
@@ -89,6 +91,7 @@ func TestRechecksTravel(t *testing.T) {
 // An exam that came by a link and is kept, of a horse of which nothing else is known here: its comparison stays the sender's, with the
 // range that was sent and whose it is; sent on, it is the same link. What was changed since is compared by what is known here.
 func TestAKeptLinkKeepsTheSendersNormal(t *testing.T) {
+	t.Parallel()
 	at := func(day, rate int) string {
 		return `{"id":"e` + strconv.Itoa(day) + `","horse":"h","at":"2026-05-` + fmt.Sprintf("%02d", day) + `T07:30:00Z","depth":"full","purpose":"learning","state":{"condition":"rest"},` +
 			`"wellness":"well","status":"finished","by":"Rowan","findings":[{"sign":"heart-rate","site":"jaw","count":{"events":` + strconv.Itoa(rate) + `,"seconds":60,"start":"anywhere"}}]}`
@@ -138,6 +141,7 @@ func value(t *testing.T, op, request string) json.RawMessage {
 // A clinic's file adds its rule to the comparison; one that is not in order is refused
 // with its place.
 func TestAClinicAdds(t *testing.T) {
+	t.Parallel()
 	const clinic = `"pack":{"kind":"whorl-pack","format":1,"clinic":{"name":"A","numbers":[{"phone":"112","hours":""}]},` +
 		`"thresholds":[{"id":"ours","sign":"heart-rate","urgency":"now","above":"30","unit":"/min","setBy":"A"}]}`
 	request := `{"horse":` + horse + `,"exam":` + exam + `,` + clinic + `}`
@@ -150,6 +154,7 @@ func TestAClinicAdds(t *testing.T) {
 }
 
 func TestHandingOverRefuses(t *testing.T) {
+	t.Parallel()
 	cut := string(value(t, "link", `{"horse":`+horse+`,"exam":`+exam+`,"page":"https://yard.example/"}`))
 	cut = cut[strings.Index(cut, "w1="):][:60]
 	for _, c := range []struct{ op, request, code, path string }{

@@ -17,6 +17,7 @@ import (
 
 // What the record of the demo barn holds of a sign; and what is wrong with the request.
 func TestHistory(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../page/demo/barn.json")
 	if err != nil {
 		t.Fatal(err)
@@ -56,6 +57,7 @@ func TestHistory(t *testing.T) {
 
 // A record of two thousand exams over 180 years is told without working through all of it.
 func TestHistoryIsBounded(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(8, 1))
 	rows := func(n int) int {
 		q := struct {

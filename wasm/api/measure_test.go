@@ -11,6 +11,7 @@ import (
 
 // FEI Endurance Rules 2019, article 821.2.3: fifteen seconds stand if they hold 16 beats or fewer, thirty if 32 or fewer.
 func TestMeasureAdvisesALongerCount(t *testing.T) {
+	t.Parallel()
 	for count, want := range map[string]string{
 		`{"events":9,"seconds":15,"start":"on-beat"}`:  "",
 		`{"events":16,"seconds":15,"start":"on-beat"}`: "",

@@ -13,6 +13,7 @@ import (
 // A birth year typed wrongly, years after every exam was made, blocks nothing: the rules, the report, the link, the
 // chart, the table and FHIR answer as before, and the result says what cannot be right.
 func TestAWrongBirthBlocksNothing(t *testing.T) {
+	t.Parallel()
 	wrong := strings.Replace(horse, "2014-04-21", "2062-05-01", 1)
 	record := `"horse":` + wrong + `,"exams":` + history(12) + `,"exam":` + strings.Replace(exam, `"findings":[`,
 		`"findings":[{"sign":"attitude","chosen":["down-not-rising"]},`, 1)

@@ -12,6 +12,7 @@ import (
 
 // A telephone that was not updated takes in a file of format 1.9, compares its exams and writes it again: it does not lock out the yard.
 func TestAFileOfANewerMinorFormat(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../../schema/testdata/newer/barn-1.9.json")
 	td.Require(t).CmpNoError(err)
 	call := func(op string, request any) (value map[string]any) {

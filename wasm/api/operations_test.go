@@ -20,6 +20,7 @@ var update = flag.Bool("update", false, "write OPERATIONS.md anew")
 
 // OPERATIONS.md is what the code says: each operation with the members of its request and the comment beside it.
 func TestOperationsPage(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)

@@ -25,6 +25,7 @@ func night() string {
 }
 
 func TestWatchOp(t *testing.T) {
+	t.Parallel()
 	v := value(t, "watch", `{"horse":`+horse+`,"exams":`+night()+`,"first":"e"}`)
 	td.Cmp(t, v, td.JSON(`SuperMapOf({
 		"series":[SuperMapOf({"sign":"heart-rate","trend":"rising","points":Len(3),"own":NotEmpty(),
@@ -46,6 +47,7 @@ func TestWatchOp(t *testing.T) {
 
 // A thermometer that reads Fahrenheit is told in Fahrenheit.
 func TestWatchOpKeepsTheUnit(t *testing.T) {
+	t.Parallel()
 	warm := func(s string) string {
 		n := strings.ReplaceAll(s, `"sign":"heart-rate","site":"jaw","count":{"events":`, `"sign":"rectal-temperature","reading":{"unit":"[degF]","device":"digital","value":"10`)
 		return strings.NewReplacer(`52,"seconds":60,"start":"on-beat"}`, `2.4"}`, `57,"seconds":60,"start":"on-beat"}`, `3.4"}`, `60,"seconds":60,"start":"on-beat"}`, `4.4"}`).Replace(n)
@@ -76,6 +78,7 @@ func afterWork() string {
 }
 
 func TestRecoveryOp(t *testing.T) {
+	t.Parallel()
 	v := value(t, "recovery", `{"horse":`+horse+`,"exams":`+afterWork()+`}`)
 	td.Cmp(t, v, td.JSON(`{
 		"recovery":SuperMapOf({"ended":"2026-05-03T15:00:20+02:00","heart":Len(3),"trots":Len(1)}),
@@ -95,6 +98,7 @@ func TestRecoveryOp(t *testing.T) {
 }
 
 func TestPlanOp(t *testing.T) {
+	t.Parallel()
 	v := value(t, "plan", `{"horse":`+horse+`,"exams":`+history(3)+`,"at":"2026-05-03T07:30:00+02:00","withinDays":60,"next":true}`)
 	td.Cmp(t, v, td.JSON(`{"plan":SuperMapOf({"exams":Gt(3),"days":60}),"said":NotEmpty(),
 		"next":All(Len(3),ArrayEach(SuperMapOf({"said":NotEmpty()}))),
@@ -102,6 +106,7 @@ func TestPlanOp(t *testing.T) {
 }
 
 func TestWatchRecoveryPlanRefuse(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ op, request, code, path string }{
 		{"watch", `{"horse":` + horse + `,"exams":[],"first":"e"}`, "unknown-exam", "/first"},
 		{"recovery", `{"horse":` + horse + `,"exams":` + afterWork() + `,"of":"e"}`, "unknown-exam", "/of"},

@@ -80,6 +80,7 @@ func node(t *testing.T, dir, script string) string {
 }
 
 func TestThePackageUnderNode(t *testing.T) {
+	t.Parallel()
 	dir := project(t)
 	t.Run("the example of the README", func(t *testing.T) {
 		text, err := os.ReadFile("README.md")
@@ -158,6 +159,7 @@ try { await whorl.call('read', { file: text }); } catch (e) { if (e instanceof R
 
 // What is right compiles under --strict, and each mistake alone does not.
 func TestTheTypes(t *testing.T) {
+	t.Parallel()
 	dir := project(t)
 	tsc := filepath.Join(checks.NPM(t, typescript), "typescript", "bin", "tsc")
 	mistakes := []struct{ from, to, want string }{
@@ -196,6 +198,7 @@ func TestTheTypes(t *testing.T) {
 
 // What is installed says whose software is in it.
 func TestTheNoticesAreInThePackage(t *testing.T) {
+	t.Parallel()
 	want, err := wasm.Notices("../..")
 	td.Require(t).CmpNoError(err)
 	got, err := os.ReadFile(filepath.Join(project(t), "node_modules", "whorl", "NOTICE"))
@@ -205,6 +208,7 @@ func TestTheNoticesAreInThePackage(t *testing.T) {
 
 // Every operation of the core is in the types, and none that the core does not have. The page of operations is written from the core.
 func TestEveryOperationIsInTheTypes(t *testing.T) {
+	t.Parallel()
 	page, err := os.ReadFile("../api/OPERATIONS.md")
 	td.Require(t).CmpNoError(err)
 	var core, typed []string
@@ -220,6 +224,7 @@ func TestEveryOperationIsInTheTypes(t *testing.T) {
 
 // Two types of one name would be one in TypeScript.
 func TestNoNameIsDeclaredTwice(t *testing.T) {
+	t.Parallel()
 	seen := map[string]bool{}
 	for _, m := range regexp.MustCompile(`(?m)^(?:export )?(?:interface|type|class) (\w+)`).FindAllStringSubmatch(lib.Types(), -1) {
 		td.CmpFalse(t, seen[m[1]], m[1])
@@ -229,6 +234,7 @@ func TestNoNameIsDeclaredTwice(t *testing.T) {
 
 // A bundler for browsers finds nothing of node's in the loader.
 func TestTheLoaderImportsNothingOfNode(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("whorl.js")
 	td.Require(t).CmpNoError(err)
 	for _, m := range regexp.MustCompile(`(?:import|require)\s*\(?\s*['"]([^'"]+)`).FindAllStringSubmatch(string(text), -1) {

@@ -11,6 +11,7 @@ import (
 // How rare a reading was beside those before it is what a fit of those alone says: from half of the readings on, as it is asked for, off by .01
 // in the mean, on the grid points of all the readings. Seed 41.
 func TestBeforeIsWhatWasSaid(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(41, 1))
 	off, worst, asked := 0.0, 0.0, 0.0
 	for k := range reps(80, 1000) {

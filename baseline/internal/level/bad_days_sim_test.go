@@ -11,6 +11,7 @@ import (
 // the one that ships beside it, held to the same goals. Bad days are looked for where a reading stands out, for
 // which what is believed of them is meant.
 func TestBadDaysInHistory(t *testing.T) {
+	t.Parallel()
 	sick := simHerd{set: heartPrior(), sick: .1, shift: 4}
 	milder := simHerd{set: heartPrior(), sick: .1, shift: 2.5}
 	well := simHerd{set: heartPrior()}
@@ -57,6 +58,7 @@ func TestBadDaysInHistory(t *testing.T) {
 // One wild reading among others of a well horse, 8 and 12 own SDs up: a bad day of the nearer kind cannot
 // be as far, so that without the farther kind the horse's own SD has to grow.
 func TestOneWildReading(t *testing.T) {
+	t.Parallel()
 	h := simHerd{set: heartPrior()}
 	for _, v := range []struct {
 		n            int

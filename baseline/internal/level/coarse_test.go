@@ -12,6 +12,7 @@ import (
 // Where an answer only chooses between two ways of working, few points are looked at. What they say of a reading beyond
 // nearly all others, and of how steep a slope may be by chance, is that of all points within a few percent, as far out as anything is asked.
 func TestFewPointsAreEnoughToChoose(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(31, 7))
 	worst, sum, count, looked, of := 0.0, 0.0, 0, 0, 0
 	for range reps(300, 6000) {
@@ -51,6 +52,7 @@ func TestFewPointsAreEnoughToChoose(t *testing.T) {
 // Points are looked at outward from where the readings' own SD puts sigma. Of histories as absurd as can be (bad days by the dozen,
 // two levels, methods of every quality, a reading a thousand SDs out) the limits are those of all points of the grid.
 func TestOutwardFindsAllThatCounts(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(17, 3))
 	worst, tried := 0.0, 0
 	for k := range reps(240, 6000) {
@@ -110,6 +112,7 @@ func TestOutwardFindsAllThatCounts(t *testing.T) {
 // A model that goes on from one of fewer readings, in the same memory, is that of its readings alone, to the last bit; learning in one
 // changes none of the others.
 func TestModelsInOneMemory(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(8, 8))
 	for k := range 12 {
 		set := with(heartPrior(), Omega, k%2 == 0, false)

@@ -8,6 +8,7 @@ import (
 // Filter against the full multivariate normal density, worked out by another
 // program without a filter (10 digits).
 func TestDriftVectors(t *testing.T) {
+	t.Parallel()
 	type ahead struct{ day, mean, lo, mid, hi, cdf float64 }
 	for _, v := range []struct {
 		name                      string
@@ -75,6 +76,7 @@ func halfSteady() []Drift {
 // Another grid of sixteen drifts, a fifth of the weight on none, sigma the SD in the long run: filter and
 // full multivariate normal density agree to ten digits (worked out by two other programs).
 func TestManyDriftsVector(t *testing.T) {
+	t.Parallel()
 	drifts := []Drift{{Days: 1, Weight: .2}}
 	for _, phi := range []float64{.3, .6, .85, .95} {
 		for _, days := range []float64{3, 10, 30, 90} {
@@ -131,6 +133,7 @@ func (l *Model) weighAll(stride int) {
 
 // The factor between the SD of a span and the long-run SD.
 func TestWithinSpan(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct{ span, phi, days, want float64 }{
 		{30, .4, 7, 1.080662}, {30, .4, 30, 1.190395}, {30, .95, 7, 1.232141}, {30, .95, 30, 1.822619},
 		{60, .4, 7, 1.043961}, {60, .4, 30, 1.137442}, {60, .95, 7, 1.115118}, {60, .95, 30, 1.473274},

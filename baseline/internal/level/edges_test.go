@@ -7,6 +7,7 @@ import (
 
 // How far a reading is from the nearer limit, everywhere along the scale.
 func TestEdgeIsTheNearerLimit(t *testing.T) {
+	t.Parallel()
 	for _, sd := range []float64{.3, 3} {
 		l := New(Setting{M0: 38, Tau: sd, Sigma0: sd, Omega: Omega, Drift: true})
 		var ps []Reading
@@ -25,6 +26,7 @@ func TestEdgeIsTheNearerLimit(t *testing.T) {
 
 // Readings of one moment, each taken for a visit of its own, have no direction, late in a calendar and of different weight as well, where their mean day is off by a rounding.
 func TestNoDirectionOfOneMoment(t *testing.T) {
+	t.Parallel()
 	for k := range 50 {
 		var ps []Reading
 		for i := range 5 {

@@ -11,6 +11,7 @@ import (
 
 // The weights at the ends make the sum over every second or fourth usual step the one over all.
 func TestEndsOfACoarseGrid(t *testing.T) {
+	t.Parallel()
 	for _, usual := range []int{2, 8} {
 		g := newGrid(gridKey{Omega, defaultSpan, GridStep, GridReach, usual, true, false})
 		sum := func(stride int) (total float64) {
@@ -33,6 +34,7 @@ func TestEndsOfACoarseGrid(t *testing.T) {
 
 // The values of sigma: evenly in the logarithm from one end to the other, the middle at one, normal weights.
 func TestGridByHand(t *testing.T) {
+	t.Parallel()
 	g := newGrid(gridKey{.5, 30, .25, 2, 1, false, false})
 	// 2·2·.5 in steps of .25 are 8 steps.
 	td.Require(t).Cmp(g.size, 9)
@@ -68,6 +70,7 @@ func TestGridByHand(t *testing.T) {
 
 // The rule of how near the values lie, as stated with [level.finest], in usual steps.
 func TestFinestOfReadings(t *testing.T) {
+	t.Parallel()
 	for n, want := range map[int]float64{0: 4, 1: 2, 20: 2, 21: 1, 150: 1, 151: .5, 400: .5, 401: .25, 1600: .25, 1601: .125} {
 		l := New(Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: Omega, Drift: true})
 		l.buildGrid(perStepFor(n))
@@ -84,6 +87,7 @@ func TestFinestOfReadings(t *testing.T) {
 // Few readings need few points: of most short histories every second value of the rule is left out again, because the sum is
 // smooth, and of long ones, which know sigma well, hardly any.
 func TestSmoothSumsAreCoarse(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(5, 77))
 	coarse := map[int]int{}
 	for _, n := range []int{3, 30, 150} {

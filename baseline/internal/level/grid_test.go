@@ -11,6 +11,7 @@ import (
 // and without drift, exact and coarse readings, one in twelve of them far out, the horse's own spread off by e^.5.
 // The goal is .3 % of the half-width; the usual step everywhere would leave .27 % at 200 readings and 1.7 % at 400.
 func TestGridAgainstDenseQuadrature(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{0, 1, 2, 3, 5, 8, 12, 20, 21, 40, 80, 150, 151, 250, 400, 450} {
 		worst, sum, parts := 0.0, 0.0, 0
 		reps := reps(max(2, 24/(1+n/20)), max(20, 400/(1+n/10)))

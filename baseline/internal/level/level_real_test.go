@@ -99,6 +99,7 @@ func (s *realSeries) ahead(from, to int, days float64) (at int, ok bool) {
 // learned and a later one is judged. What is assumed beforehand comes from the
 // other people. Daily events overlap: standard errors are .01 to .02.
 func TestRealPeople(t *testing.T) {
+	t.Parallel()
 	type cell struct{ lo, hi float64 }
 	for _, v := range []struct {
 		file  string
@@ -164,6 +165,7 @@ func TestRealPeople(t *testing.T) {
 // Rectal temperature of mares at any hour of a later day, learned at 8 o'clock
 // only. Three mares of one barn: the standard error is .01 to .03.
 func TestRealMares(t *testing.T) {
+	t.Parallel()
 	ids, sets := realSet(t, "horse_rectal_temp.csv", 24)
 	for _, v := range []struct {
 		name string

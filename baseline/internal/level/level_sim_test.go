@@ -226,6 +226,7 @@ func (t *tally) String() string {
 // The model where its prior is right, and the usual ways beside it, on the same
 // horses: who covers, how wide, what is seen of a change.
 func TestCalibrationAndCompetitors(t *testing.T) {
+	t.Parallel()
 	set := heartPrior()
 	rivals := []string{"population", "mean +- 2 SD", "Student t", "fixed SD", "against the last"}
 	studentT := map[int]float64{3: 4.30265272975, 5: 2.7764451052, 10: 2.2621571628, 20: 2.09302405441}
@@ -289,6 +290,7 @@ func TestCalibrationAndCompetitors(t *testing.T) {
 // judged as a week from now: without that rule, and with half of the prior on drift,
 // daily readings covered .850 .864 .891 at n = 1, 2, 3.
 func TestSigmaAssumedTooSmall(t *testing.T) {
+	t.Parallel()
 	h := simHerd{set: heartPrior(), sigmaX: 2}
 	for _, step := range []float64{1, 7} {
 		h.step = step
@@ -307,6 +309,7 @@ func TestSigmaAssumedTooSmall(t *testing.T) {
 // What ships, where its prior of the spread is wider than the truth (log-SD .35), and where it is the
 // truth: coverage on average, and of the tenth of horses that vary most.
 func TestVolatileHorses(t *testing.T) {
+	t.Parallel()
 	least := map[int]float64{3: .88, 5: .90, 10: .91, 20: .92}
 	for _, truth := range []float64{.35, Omega} {
 		set := heartPrior()
@@ -325,6 +328,7 @@ func TestVolatileHorses(t *testing.T) {
 // What it costs to allow for a drift that is not there, and what it brings where
 // one is.
 func TestDriftWhereThereIsNone(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{1, 2, 3, 5, 10, 20} {
 		for _, v := range []struct{ step, omega float64 }{{1, .5}, {7, .5}, {1, Omega}, {7, Omega}} {
 			h := simHerd{set: heartPrior(), step: v.step}

@@ -36,6 +36,7 @@ func readings(ys, sds []float64) []Reading {
 // SDs: to ten digits on a dense grid; on the grid that ships, whose reach of 5
 // prior SDs shows before the first reading (7e-6), and within 1e-6 after it.
 func TestPlainModelVectors(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	l := newOn(set, .1, 5) // 51 values, as the reference
 	if l.grid.size != 101 {
@@ -71,6 +72,7 @@ func plainVectors(t *testing.T, l *Model, population, personal float64) {
 
 // One value of sigma: the closed form, log density of the readings included.
 func TestPlainModelAtOneSigma(t *testing.T) {
+	t.Parallel()
 	l := New(Setting{M0: 38, Tau: 5, Sigma0: 3})
 	l.Fit(readings([]float64{36, 40, 36, 44, 38}, []float64{1.633, 1.633, 1.633, 1.633, .408}))
 	b := l.Belief()
@@ -82,6 +84,7 @@ func TestPlainModelAtOneSigma(t *testing.T) {
 // Davies 1947, Dyestuff: posterior means with known variances are the BLUPs
 // that lme4 prints.
 func TestShrinkageOfDyestuff(t *testing.T) {
+	t.Parallel()
 	l := New(Setting{M0: 1527.5, Tau: math.Sqrt(1764.05), Sigma0: math.Sqrt(2451.25)})
 	for _, batch := range []struct{ ys, want []float64 }{
 		{[]float64{1545, 1440, 1440, 1520, 1580}, []float64{-17.60685137}},

@@ -34,6 +34,7 @@ func bisect(p *normal.Mixture, q float64) float64 {
 
 // Limits and medians of what histories make, against bisection.
 func TestLimitsOfHistories(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(2, 71))
 	for _, n := range []int{0, 1, 2, 3, 5, 10, 20, 60} {
 		worst, rough := 0.0, 0.0
@@ -67,6 +68,7 @@ func TestLimitsOfHistories(t *testing.T) {
 
 // A prediction moved to another method is the prediction for that method.
 func TestMeasuredOtherwise(t *testing.T) {
+	t.Parallel()
 	l := New(with(heartPrior(), Omega, true, false))
 	l.Fit(readings([]float64{36, 40, 36, 44, 38}, []float64{1.633, 1.633, 1.633, 1.633, .408}))
 	p, q := l.Predict(7, 0, 1.633), l.Predict(7, 0, .408)
@@ -82,6 +84,7 @@ func TestMeasuredOtherwise(t *testing.T) {
 // Flat prior on log sigma, no prior on the level, exact readings: the limits are
 // Student's t, here of 36 40 36 44 38 (4 degrees of freedom, t(.975) = 2.7764451052).
 func TestLimitsAgainstStudentT(t *testing.T) {
+	t.Parallel()
 	ys := []float64{36, 40, 36, 44, 38}
 	// Tau and the SD of log sigma so large that they do not show in nine digits.
 	l := newOn(Setting{M0: 38, Tau: 1e6, Sigma0: 3, Omega: 3e4}, .01, 4e-4)
@@ -100,6 +103,7 @@ func TestLimitsAgainstStudentT(t *testing.T) {
 // 10000002 and SD 1. The small-sample reference interval of the ASVCP guideline's worked example:
 // 10 animals of mean 18.72 and SD 2.69, printed 12.34 to 25.10. Quantiles of Student's t are R's.
 func TestLimitsOfPublishedSamples(t *testing.T) {
+	t.Parallel()
 	ten := []float64{-5, -3, -2, -1, -1, 0, 1, 2, 4, 5}
 	_, sd := meanSD(ten)
 	for i := range ten {
@@ -158,6 +162,7 @@ func drawPoints(t *rapid.T, s Setting) []Reading {
 // Whatever the readings: finite limits in order, what they promise, and the same
 // bits in any order of arrival.
 func TestModelProperties(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		set := drawSetting(t)
 		ps := drawPoints(t, set)
@@ -207,6 +212,7 @@ func TestModelProperties(t *testing.T) {
 
 // No reading moves the limits the wrong way of a mirror; bad days, which have a side, left out.
 func TestMirror(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		set := drawSetting(t)
 		set.BadDays, set.Rhythm, set.M0 = false, nil, 0

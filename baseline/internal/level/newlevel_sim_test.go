@@ -10,6 +10,7 @@ import (
 // from the readings at the new level alone. Weekly and daily readings, a third of the horses each
 // without drift, with a weak one, with a strong one.
 func TestNewLevelCovers(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		name      string
 		step, phi float64

@@ -12,6 +12,7 @@ import (
 // and after are normal with a level (and drift) of their own each and one rhythm, worked out
 // here by solving with the covariance matrix, without a filter.
 func TestNewLevelAgainstFullNormal(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(77, 1))
 	for _, rhythmic := range []bool{false, true} {
 		set := Setting{M0: 38, Tau: 5, Sigma0: 3, Drift: true, Walk: .01} // Omega 0: one sigma, five drifts
@@ -122,6 +123,7 @@ func TestNewLevelAgainstFullNormal(t *testing.T) {
 
 // A bad day before a new level and one after it are both found, and neither the change of level itself.
 func TestNewLevelWithBadDays(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5, Drift: true, BadDays: true}
 	l := New(set)
 	var ps []Reading

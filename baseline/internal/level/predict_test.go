@@ -10,6 +10,7 @@ import (
 
 // Where the search for limits begins: nearer to the 95 % limits of histories than the normal's 1.96 SDs, to less than half.
 func TestStartOfLimits(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(2, 72))
 	sum, worst, plain, n := 0.0, 0.0, 0.0, 0
 	for k := range 120 {
@@ -36,6 +37,7 @@ func TestStartOfLimits(t *testing.T) {
 
 // Sorted, limits see the parts that are heavy enough, which stand first, and none is lost.
 func TestLightPartsLast(t *testing.T) {
+	t.Parallel()
 	light := 0
 	for _, rhythmic := range []bool{false, true} {
 		set := with(heartPrior(), Omega, true, false)
@@ -77,6 +79,7 @@ func TestLightPartsLast(t *testing.T) {
 
 // Folding changes nothing of the likelihood, however small or great the product is.
 func TestFoldKeepsTheLikelihood(t *testing.T) {
+	t.Parallel()
 	for _, prod := range []float64{1, 1.5, 2, .75, 1e-300, 1e300, 3e-310, 5e-324, 7} {
 		s := state{prod: prod, quad: 3.25}
 		want := s.logLik()

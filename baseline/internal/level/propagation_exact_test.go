@@ -114,6 +114,7 @@ func allWays(set Setting, ps []Reading, day, hour, sd float64) (p *normal.Mixtur
 // The factors that ship against every way, over histories with bad days in them:
 // distances of the limits in half-widths.
 func TestAgainstAllWays(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		name           string
 		drift          bool

@@ -18,6 +18,7 @@ func normalDensity(x, m, v float64) float64 {
 // probability of a bad day, mean and variance after it. Where doubt about the reading widens the level, the
 // factor keeps the mean alone.
 func TestJudgeAgainstQuadrature(t *testing.T) {
+	t.Parallel()
 	widened := 0
 	for _, y := range []float64{-14, -3, 0, 2.5, 7, 9, 13, 40} {
 		for _, eps := range []float64{.001, .09, .4} {
@@ -74,6 +75,7 @@ func TestJudgeAgainstQuadrature(t *testing.T) {
 // The belief about how often days are bad, by Bayes' rule, and with a reading taken out again; products of
 // many factors, of which neither the product nor its inverse is a number.
 func TestSharesAndProducts(t *testing.T) {
+	t.Parallel()
 	s := BadDayPrior
 	sum := s.times(.3, 2)
 	want, mean := 0.0, 0.0
@@ -100,6 +102,7 @@ func TestSharesAndProducts(t *testing.T) {
 
 // blame is the mean of the probabilities of a bad day by weights exp(log weight), whatever their order.
 func TestBlameIsAWeightedMean(t *testing.T) {
+	t.Parallel()
 	logs, bad := []float64{-700, -701.5, -699, -730, -699.2}, []float64{.1, .9, .4, .7, .2}
 	want, total := 0.0, 0.0
 	for i := range logs {
@@ -253,6 +256,7 @@ func oddHistory(odd, rhythmic, renew bool) (*Model, []Reading) {
 
 // The passes forward and backward against the joint normal of all readings.
 func TestPassesAgainstFullNormal(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(31, 4))
 	for k := range 4 {
 		l, ps := oddHistory(true, k%2 == 1, k/2 == 1)
@@ -297,6 +301,7 @@ func TestPassesAgainstFullNormal(t *testing.T) {
 // The factors that a fit settles at are those at which the sweeps, written out over the joint normal and repeated until
 // nothing moves, come to rest; and so are the weights of the drifts and the probabilities of a bad day.
 func TestFitSettles(t *testing.T) {
+	t.Parallel()
 	// The sweeps end where a probability moves by .002 a sweep; it may have a few such steps to go.
 	const within = .006
 	for k := range 4 {

@@ -109,6 +109,7 @@ var feverish = []Reading{
 
 // The exact sum, worked out by two other programs on the same grid.
 func TestExactMixtureVector(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	g := newSick(set, .05, 4.5, .2, 4, 1)
 	g.ways, g.prior = []badDay{{1, 4, 2}}, rateBelief{.25, .25, .25, .15, .10} // of the reference
@@ -155,6 +156,7 @@ func TestExactMixtureVector(t *testing.T) {
 // How far the factors are from the exact sum, over histories with and
 // without bad days, in half-widths of the 95 % limits.
 func TestLongerHistoriesAgainstExactMixture(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .5}
 	g := newSick(set, .05, 6, .2, 5, 1)
 	set.BadDays = true

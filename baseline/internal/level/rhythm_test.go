@@ -8,6 +8,7 @@ import (
 var lateAfternoon = &Rhythm{Amplitude: .25, AmplitudeSD: .1, From: 17, To: 21}
 
 func TestRhythmPrior(t *testing.T) {
+	t.Parallel()
 	w := lateAfternoon.prior()
 	for i, v := range []struct{ got, want float64 }{
 		{w.p, .061788495592}, {w.q, -.230597804871}, {w.pp, .006470031721}, {w.pq, -.000740962895}, {w.qq, .009036802481},
@@ -18,6 +19,7 @@ func TestRhythmPrior(t *testing.T) {
 
 // Worked out by two programs, one of them by the full multivariate normal.
 func TestRhythmVectors(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Rhythm: lateAfternoon}
 	ps := []Reading{{0, 7.5, 37.4, .1, "", false}, {0, 18, 37.9, .1, "", false}, {1, 8, 37.5, .1, "", false}, {1, 20.5, 38, .1, "", false}, {2, 12.25, 37.6, .05, "", false}}
 	ps[1].ID, ps[3].ID = "b", "b"
@@ -52,6 +54,7 @@ func TestRhythmVectors(t *testing.T) {
 }
 
 func TestRhythmWithDriftVector(t *testing.T) {
+	t.Parallel()
 	l := levelOf(Setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Drift: true, Rhythm: lateAfternoon}, halfSteady(), .1, 5)
 	var ps []Reading
 	for i, h := range []float64{7.5, 18, 32, 92.5} {
@@ -72,6 +75,7 @@ func TestRhythmWithDriftVector(t *testing.T) {
 
 // sin(x)/x near nought, by its series, and elsewhere.
 func TestSinc(t *testing.T) {
+	t.Parallel()
 	for _, x := range []float64{0, 1e-9, 9.9e-5, 1.01e-4, -9.9e-5, .5, -2} {
 		want := 1 - x*x/6 + x*x*x*x/120
 		if math.Abs(x) > .01 {

@@ -12,6 +12,7 @@ import (
 // itself, by their own SDs: how often the next reading is covered, and beside it the model
 // without a drift, to which a reading of three years ago is one of today.
 func TestSeasonTrainingAndAgeAreFollowed(t *testing.T) {
+	t.Parallel()
 	s := newShipped(with(heartPrior(), Omega, true, false))
 	plain := New(with(heartPrior(), Omega, false, false))
 	for _, v := range []struct {

@@ -10,6 +10,7 @@ import (
 // how wide what is usual is over a history without it, and whether +1.0 °C is still seen. With five readings nothing tells a slip
 // from a horse that varies, which is in the table of DECISIONS.md and is not checked. Seed 77, the same horses with and without.
 func TestSlipOfTheThermometer(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 37.8, Tau: .25, Sigma0: .17, Omega: Omega, Drift: true, Walk: Walk, BadDays: true}
 	fit := func(ps []Reading) *Model {
 		if StandsOut(ps, set) {

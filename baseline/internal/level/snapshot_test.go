@@ -9,6 +9,7 @@ import (
 
 // What a model is restored from must be of its grid and of its readings; restored, it says the same.
 func TestRestoreChecksTheSnapshot(t *testing.T) {
+	t.Parallel()
 	for _, set := range []Setting{with(heartPrior(), Omega, true, false), {M0: 38, Tau: 5, Sigma0: 3, Omega: Omega, Drift: true, Rhythm: &aDay}} {
 		var points []Reading
 		for i := range 26 {

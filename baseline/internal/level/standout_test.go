@@ -8,6 +8,7 @@ import (
 
 // The lowest readings stand in their order, and of equal ones at the edge only as many as there is room for, the earlier ones.
 func TestLowestReadings(t *testing.T) {
+	t.Parallel()
 	var r sortRoom
 	for _, c := range []struct {
 		ys   []float64

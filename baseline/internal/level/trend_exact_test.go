@@ -10,6 +10,7 @@ import (
 // The test of a direction against dense quadrature over everything that is unknown: the horse's SD; the mean of the readings
 // before the window; level and slope of the line, about which nothing is known beforehand.
 func TestClimbAgainstQuadrature(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(12, 3))
 	for _, n := range []int{4, 7, 10, 13} {
 		set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: Omega}
@@ -111,6 +112,7 @@ func lineIntegral(ps []Reading, sigma, mid, half float64) (out lineMoments) {
 
 // Readings and times moved, stretched or turned round: the slope goes with them, and what is said of it stays.
 func TestClimbIsEquivariant(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: Omega}
 	ys := []float64{36, 39, 38, 41, 40, 43, 41}
 	var ps, other []Reading

@@ -18,6 +18,7 @@ func pointsAt(days, ys []float64) []Reading {
 }
 
 func TestTrendEdges(t *testing.T) {
+	t.Parallel()
 	for n := range 4 {
 		ps := pointsAt([]float64{0, 1, 2}[:min(n, 3)], []float64{1, 2, 3}[:min(n, 3)])
 		if c := Trend(heartPrior(), ps); c.P != 1 {
@@ -48,6 +49,7 @@ func TestTrendEdges(t *testing.T) {
 // Readings of unequal weight: the fit that leaves the weighted sums of its rests
 // and of its rests times time at zero.
 func TestWeightedLine(t *testing.T) {
+	t.Parallel()
 	ps := []Reading{{Day: 0, Y: 36, SD: 1.6}, {Day: 1, Y: 40, SD: .8}, {Day: 4, Y: 37, SD: .4}, {Day: 9, Y: 43, SD: 1.6}}
 	f := lineThrough(ps, 2)
 	var r0, r1, rest float64
@@ -63,6 +65,7 @@ func TestWeightedLine(t *testing.T) {
 
 // Norris of the NIST Statistical Reference Datasets (linear regression), certified slope, intercept and residual SD.
 func TestNorris(t *testing.T) {
+	t.Parallel()
 	xs := []float64{
 		.2, 337.4, 118.2, 884.6, 10.1, 226.5, 666.3, 996.3, 448.6, 777, 558.2, .4, .6, 775.5, 666.9, 338, 447.5, 11.6,
 		556, 228.1, 995.8, 887.6, 120.2, .3, .3, 556.8, 339.1, 887.2, 999, 779, 11.1, 118.3, 229.2, 669.1, 448.9, .5,
@@ -82,6 +85,7 @@ func TestNorris(t *testing.T) {
 // drift in the limits follows it; caught is when the last exam is called unusual,
 // or the trend is stated at 5 %. The false-trend rate is under no change.
 func TestSlowClimb(t *testing.T) {
+	t.Parallel()
 	reps := 150
 	if long() {
 		reps = 3000

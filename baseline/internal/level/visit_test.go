@@ -21,6 +21,7 @@ func at(rs ...[3]float64) []Reading {
 // The model of a visit (readings within six hours share the day's deviation, of a share kappa of the day-to-day variance, 1/2, 9/10 or all
 // of it, each as probable) against the whole covariance matrix by Cholesky at 401 values of log sigma over 5 omega: log evidence, mean of kappa, quantiles.
 func TestVisitVectors(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: .74, SpanDays: 30, Drift: true, Walk: Walk}
 	for _, v := range []struct {
 		name                     string
@@ -75,6 +76,7 @@ func someVisits(t *rapid.T, n int) []Reading {
 
 // One by one and all at once give the same bits, with repeats too, and so does a model that goes on from fewer readings.
 func TestVisitsOneByOne(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: Omega, Drift: rapid.Bool().Draw(t, "drift"), Walk: Walk}
 		if rapid.Bool().Draw(t, "rhythm") {
@@ -103,6 +105,7 @@ func TestVisitsOneByOne(t *testing.T) {
 
 // A visit told as one reading is what its readings say one after the other, where nothing changes within it.
 func TestVisitAsOneReading(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 3, Omega: Omega, Drift: true}
 	ps := at([3]float64{0, 36, .5}, [3]float64{0, 39, .4}, [3]float64{0, 37, .8}, [3]float64{3, 41, .5}, [3]float64{10, 38, .5}, [3]float64{10, 38.5, .3})
 	for i := range ps {
@@ -124,6 +127,7 @@ func TestVisitAsOneReading(t *testing.T) {
 
 // A sick evening's three readings are one bad day, and each of them is told as one.
 func TestBadVisitIsOneBadDay(t *testing.T) {
+	t.Parallel()
 	set := Setting{M0: 38, Tau: 5, Sigma0: 2, Omega: Omega, Drift: true, BadDays: true}
 	var ps []Reading
 	for i, y := range []float64{37, 38, 36.5, 37.5, 38.5, 37, 36, 38} {
@@ -152,6 +156,7 @@ func TestBadVisitIsOneBadDay(t *testing.T) {
 
 // What belongs to a visit is counted from its first reading: six hours later is the next, however many there are between.
 func TestVisits(t *testing.T) {
+	t.Parallel()
 	hours := func(hs ...float64) []Reading {
 		ps := make([]Reading, len(hs))
 		for i, h := range hs {
@@ -177,6 +182,7 @@ func TestVisits(t *testing.T) {
 // .95 as after weekly readings; limits are not narrower than those of three days.
 // Seed 101; the standard error of a share is .022 in the short form, .007 in the long.
 func TestRepeatsAreNotDays(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(101, 1))
 	set := Setting{M0: 38, Tau: 4, Sigma0: 3, Omega: Omega, Drift: true, Walk: Walk}
 	for _, history := range []struct {

@@ -7,6 +7,7 @@ import (
 
 // One normal, beyond its limits by Student's t with four degrees of freedom that meets it at the 97.5 % quantile: twice the tail.
 func TestHeavyTail(t *testing.T) {
+	t.Parallel()
 	var p Mixture
 	p.Reset(38)
 	p.Add(1, .5, 4)
@@ -41,6 +42,7 @@ func TestHeavyTail(t *testing.T) {
 
 // Farther out is rarer, of mixtures too, and never rarer than by the normal tail.
 func TestHeavyTailFalls(t *testing.T) {
+	t.Parallel()
 	var p Mixture
 	p.Reset(0)
 	p.Add(.6, 0, 1)

@@ -10,6 +10,7 @@ import (
 // Halley's step finds the root of a function with the second derivative half of that of its own kind: of a hyperbola
 // (x-r)/(x+k) it is the root itself. Where the correction is out of all bounds the step is half of Newton's or twice it.
 func TestHalleysStep(t *testing.T) {
+	t.Parallel()
 	for _, r := range []float64{.3, -.2, .05} {
 		for _, k := range []float64{2, -3} {
 			g := polynomial{-r / k, (k + r) / (k * k), -(k + r) / (k * k * k)}
@@ -24,6 +25,7 @@ func TestHalleysStep(t *testing.T) {
 // The last step ends at the root of the series, where the last two terms say that the next moves it by less than limits may be off; else, or where it is
 // longer than the series reaches, another must follow.
 func TestLastStep(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(9, 6))
 	last := 0
 	for range 400 {
@@ -61,6 +63,7 @@ func TestLastStep(t *testing.T) {
 
 // Mean, SD and the standardised cumulants of a mixture are those of its density, by quadrature.
 func TestMomentsOfAMixture(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(9, 1))
 	for range 12 {
 		p, density := drawMixture(rng)
@@ -88,6 +91,7 @@ func TestMomentsOfAMixture(t *testing.T) {
 
 // Tails of a mixture against those of math.Erfc, near and far, each exact where it is small.
 func TestTailsOfAMixture(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(9, 2))
 	for range 20 {
 		p, _ := drawMixture(rng)
@@ -119,6 +123,7 @@ func TestTailsOfAMixture(t *testing.T) {
 
 // The Taylor polynomial of the tail against the tail itself, on both sides, with parts beyond its reach.
 func TestTaylorOfTheTail(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(9, 3))
 	for range 20 {
 		p, _ := drawMixture(rng)
@@ -176,6 +181,7 @@ func drawMixture(rng *rand.Rand) (*Mixture, func(y float64) float64) {
 
 // The series of the logarithm of a polynomial: exp of it is the polynomial, term by term to the fifth.
 func TestLogOfAPolynomial(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(9, 5))
 	for range 20 {
 		var a polynomial
@@ -201,6 +207,7 @@ func TestLogOfAPolynomial(t *testing.T) {
 // The derivatives of the tail of one normal: the density times Hermite's polynomials, as the Handbook of Mathematical
 // Functions (Abramowitz and Stegun, 26.2.31) gives them.
 func TestTaylorOfOneNormal(t *testing.T) {
+	t.Parallel()
 	for _, sd := range []float64{.5, 1, 3} {
 		p := new(Mixture)
 		p.Add(1, 2, sd*sd)
@@ -224,6 +231,7 @@ func TestTaylorOfOneNormal(t *testing.T) {
 // Mixtures that no history makes: SDs over six e-folds, scattered means. A solver
 // without the bracket diverges on some of them.
 func TestLimitsOfAbsurdMixtures(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(6, 28))
 	worst := 0.0
 	for range reps(800, 20000) {

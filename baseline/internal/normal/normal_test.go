@@ -8,6 +8,7 @@ import (
 // Normal quantiles and tails: engine-independent reference values of R's
 // qnorm and pnorm, 12 digits and more.
 func TestNormalReferenceValues(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct{ p, z float64 }{
 		{.95, 1.644853626951472}, {.975, 1.959963984540054}, {.995, 2.5758293035489},
 		{.9995, 3.290526731491926}, {1e-10, -6.361340902404056}, {.5, 0},
@@ -28,6 +29,7 @@ func TestNormalReferenceValues(t *testing.T) {
 
 // The whole range against math.Erfc, and there and back through the quantile.
 func TestNormalTailAgainstErfc(t *testing.T) {
+	t.Parallel()
 	worst := 0.0
 	for z := -38.0; z <= 26; z += .0037 {
 		e, got := Tail(z)

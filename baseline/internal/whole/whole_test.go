@@ -47,6 +47,7 @@ func graded(rank, most int, before ...int) Finding {
 
 // The rarest of the findings, by enumeration of all combinations of answers.
 func TestWhole(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		findings []Finding
 		rarest   float64
@@ -69,6 +70,7 @@ func TestWhole(t *testing.T) {
 
 // Of findings that are independent and as rare as they say the level is exact, or below it where the answers are too coarse to reach it.
 func TestRarestHoldsItsLevel(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(7, 7))
 	answers := []Finding{graded(0, 2, 20), graded(0, 3, 17, 3), graded(0, 1, 9), graded(0, 3, 3)}
 	const exams = 40000
@@ -101,6 +103,7 @@ func TestRarestHoldsItsLevel(t *testing.T) {
 }
 
 func TestCounted(t *testing.T) {
+	t.Parallel()
 	near(t, ".03, none of 10", Counted(.03, 10, 0), .0311111111, 1e-10)
 	near(t, ".03, one of 10", Counted(.03, 10, 1), .0644444444, 1e-10)
 	near(t, ".08, none of 20", Counted(.08, 20, 0), .0525, 1e-12)

@@ -40,6 +40,7 @@ func request(t testing.TB) []byte {
 
 // The reactor gives the bytes that package api gives, whatever the texts, and goes on.
 func TestTheReactorAnswersAsTheNativeCore(t *testing.T) {
+	t.Parallel()
 	h := open(t)
 	for _, c := range []struct{ op, request string }{
 		{"compare", string(request(t))}, {"report", string(request(t))}, {"schema", "{}"}, {"catalogue", "{}"},
@@ -54,6 +55,7 @@ func TestTheReactorAnswersAsTheNativeCore(t *testing.T) {
 
 // Blocks of the host's own making, stale ones and none at all are refused without harm.
 func TestMisplacedTextsAreRefused(t *testing.T) {
+	t.Parallel()
 	h := open(t)
 	call := func(f string, args ...uint64) uint64 {
 		t.Helper()
@@ -89,6 +91,7 @@ func TestMisplacedTextsAreRefused(t *testing.T) {
 // Memory stays as it is over many calls: blocks are given back, and the collector comes to its end. The catalogue is some
 // 180 kB and takes 2 MB to write, so that 300 answers kept would be 54 MB, and what they left behind 600.
 func TestCallsLeaveNothingBehind(t *testing.T) {
+	t.Parallel()
 	h := open(t)
 	size := func(n int) uint32 {
 		for range n {
@@ -103,6 +106,7 @@ func TestCallsLeaveNothingBehind(t *testing.T) {
 
 // A call that takes all the memory there is ends the instance; the next call has another.
 func TestADeadInstanceIsReplaced(t *testing.T) {
+	t.Parallel()
 	h := open(t)
 	var err error
 	for range 6 { // blocks that nobody frees: 384 MiB, of 256
@@ -122,6 +126,7 @@ func TestADeadInstanceIsReplaced(t *testing.T) {
 const MaxBlock = 64 << 20
 
 func TestWhatIsNoReactorIsRefused(t *testing.T) {
+	t.Parallel()
 	_, err := Open(t.Context(), bytes.Repeat([]byte{0}, 9), nil)
 	td.CmpError(t, err)
 }

