@@ -44,7 +44,8 @@ func BuildPageCore(root string) (*Core, error) {
 	return buildBrowser(root, "-s -w", "-tags=givenwords")
 }
 
-// BuildNamedCore is the page's with the names of its functions, to measure what has which share.
+// BuildNamedCore is the page's with the names of its functions and all that tells of a crash, to measure what has which share and to find
+// what crashed.
 func BuildNamedCore(root string) (*Core, error) {
 	return buildBrowser(root, "-w", "-tags=givenwords")
 }

@@ -9,9 +9,10 @@ import (
 
 // Slim takes out of a WebAssembly module that Go linked what only a text about a crash would
 // read, or what stops a goroutine anywhere, which no WebAssembly does: names of functions, files and lines, what was inlined
-// where, which instructions must not be torn apart. What the collector and a growing stack read stays, value for value wherever a
-// function can be left; functions whose tables differ elsewhere share one. A trace of a crash then has numbers of
-// functions in the place of names. Of a Go whose tables are not known here the module keeps them; known tells.
+// where, which instructions must not be torn apart. In a module without names the functions that would write the text return at once
+// (slim_silent.go). What the collector and a growing stack read stays, value for value wherever a
+// function can be left; functions whose tables differ elsewhere share one. A crash then tells its reason, and
+// no more. Of a Go whose tables are not known here the module keeps them; known tells.
 //
 // The linker also cuts the data at every eight zeros, which makes 70,000 pieces whose
 // places do not compress; here the data is in few pieces.
@@ -30,14 +31,14 @@ func Slim(module []byte, goVersion string) (slim []byte, known bool, err error) 
 	}
 	layout, known := layoutOf(goVersion)
 	if known {
-		if err := m.dropNames(layout); err != nil {
+		if err := m.dropCrash(layout, sections); err != nil {
 			return nil, false, err
 		}
 	}
 	sections[at].body = m.segments()
 	out := slices.Clone(module[:8])
 	for _, s := range sections {
-		if s.id == 0 && !bytes.HasPrefix(s.body, []byte("\x04name")) {
+		if s.id == 0 && !s.hasNames() {
 			continue // who built it: nothing reads that
 		}
 		out = append(out, s.id)
@@ -53,6 +54,9 @@ type section struct {
 	id   byte
 	body []byte
 }
+
+// hasNames reports whether it names functions.
+func (s section) hasNames() bool { return s.id == 0 && bytes.HasPrefix(s.body, []byte("\x04name")) }
 
 var errModule = errors.New("slim: not a WebAssembly module as Go links it")
 

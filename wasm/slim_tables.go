@@ -101,8 +101,8 @@ func (m memory) findTables(l layout) (t tables, err error) {
 	return t, nil
 }
 
-// dropNames takes out what is said above.
-func (m memory) dropNames(l layout) (err error) {
+// dropCrash takes out of the tables and of the code what [Slim] says; a module with names keeps the code.
+func (m memory) dropCrash(l layout, sections []section) (err error) {
 	t, err := m.findTables(l)
 	if err != nil {
 		return err
@@ -112,6 +112,15 @@ func (m memory) dropNames(l layout) (err error) {
 			err = errors.New("slim: a table of functions reaches beyond the data")
 		}
 	}()
+	if !slices.ContainsFunc(sections, section.hasNames) {
+		at := slices.IndexFunc(sections, func(s section) bool { return s.id == codeSection })
+		if at < 0 {
+			return errModule
+		}
+		if sections[at].body, err = m.silence(t, sections[at].body); err != nil {
+			return err
+		}
+	}
 	m.dropFuncdata(t)
 	m.packTables(t)
 	m.shareNames(t)

@@ -30,7 +30,7 @@ func TestTheCoresOwnTestsPassSlimmed(t *testing.T) {
 		"schema/link", "schema/pack", "schema/sheet", "schema/calendar", "wasm/api"} {
 		t.Run(name, func(t *testing.T) {
 			module := filepath.Join(t.TempDir(), "test.wasm")
-			build := exec.Command("go", "test", "-c", "-o", module, "./"+name)
+			build := exec.Command("go", "test", "-c", "-ldflags=-s -w", "-o", module, "./"+name)
 			build.Dir = root
 			build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOEXPERIMENT="+wasm.Experiment)
 			run(t, build)
