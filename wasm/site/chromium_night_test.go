@@ -329,3 +329,18 @@ func TestChromiumWhatIsKnownIsSaid(t *testing.T) {
 	td.Cmp(t, p.text(), td.All(td.Contains("555 0177"), td.Not(td.Contains(strings.TrimSuffix(english("report.since.ask"), ":"))), td.Not(td.Contains(strings.TrimSuffix(english("report.callback.ask"), ":")))))
 	p.look("report")
 }
+
+// Beside a call the pad leaves in sight how else the rate can be entered.
+func TestChromiumWaysBesideACall(t *testing.T) {
+	p := newPhone(t, browser(t), serve(t))
+	p.until("document.querySelector('.face svg')")
+	exam := anExam(p, "pad", "demo-juniper", vitals.Finding{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"paws"}})
+	p.visit(exam + "/all")
+	p.touch(english("sign.respiratory-rate") + ", " + english("site.afar"))
+	p.strip(false, english("page.ring.now"))
+	p.look("pad")
+	td.CmpTrue(t, eval[bool](p, `(() => { const e = document.querySelector('#way-reading'), r = e.getBoundingClientRect();
+		return scrollY === 0 && [r.top + 2, r.bottom - 2].every(y => e.contains(document.elementFromPoint(r.x + r.width / 2, y))); })()`))
+	p.touch("#way-reading")
+	p.until("document.querySelector('#value')")
+}

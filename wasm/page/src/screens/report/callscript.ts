@@ -126,7 +126,7 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   };
   // Who does not get through needs the next number, not the script.
   const unanswered = h('details', { class: 'more screened', id: 'unanswered', open: route()[2] === 'unanswered' }, h('summary', {}, say('page.unanswered')),
-    para(say('page.unanswered.on')), phoneLinks(whom), numbersOf(whom).length < 2 && h('p', {}, link(say('page.number.another'), () => (horse ? go('horse', horse.id, 'edit') : go('number')))),
+    para(say('page.unanswered.on')), phoneLinks(whom), numbersOf(whom).length < 2 && h('p', {}, link(say(numbersOf(whom).length ? 'page.number.another' : 'page.number.enter'), () => (horse ? go('horse', horse.id, 'edit') : go('number')))),
     para(say('page.unanswered.next')), para(say('page.unanswered.until')));
   const questions = unique([general, ...problems.map(p => byProblem[p] ?? [])]);
   show({
