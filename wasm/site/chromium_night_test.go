@@ -173,6 +173,10 @@ func TestChromiumTodayIsRemembered(t *testing.T) {
 		td.CmpTrue(t, eval[bool](p, "!!document.querySelector('#called-soon .dial') && !document.querySelector('#strip')"))
 		p.look("barn")
 		p.open(eval[string](p, "location.href")) // it is kept
+		p.visit("#/say/soon")
+		p.until("document.querySelectorAll('.report section').length > 3 || (document.querySelector('#whole')?.click(), false)") // the core tells it
+		td.Cmp(t, eval[string](p, "document.querySelector('#calling').textContent"), td.All(td.Contains(said(lang, "page.ring.soon")), td.Not(td.Contains(said(lang, "page.ring.now")))))
+		p.visit("#/")
 		p.touch("#told-soon")
 		p.until("document.querySelector('#called-soon.today.told')")
 		p.visit("#/horse/demo-corporal")

@@ -83,6 +83,9 @@ export function putDied(horse: ID, is: boolean): Promise<boolean> {
 /** An exam with what is remembered of "tell your vet today": for the screen, never for the core or the store. */
 export const withToday = (exam: Exam): Exam => (exam.call || !todays.has(exam.id) ? exam : { ...exam, call: todays.get(exam.id)! });
 
+/** The exam as it is in the record. */
+export const recordOnly = (exam: Exam): Exam => (exam.call?.today ? { ...exam, call: undefined } : exam);
+
 const putToday = (exam: ID, call: Call): Promise<boolean> => {
   todays.set(exam, call);
   return store.putNote('today:' + exam, { exam, call });

@@ -6,7 +6,7 @@ import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../co
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
-import { editCall, examOf, isOpen, markTold, tellVet, unmarkTold } from '../../store/calls';
+import { editCall, examOf, isOpen, markTold, recordOnly, tellVet, unmarkTold } from '../../store/calls';
 import { allNumbers, callbackOf, numbersOf, phoneText, vetLanguage, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
@@ -87,17 +87,17 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   const { horse } = got;
   let { exam } = got;
   const ticked = got.flags ?? await tickedFlags(id);
-  const draft = horse && new Draft(book, horse, exam);
+  const draft = horse && new Draft(book, horse, recordOnly(exam));
   const flags = book.redFlags.filter(f => ticked.includes(f.id) || horse && redFlagsOf(book, horse, exam).includes(f));
   // A rule on a number is no flag: of those the core knows.
-  const heard = horse && await soon(alarmsOf(horse, exam));
+  const heard = horse && await soon(alarmsOf(horse, recordOnly(exam)));
   const fired = heard?.fired.map((f, i) => ({ ...f, said: heard.said[i]! })).filter(f => f.urgency !== 'again') ?? [];
   const problems = unique([flags.map(f => f.problem), fired.map(f => f.problem ?? 'other')]);
   const rules = fired.filter(f => f.urgency === 'now' && f.said && !flags.some(x => x.sign === f.sign)).map(f => f.said);
   const whom = horse ?? allNumbers(await store.horses());
   const body = h('div', { class: 'report' }, await script(book, exam, horse, flags, rules));
   const strip = h('div');
-  const drawn = (): void => fill(strip, (isOpen(exam) && callStrip(book, exam, horse, flags, whom)) || worryStrip(whom, heard?.level === 'soon' ? say('page.ring.soon') : undefined));
+  const drawn = (): void => fill(strip, (isOpen(exam) && callStrip(book, exam, horse, flags, whom)) || worryStrip(whom, heard?.level === 'soon' || exam.call?.today ? say('page.ring.soon') : undefined));
   const whole = draft && exam.status === 'finished' ? await soon(report(draft)) : undefined;
   if (whole) fill(body, reportSections(whole));
   const more = h('p', { class: 'screened' }, draft && !whole && link(say('page.say.report'), async () => {
