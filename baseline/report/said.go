@@ -9,40 +9,73 @@ import (
 	"whorl.example/vitals/words"
 )
 
-// Said gives the sentences that stand under a sign on the screen of the result: what is
+// Sentence is one of the sentences under a sign, and what it is about: a reader chooses by the kind, in any language.
+type Sentence struct {
+	Kind SentenceKind `json:"kind"`
+	Text string       `json:"text"`
+}
+
+// SentenceKind is what a sentence is about.
+type SentenceKind string
+
+// The kinds of sentences.
+const (
+	SaysUsual     SentenceKind = "usual"     // what is usual for this animal
+	SaysRarity    SentenceKind = "rarity"    // how seldom a reading like this is
+	SaysBasis     SentenceKind = "basis"     // what that rests on
+	SaysPublished SentenceKind = "published" // what is published
+	SaysMeasure   SentenceKind = "measure"   // what further measuring would settle
+	SaysWarning   SentenceKind = "warning"
+)
+
+// Said gives the texts of [Sentences].
+func Said(c baseline.Compared, fired []vitals.Fired, horse vitals.Horse, lang words.Lang) []string {
+	return Texts(Sentences(c, fired, horse, lang))
+}
+
+// Texts gives the sentences without their kinds.
+func Texts(all []Sentence) []string {
+	var said []string
+	for _, s := range all {
+		said = append(said, s.Text)
+	}
+	return said
+}
+
+// Sentences gives what stands under a sign on the screen of the result: what is
 // usual for this animal, how seldom a reading like this is, what that rests on, what is
 // published, what would settle it, and every warning. Beside a rule that fired it does not say how seldom the reading is.
-func Said(c baseline.Compared, fired []vitals.Fired, horse vitals.Horse, lang words.Lang) []string {
+func Sentences(c baseline.Compared, fired []vitals.Fired, horse vitals.Horse, lang words.Lang) []Sentence {
 	t := about(horse, lang)
-	var said []string
-	add := func(s string) {
+	var said []Sentence
+	add := func(kind SentenceKind, s string) {
 		if s != "" {
-			said = append(said, s)
+			said = append(said, Sentence{kind, s})
 		}
 	}
-	add(t.own(c))
+	add(SaysUsual, t.own(c))
 	if !rests(fired, c) {
 		if !allUsual(c) {
-			add(t.odds(c))
+			add(SaysRarity, t.odds(c))
 		}
 		if c.Strong && c.Statement.Unusual() {
-			add(t.say("said.strong"))
+			add(SaysRarity, t.say("said.strong"))
 		}
 	}
 	if c.Statement == baseline.Noted && c.Measure != nil && c.Own == nil || c.Statement == baseline.Noted && c.P == 0 {
-		add(t.say("said.noted"))
+		add(SaysBasis, t.say("said.noted"))
 	} else {
-		add(t.rests(c.Basis))
+		add(SaysBasis, t.rests(c.Basis))
 	}
 	if printed := t.printed(c); printed != "" {
-		add(t.say("said.printed", "ranges", printed))
+		add(SaysPublished, t.say("said.printed", "ranges", printed))
 	}
 	if c.Settle != nil {
-		add(t.settle(*c.Settle))
+		add(SaysMeasure, t.settle(*c.Settle))
 	}
 	for _, w := range c.Warnings {
 		if !repeated(w.Key) {
-			add(t.warning(c.Sign, w))
+			add(SaysWarning, t.warning(c.Sign, w))
 		}
 	}
 	return said

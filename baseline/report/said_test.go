@@ -47,6 +47,22 @@ func TestSaid(t *testing.T) {
 	})
 }
 
+func TestSentencesHaveTheirKinds(t *testing.T) {
+	t.Parallel()
+	c := heart()
+	c.Tail, c.Strong = 0.0004, true
+	c.Settle = &baseline.Settle{Advice: baseline.SettleCount, Chance: 0.32}
+	for _, lang := range words.Langs() {
+		var kinds []SentenceKind
+		for _, s := range Sentences(c, nil, vitals.Horse{}, lang) {
+			kinds = append(kinds, s.Kind)
+			form, _, _ := strings.Cut(words.Say(lang, "said.printed"), "{")
+			td.Cmp(t, s.Kind == SaysPublished, strings.HasPrefix(s.Text, form), s.Text)
+		}
+		td.Cmp(t, kinds, []SentenceKind{SaysUsual, SaysRarity, SaysRarity, SaysBasis, SaysPublished, SaysMeasure}, lang)
+	}
+}
+
 func TestSaidGraded(t *testing.T) {
 	t.Parallel()
 	mare := vitals.Horse{Sex: vitals.Mare}

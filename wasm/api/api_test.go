@@ -156,7 +156,7 @@ func TestValues(t *testing.T) {
 		{"measure", nth("measure", 0), `{"measure":{"value":38,"sd":Between(1.21,1.22),"unit":"/min"},"shown":"38 a minute","how":Contains("15 s")}`},
 		{"measure", nth("measure", 1), `{"measure":{"value":38,"sd":Gt(0),"unit":"Cel"},"shown":"100.4 °F","how":Contains("blue one")}`},
 		{"compare", nth("compare", 1), `{"heading":NotEmpty(),"remarks":Ignore(),"rulers":{"heart-rate/jaw":HasPrefix("<svg")},
-			"said":{"heart-rate/jaw":NotEmpty()},
+			"said":{"heart-rate/jaw":NotEmpty()},"sentences":{"heart-rate/jaw":Contains(SuperMapOf({"kind":"published","text":HasPrefix("Published ranges")}))},
 			"comparison":SuperMapOf({"horse":"h","exam":"e","signs":[SuperMapOf({"sign":"heart-rate","site":"jaw","statement":"as-usual",
 				"basis":SuperMapOf({"exams":12})})]})}`},
 		{"report", nth("report", 0), `{"report":SuperMapOf({"lang":"en","title":Contains("Juniper")}),"text":Contains("38"),"aloud":Contains(SuperMapOf({"part":"usual","pieces":Contains(SuperMapOf({"say":"thirty-eight","figure":"38"}))}))}`},

@@ -114,14 +114,15 @@ func (q *recordRequest) input() (report.Input, error) {
 	return report.Input{Horse: q.Horse, Exam: q.Exam, Comparison: c, Watched: asRead(watched, q.Exam), Earlier: q.Exams}, err
 }
 
-// compared is a comparison as data, and as it is said and drawn. Said and rulers are by
-// "sign" or "sign/site"; a sign that is not measured has no ruler.
+// compared is a comparison as data, and as it is said and drawn. Sentences and rulers are by
+// "sign" or "sign/site"; a sign that is not measured has no ruler. Said is the texts of the sentences.
 type compared struct {
-	Comparison baseline.Comparison `json:"comparison"`
-	Heading    string              `json:"heading"`
-	Remarks    []string            `json:"remarks"`
-	Said       map[string][]string `json:"said"`
-	Rulers     map[string]string   `json:"rulers"`
+	Comparison baseline.Comparison          `json:"comparison"`
+	Heading    string                       `json:"heading"`
+	Remarks    []string                     `json:"remarks"`
+	Said       map[string][]string          `json:"said"`
+	Sentences  map[string][]report.Sentence `json:"sentences"`
+	Rulers     map[string]string            `json:"rulers"`
 }
 
 func compare(q recordRequest) (any, error) {
@@ -139,6 +140,7 @@ func present(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison, lang w
 		Heading:    report.Heading(report.Input{Horse: horse, Exam: exam, Comparison: c}, lang),
 		Remarks:    report.Remarks(c, horse, lang),
 		Said:       make(map[string][]string, len(c.Signs)),
+		Sentences:  make(map[string][]report.Sentence, len(c.Signs)),
 		Rulers:     map[string]string{},
 	}
 	found := exam.Findings
@@ -156,7 +158,8 @@ func present(horse vitals.Horse, exam vitals.Exam, c baseline.Comparison, lang w
 		if one.Site != "" {
 			key += "/" + string(one.Site)
 		}
-		out.Said[key] = report.Said(one, c.Alarms, horse, lang)
+		out.Sentences[key] = report.Sentences(one, c.Alarms, horse, lang)
+		out.Said[key] = report.Texts(out.Sentences[key])
 		if one.Measure != nil {
 			out.Rulers[key] = report.Ruler(one, lang)
 		}

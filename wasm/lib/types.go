@@ -262,12 +262,16 @@ export interface Advice { id: string; said: string }
 /** A measure as it is said, and how it was taken. */
 export interface Shown { shown: string; how: string }
 
-/** A comparison as data, and as it is said and drawn (SVG), by "sign" or "sign/site". */
+/** A sentence under a sign, and what it is about. */
+export interface Sentence { kind: 'usual' | 'rarity' | 'basis' | 'published' | 'measure' | 'warning'; text: string }
+
+/** A comparison as data, and as it is said and drawn (SVG), by "sign" or "sign/site". Said is the texts of the sentences. */
 export interface Comparing {
   comparison: Comparison;
   heading: string;
   remarks: readonly string[];
   said: Readonly<Record<string, readonly string[]>>;
+  sentences: Readonly<Record<string, readonly Sentence[]>>;
   rulers: Readonly<Record<string, string>>;
 }
 

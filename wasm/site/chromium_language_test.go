@@ -1,6 +1,9 @@
 package main
 
 import (
+	"bytes"
+	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -50,6 +53,38 @@ func TestChromiumLanguages(t *testing.T) {
 	p.heading(english("page.settings"))
 	p.until("document.documentElement.lang === 'en'")
 	td.CmpFalse(t, strings.Contains(p.text(), spanish("page.translation")))
+}
+
+// In a language whose sentence begins with a field, as English is made to be here, who published a range stands behind
+// the button and everything else before it: the page goes by what a sentence is about, not by how it begins.
+func TestChromiumSentencesGoByTheirKind(t *testing.T) {
+	site, err := built()
+	td.Require(t).CmpNoError(err)
+	was, is := "Published ranges: {ranges}.", "{ranges} have been published."
+	td.Require(t).Cmp(english("said.printed"), was)
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !strings.HasSuffix(r.URL.Path, ".json") {
+			site.ServeHTTP(w, r)
+			return
+		}
+		r.Header.Del("Accept-Encoding")
+		got := httptest.NewRecorder()
+		site.ServeHTTP(got, r)
+		w.Header().Set("Content-Type", got.Header().Get("Content-Type"))
+		_, _ = w.Write(bytes.ReplaceAll(got.Body.Bytes(), []byte(was), []byte(is)))
+	}))
+	t.Cleanup(server.Close)
+	p := newPhone(t, browser(t), server.URL)
+	p.until("document.querySelector('.horse')")
+	p.navigate(server.URL + "#/exam/" + string(last(p, "demo-juniper").ID) + "/result")
+	sources := "[...document.querySelectorAll('.found > details')].filter(e => e.querySelector('summary').textContent === " + quote(english("page.result.sources")) + ")"
+	p.until(sources + ".length")
+	for _, of := range eval[[]struct{ Behind, Before []string }](p, sources+`.map(e => ({
+		Behind: [...e.querySelectorAll('p')].map(p => p.textContent),
+		Before: [...e.parentElement.querySelectorAll(':scope > p')].map(p => p.textContent) }))`) {
+		td.Cmp(t, of.Behind, td.All(td.NotEmpty(), td.ArrayEach(td.HasSuffix("have been published."))))
+		td.Cmp(t, of.Before, td.All(td.NotEmpty(), td.ArrayEach(td.Not(td.Contains("have been published")))))
+	}
 }
 
 // A browser that speaks Spanish gets the page in Spanish at the first visit, with dates as

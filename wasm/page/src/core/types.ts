@@ -173,12 +173,14 @@ export interface Comparison {
   warnings?: { key: string }[];
   overall: { signs: number; p: number; unusual: boolean; level: number };
 }
+/** What a sentence is about is told by its kind, in every language. */
+export interface Sentence { kind: string; text: string }
 export interface Comparing {
   comparison: Comparison;
   heading: string;
   remarks: string[];
   /** By sign or sign/site. */
-  said: Record<string, string[]>;
+  sentences: Record<string, Sentence[]>;
   rulers: Record<string, string>;
 }
 export interface Line { text: string; strong?: boolean; blank?: boolean }

@@ -19,6 +19,7 @@ import { tapStrip } from '../../questions/tappad';
 import { languageChoice, readAloudScreen } from './readaloud';
 import { printedCode, reportSections } from './report';
 import { filesOf, pageAddress } from './send';
+import { bySource } from './sentences';
 
 /** What is found in a text that was pasted: a whole address, or the part after '#'. */
 function fragmentOf(text: string): string {
@@ -130,9 +131,7 @@ async function foundBlock(book: Book, got: Opened, f: Finding): Promise<HTMLElem
   const c: Compared | undefined = got.comparison.signs?.find(x => x.sign === f.sign && x.site === f.site);
   const m = f.chosen ? undefined : await measured(f.sign, f, { horse: got.horse, exam: got.exam });
   const value = f.chosen ? list(f.chosen.map(g => gradeName(f.sign, g))) + (f.where?.length ? ` (${list(f.where.map(siteName))})` : '') : m?.shown ?? enteredText(f);
-  // The ruler shows the published ranges; who published which is read when one wants to know.
-  const published = say('said.printed').split('{')[0]!;
-  const [sources, said] = [true, false].map(is => (got.said[key] ?? []).filter(x => x.startsWith(published) === is)) as [string[], string[]];
+  const [sources, said] = bySource(got.sentences[key]);
   const raw: Child[] = [];
   if (!f.chosen) raw.push(h('p', { class: 'raw' }, say('page.open.raw', { raw: rawOf(f) }), m?.how && ` · ${m.how}`));
   if (f.taps) raw.push(h('div', { class: 'strip' }, tapStrip(f.taps.atMs, Math.max(20_000, f.taps.atMs[f.taps.atMs.length - 1]! - f.taps.atMs[0]!))));

@@ -16,6 +16,7 @@ import { rememberCall } from '../../exam/alarms';
 import type { Draft } from '../../exam/draft';
 import { isRecent, levelOf, levelParts } from '../../exam/level';
 import { isNewUsualAsked, newUsualQuestion } from '../../exam/newusual';
+import { bySource } from './sentences';
 
 /** What the core is given: the horse, its finished exams, and the exam itself. */
 export async function recordOf(draft: Draft): Promise<{ horse: Horse; exams: Exam[]; exam: Exam }> {
@@ -57,21 +58,18 @@ export async function resultScreen(draft: Draft): Promise<void> {
   const signs = c.signs ?? [];
   const differing = signs.filter(unusual);
   const name = (x: { sign: string; site?: string }): string => nameOf(x, !!draft.sign(x.sign)?.perSite || !!draft.sign(x.sign)?.again);
-  const sentences = (x: Compared): string[] => got.said[keyOf(x)] ?? [];
 
   const why = explanations(() => recordOf(draft));
-  // The ruler shows the published ranges; who published which is read when one wants to know.
-  const published = say('said.printed').split('{')[0]!;
   const block = async (x: Compared): Promise<HTMLElement> => {
-    const [sources, said] = [true, false].map(is => sentences(x).filter(s => s.startsWith(published) === is));
+    const [sources, said] = bySource(got.sentences[keyOf(x)]);
     return h('section', { class: 'found' },
       h('h3', {}, h('span', {}, name(x)), h('span', { class: 'n' }, await valueOf(draft, x))),
-      svgElement(got.rulers[keyOf(x)]), said!.map(s => para(s)),
+      svgElement(got.rulers[keyOf(x)]), said.map(s => para(s)),
       newUsualQuestion(draft, x, () => void resultScreen(draft)),
       link(say('page.history.one'), () => go('horse', horse.id, 'history', x.sign, ...(x.site && draft.sign(x.sign).perSite ? [x.site] : [])),
         { 'aria-label': `${say('page.history.one')}: ${name(x)}` }),
       !came.fragment && why(e => e.said[keyOf(x)], say('page.why.of', { what: name(x) })),
-      sources!.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources!.map(s => para(s))));
+      sources.length > 0 && h('details', {}, h('summary', {}, say('page.result.sources')), sources.map(s => para(s))));
   };
   const heard = await levelOf(horse, exam, c.alarms ?? []);
   if (heard.level === 'now' && isRecent(exam)) await rememberCall(draft, heard.fired.filter(f => f.urgency === 'now').map(f => f.alarm));
