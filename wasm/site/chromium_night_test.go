@@ -341,6 +341,7 @@ func TestChromiumWaysBesideACall(t *testing.T) {
 	exam := anExam(p, "pad", "demo-juniper", vitals.Finding{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"paws"}})
 	p.visit(exam + "/all")
 	p.touch(english("sign.respiratory-rate") + ", " + english("site.afar"))
+	p.until("document.querySelector('#pad')")
 	p.strip(false, english("page.ring.now"))
 	p.look("pad")
 	td.CmpTrue(t, eval[bool](p, `(() => { const e = document.querySelector('#way-reading'), r = e.getBoundingClientRect();
