@@ -61,11 +61,18 @@ var allLangs = []Lang{English, Spanish}
 // file. The map is a copy. Nothing else names these tables, so that the linker leaves them
 // out of a program that does not call Page, as the core in the browser does not.
 func Page(l Lang) map[string]string {
+	if all := page(l); all != nil {
+		return all.together()
+	}
+	return nil
+}
+
+func page(l Lang) tables {
 	switch l {
 	case English:
-		return pageEnglish.together()
+		return pageEnglish
 	case Spanish:
-		return pageSpanish.together()
+		return pageSpanish
 	}
 	return nil
 }
