@@ -34,9 +34,11 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	excited := v.holds(Unquiet, "") && !v.holds(MedicineGiven, "") && excitement(fired)
 	for i := range fired {
 		f := &fired[i]
-		switch a := &alarms[alarmIndex()[f.Alarm]]; {
-		case excited && a.Calm && f.Urgency != CheckAgain:
+		if excited && alarms[alarmIndex()[f.Alarm]].Calm && f.Urgency != CheckAgain {
 			f.Urgency, f.Minutes, f.Then = CheckAgain, againExcited, f.Urgency
+		}
+		if v.harms(f.First) {
+			f.First = ""
 		}
 		if f.Urgency == CheckAgain && v.holds(Rechecked, "") {
 			f.Urgency, f.Minutes, f.Then = f.Then, 0, ""
@@ -44,6 +46,27 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	}
 	return order(fired)
 }
+
+// harms reports whether what is done before a call would harm this animal: cold water on one that bleeds, is pale or stands in the
+// cold, unless its temperature was taken and is high; and on one whose temperature was taken and is not. Water is not taken from
+// a feverish animal that swallows.
+func (v *view) harms(act ActID) bool {
+	switch act {
+	case ActCool:
+		if v.taken(RectalTemperature) {
+			return !v.passes(hot, "")
+		}
+		return v.holds(ColdDay, "") || v.shows(Wounds, "heavy") || v.shows(GumColour, "white")
+	case ActFeedWaterAway:
+		return v.passes(feverish, "") && !v.shows(Swallowing, "feed-at-nose", "gulps", "cannot")
+	}
+	return false
+}
+
+var (
+	hot      = testOf("rectal-temperature >= 39.4 Cel") // the lowest limit of the rules on heat that cool
+	feverish = testOf("rectal-temperature >= 38.6 Cel")
+)
 
 // excitement reports whether all that fired may come of excitement: a fast heart and breath, or a fever without them, and
 // nothing else but what may wait for hours.

@@ -225,3 +225,47 @@ func TestARuleOfOthersNamesTheirSigns(t *testing.T) {
 	td.Cmp(t, fired[i].Sign, Attitude)
 	td.Cmp(t, fired[i].With, td.Bag(GumColour, DoingUsual))
 }
+
+// What is done before a call does no harm: no cold water for one that bleeds, is white, stands in the cold or is not hot, as far as
+// that was noted; a hot one is cooled whatever else there is. A feverish animal that swallows keeps its water.
+func TestActsDoNoHarm(t *testing.T) {
+	t.Parallel()
+	h := Horse{ID: "h", Name: "Anis", Type: TypeHorse}
+	cold := &Air{Temperature: &Reading{Value: dec("-5"), Unit: Celsius}}
+	chosen := func(s SignID, g ...GradeID) Finding { return Finding{Sign: s, Chosen: g} }
+	warm := func(c string) Finding {
+		return Finding{Sign: RectalTemperature, Reading: &Reading{Value: dec(c), Unit: Celsius, Device: Digital}}
+	}
+	for name, x := range map[string]struct {
+		air      *Air
+		findings []Finding
+		want     bool
+	}{
+		"dull":                    {nil, []Finding{chosen(Attitude, "dull")}, true},
+		"dull, bleeds":            {nil, []Finding{chosen(Attitude, "dull"), chosen(Wounds, "heavy")}, false},
+		"dull, white":             {nil, []Finding{chosen(Attitude, "dull"), chosen(GumColour, "white")}, false},
+		"dull, in the cold":       {cold, []Finding{chosen(Attitude, "dull")}, false},
+		"dull, 39.3":              {nil, []Finding{chosen(Attitude, "dull"), warm("39.3")}, false},
+		"dull, 39.4":              {nil, []Finding{chosen(Attitude, "dull"), warm("39.4")}, true},
+		"dull, 41, in the cold":   {cold, []Finding{chosen(Attitude, "dull"), warm("41.0")}, true},
+		"dull, hot, and bleeding": {nil, []Finding{chosen(Attitude, "dull"), warm("41.0"), chosen(Wounds, "heavy")}, true},
+	} {
+		e := Exam{ID: "e", Horse: h.ID, At: testMoment, Depth: HandsOn, Purpose: Concern, Status: Finished, Air: x.air,
+			State: State{Condition: AfterWork, SinceMinutes: 15, Effort: Hard}, Findings: x.findings}
+		cools := slices.ContainsFunc(FiredAlarms(h, e), func(f Fired) bool { return f.First == ActCool })
+		td.Cmp(t, cools, x.want, name)
+	}
+	for name, x := range map[string]struct {
+		findings []Finding
+		want     bool
+	}{
+		"slobbers, coughs":             {[]Finding{chosen(Swallowing, "drools"), chosen(Cough, "often")}, true},
+		"slobbers, coughs, fever":      {[]Finding{chosen(Swallowing, "drools"), chosen(Cough, "often"), warm("38.6")}, false},
+		"feed at the nose, fever":      {[]Finding{chosen(Swallowing, "feed-at-nose"), warm("39.5")}, true},
+		"slobbers, coughs, no fever":   {[]Finding{chosen(Swallowing, "drools"), chosen(Cough, "often"), warm("38.5")}, true},
+		"cannot swallow, with a fever": {[]Finding{chosen(Swallowing, "cannot"), warm("39.5")}, true},
+	} {
+		e := Exam{ID: "e", Horse: h.ID, At: testMoment, Depth: HandsOn, Purpose: Concern, Status: Finished, State: State{Condition: AtRest}, Findings: x.findings}
+		td.Cmp(t, slices.ContainsFunc(FiredAlarms(h, e), func(f Fired) bool { return f.First == ActFeedWaterAway }), x.want, name)
+	}
+}

@@ -292,6 +292,10 @@ now foal-loose-nursing-unknown foal: droppings loose
 now newborn-loose foal: droppings loose
 	of newborns
 	derived csu-foal-diarrhoea: before the fourth day it is not the loose dung of that age
+now takes-nothing feed: feed none
+	of older
+	with water none
+	common-practice
 again 240 soon drinks-nothing other: water none
 	common-practice: sources print 6 hours to 4 days
 again 720 soon drinks-less other: water less

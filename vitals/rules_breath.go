@@ -26,6 +26,7 @@ now flared-fast breath: respiratory-effort flared
 	of older-horses
 	with respiratory-rate > 24 /min
 	unless working, hot-day
+	calm
 	derived coach-house-breathing: with a fast breath
 now flared-donkey breath: respiratory-effort flared
 	of older-donkeys
@@ -46,6 +47,11 @@ now breathing-fast-and-more breath: respiratory-rate >= 40 /min
 	unless working
 	beside rectal-temperature >= 38.6 Cel, in-pain, early-pain, off-colour, off-feed, respiratory-effort flared pushing struggling, cough often, lung-sounds wheeze crackle, gum-colour pale-pink white brick-red purple blue, nostrils coloured froth bloody blood-flows
 	derived ilv-colic: over 40 severe; beside another sign
+now breathless-quiet breath: attitude quiet
+	of older-horses
+	unless working, since-work ..120, hot-day, excited
+	beside respiratory-rate >= 40 /min, respiratory-effort flared
+	derived ilv-colic: over 40 severe; that a quiet horse with such a breath does not wait is ours
 again 30 soon breathing-fast-hot breath: respiratory-rate > 30 /min
 	of older-horses
 	with hot-day
@@ -94,6 +100,10 @@ again 15 now foal-breathing foal: respiratory-rate > 60 /min
 	of neonates-and-foals
 	unless hot-day
 	read the-horse-foal-breath: 60 to 80 only in heat
+again 15 soon foal-breathing-raised foal: respiratory-rate > 50 /min
+	of horse-foals-past-a-week
+	unless hot-day
+	derived rhodococcus-farm: over 40 a minute with a fever; without one ten more, counted twice, is ours
 now foal-breathing-and-more foal: respiratory-rate > 60 /min
 	of neonates-and-foals
 	beside attitude quiet dull, off-feed, cough few often, nostrils coloured

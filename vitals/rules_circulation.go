@@ -258,7 +258,7 @@ now donkey-heart-and-more circulation
 	of grown-donkeys
 	with heart-rate >= 64 /min
 	unless working
-	beside pulse-strength weak, coat cold-sweat, capillary-refill > 2.5 s, limb-warmth cold, droppings few none
+	beside pulse-strength weak, coat cold-sweat, capillary-refill > 2.5 s, limb-warmth cold, droppings few none, attitude quiet dull, off-feed, gum-colour pale-pink white, gum-moisture tacky dry
 	derived wvs-donkey: sustained above 60 to 80; beside another sign it is not counted again
 now young-circulation-heart circulation
 	of young-horses

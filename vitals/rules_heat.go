@@ -114,6 +114,12 @@ again 30 soon fever-mild-work heat: rectal-temperature > 101.5 [degF]
 	with worked, since-work 60..120
 	unless hot-day
 	derived verdegaal-2021: core temperature is back by 60 minutes in one discipline, still over 39 C in a third of another; two hours are ours
+now heat-rest heat: rectal-temperature >= 40.0 Cel
+	with hot-day
+	unless worked
+	beside respiratory-rate >= 40 /min, coat sweating hot-dry, lately journey
+	first cool
+	derived equus-2022-heat: 104 F and over; that a hot trailer or stall does what work does is ours
 now heat-nerves heat: rectal-temperature >= 40.0 Cel
 	with worked
 	beside attitude dull anxious odd down-not-rising, gait staggers will-not-walk, sway sways falls

@@ -18,8 +18,13 @@ func (c *caller) animal() []Line {
 	if e.At.IsZero() {
 		return lines
 	}
+	// Of a full exam of which two signs were taken a listener would think that it was whole.
+	state := "report.state"
+	if is := standingOf(c.in.Comparison); is.unusual+is.first+is.recorded+is.only+is.usual < missing(c.in.Comparison) {
+		state = "report.state.part"
+	}
 	lines = append(lines, Line{
-		Text: c.say("report.state", "when", c.when(e.At, e.At), "state", c.state(),
+		Text: c.say(state, "when", c.when(e.At, e.At), "state", c.state(),
 			"depth", c.inside(string(e.Depth), "depth."+string(e.Depth))),
 		Strong: e.State.Condition != vitals.AtRest && e.State.Condition != "",
 	})

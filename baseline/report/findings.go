@@ -178,13 +178,17 @@ func (c *caller) odd(s baseline.Compared) bool {
 func (c *caller) nothing() []Line {
 	is := standingOf(c.in.Comparison)
 	var lines []Line
+	together := "report.together"
+	if !is.own {
+		together += ".0"
+	}
 	quiet := len(c.in.Comparison.Alarms) == 0 && is.recorded == 0 && !c.in.Exam.Concerned()
 	switch {
 	case is.usual == 0 && is.unusual+is.first+is.recorded == 0:
 		return []Line{{Text: c.say("report.differs.nothing")}}
 	case c.in.Comparison.Overall.Unusual:
 		lines = append(lines, Line{Strong: true,
-			Text: c.say("report.together", "n", itoa(oneIn(c.in.Comparison.Overall.P)))})
+			Text: c.say(together, "n", itoa(oneIn(c.in.Comparison.Overall.P)))})
 	case c.in.Comparison.Overall.ManyLittle():
 		lines = append(lines, Line{Strong: true, Text: c.say("report.many")})
 	case quiet && sent(c.in.Comparison).Key != "":

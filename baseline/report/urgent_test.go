@@ -297,7 +297,7 @@ func TestFactsAtTheTop(t *testing.T) {
 	in := examOf(mare, &vitals.Story{Given: []vitals.Given{{What: "paste", Dose: "half a tube, about 500 mg?", At: at.Add(-time.Hour), By: "Ana"}}})
 	in.Exam.Air = &vitals.Air{Temperature: &vitals.Reading{Value: decimal.New(35, 0), Unit: vitals.Celsius}}
 	lines := texts(part(Call(in, words.English), PartAnimal).Lines)
-	td.Cmp(t, lines[len(lines)-3:], []string{"Checked 3:00 pm: hands-on, at rest.", "Air: 35 °C.", "What was given can hide pain and fever."})
+	td.Cmp(t, lines[len(lines)-3:], []string{"Checked 3:00 pm: hands-on, only in part, at rest.", "Air: 35 °C.", "What was given can hide pain and fever."})
 	danger := texts(part(Call(in, words.English), PartDanger).Lines)
 	td.Cmp(t, danger[len(danger)-1], "Given: paste, half a tube, about 500 mg?, at 2:00 pm, by Ana.")
 	in.Exam.Air.Temperature.Value = decimal.New(20, 0)
