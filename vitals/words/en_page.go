@@ -2,12 +2,18 @@ package words
 
 // pageEnglishExam is what only the page says up to the end of an exam: buttons, questions, faults of typing.
 var pageEnglishExam = table{
-	"page.name":            "Whorl",
-	"page.description":     "The physical exam of a horse, step by step, saved on this device.",
-	"page.opening":         "Opening…",
-	"page.noscript":        "JavaScript is off here, so this page cannot count or compare.",
-	"page.noscript.sheet":  "Below is a blank exam sheet to fill in by hand. If you opened this from a phone’s Files app, open it in a browser instead.",
-	"page.noscript.hosted": "Allow it JavaScript, or open it in another browser.",
+	"page.name":               "Whorl",
+	"page.description":        "The physical exam of a horse, step by step, saved on this device.",
+	"page.quiet":              "Quiet-day exam",
+	"page.files.arrived":      "Not added yet: {name}",
+	"page.files.arrived.take": "Add it",
+	"page.picture.barn":       "The horses, and what is due",
+	"page.picture.exam":       "An exam, step by step",
+	"page.picture.call":       "The words for the call",
+	"page.opening":            "Opening…",
+	"page.noscript":           "JavaScript is off here, so this page cannot count or compare.",
+	"page.noscript.sheet":     "Below is a blank exam sheet to fill in by hand. If you opened this from a phone’s Files app, open it in a browser instead.",
+	"page.noscript.hosted":    "Allow it JavaScript, or open it in another browser.",
 	// A language's own name for itself; and what must be known of its words.
 	"page.language":    "English",
 	"page.translation": "",

@@ -2,14 +2,20 @@ package words
 
 // pageSpanishExam is what only the page says up to the end of an exam: buttons, questions, faults of typing.
 var pageSpanishExam = table{
-	"page.name":            "Whorl",
-	"page.description":     "La revisión física de un caballo, paso a paso, guardada en este dispositivo.",
-	"page.opening":         "Abriendo…",
-	"page.noscript":        "Esta página no puede ejecutar programas aquí, así que no cuenta ni compara.",
-	"page.noscript.sheet":  "Abajo hay una hoja en blanco para llenar a mano. Si abrió esto desde la aplicación Archivos de un teléfono, ábralo en un navegador.",
-	"page.noscript.hosted": "Permítale JavaScript o ábrala en otro navegador.",
-	"page.language":        "Español",
-	"page.translation":     "La traducción al español todavía no la ha revisado un veterinario de habla hispana.",
+	"page.name":               "Whorl",
+	"page.description":        "La revisión física de un caballo, paso a paso, guardada en este dispositivo.",
+	"page.quiet":              "Revisión de un día tranquilo",
+	"page.files.arrived":      "Aún sin cargar: {name}",
+	"page.files.arrived.take": "Cargarlo",
+	"page.picture.barn":       "Los caballos y lo que toca hacer",
+	"page.picture.exam":       "Una revisión, paso a paso",
+	"page.picture.call":       "Las palabras para la llamada",
+	"page.opening":            "Abriendo…",
+	"page.noscript":           "Esta página no puede ejecutar programas aquí, así que no cuenta ni compara.",
+	"page.noscript.sheet":     "Abajo hay una hoja en blanco para llenar a mano. Si abrió esto desde la aplicación Archivos de un teléfono, ábralo en un navegador.",
+	"page.noscript.hosted":    "Permítale JavaScript o ábrala en otro navegador.",
+	"page.language":           "Español",
+	"page.translation":        "La traducción al español todavía no la ha revisado un veterinario de habla hispana.",
 	// For dates where the browser is of no country in which the language is spoken.
 	"page.locale":                    "es-MX",
 	"page.settings":                  "Ajustes",

@@ -196,6 +196,24 @@ func TestTheTypes(t *testing.T) {
 	}
 }
 
+// The fifteen lines of the README compile under --strict, and do what they say.
+func TestTheLinesOfTheReadme(t *testing.T) {
+	dir := project(t)
+	tsc := filepath.Join(checks.NPM(t, typescript), "typescript", "bin", "tsc")
+	text, err := os.ReadFile("../../README.md")
+	td.Require(t).CmpNoError(err)
+	_, lines, found := strings.Cut(string(text), "```ts\n")
+	lines, _, _ = strings.Cut(lines, "```")
+	td.Require(t).True(found)
+	td.Cmp(t, strings.Count(lines, "\n"), td.Lte(16))
+	td.Require(t).CmpNoError(os.WriteFile(filepath.Join(dir, "readme.mts"), []byte(lines), 0o600))
+	out, err := command(t, dir, "node", tsc, "--strict", "--pretty", "false", "--module", "nodenext", "--target", "es2022", "--lib", "es2022,dom", "readme.mts")
+	td.Require(t).CmpNoError(err, out)
+	out, err = command(t, dir, "node", "readme.mjs")
+	td.Require(t).CmpNoError(err, out)
+	td.Cmp(t, out, td.Re(`^heart-rate higher rests on 6 exams\n\d+ signs were not checked\n$`))
+}
+
 // What is installed says whose software is in it.
 func TestTheNoticesAreInThePackage(t *testing.T) {
 	t.Parallel()

@@ -48,11 +48,23 @@ func buildAround(folded []byte, root string) (*static.Site, error) {
 		return nil, err
 	}
 	style := s.AddHashed("style", ".css", p.style)
-	scripts, err := addScripts(s, root, p.defines(s.AddHashed, false))
+	icons, err := addIcons(s, p)
 	if err != nil {
 		return nil, err
 	}
-	if err := addPage(s, p, scripts, style); err != nil {
+	manifests, err := addManifests(s, root, icons)
+	if err != nil {
+		return nil, err
+	}
+	scripts, err := addScripts(s, root, p.defines(s.AddHashed, manifests))
+	if err != nil {
+		return nil, err
+	}
+	if err := addPage(s, p, scripts, template.HTML(
+		`<link rel="stylesheet" href="`+style+`">`+"\n"+
+			`<link rel="manifest" href="`+manifests[words.English]+`">`+"\n"+
+			`<link rel="icon" href="`+icons.vector+`" type="image/svg+xml">`+"\n"+
+			`<link rel="apple-touch-icon" href="`+icons.small+`">`+"\n")); err != nil {
 		return nil, err
 	}
 	worker, err := bundle(root, "serviceworker.ts", nil)
@@ -145,7 +157,8 @@ func pageSources(src string) (names []string, err error) {
 type placer func(name, ext string, data []byte) string
 
 // defines are what the page's script is told: the addresses of the other parts, and what is no part of its own.
-func (p *parts) defines(place placer, one bool) map[string]string {
+// A page without manifests is one file.
+func (p *parts) defines(place placer, manifests map[words.Lang]string) map[string]string {
 	type language struct {
 		URL   string `json:"url"`
 		Later string `json:"later"`
@@ -167,43 +180,18 @@ func (p *parts) defines(place placer, one bool) map[string]string {
 		"LATER_KEYS_URL": quote(place("more", ".json", []byte(quote(packKeys(p.messages.later))))),
 		"CORE_KEYS_URL":  quote(place("keys", ".json", []byte(quote(packKeys(p.messages.core))))),
 		"NOTICES_URL":    quote(place("notices", ".txt", []byte(p.notices))),
-		"VERSION":        quote(p.version), "ONE_FILE": quote(one), "MOST": strconv.Itoa(schema.MaxBytes >> 20),
+		"VERSION":        quote(p.version), "ONE_FILE": quote(manifests == nil), "MANIFESTS": quote(manifests), "MOST": strconv.Itoa(schema.MaxBytes >> 20),
 	}
 }
 
-// addPage makes index.html, the icons and the manifest.
-func addPage(s *static.Site, p *parts, scripts []string, style string) error {
-	iconURL := s.AddHashed("icon", ".svg", p.icon)
-	png, err := drawIcon(192)
-	if err != nil {
-		return err
-	}
-	pngURL := s.AddHashed("icon-192", ".png", png)
-	english := allWords(words.English)
-	say := func(key string) string { return english[key] }
-	manifest, err := json.Marshal(map[string]any{
-		"name": say("page.name"), "short_name": say("page.name"), "start_url": "./", "scope": "./", "display": "standalone",
-		"background_color": "#ffffff", "theme_color": "#ffffff", "description": say("page.description"), "lang": "en",
-		"icons": []map[string]string{
-			{"src": iconURL, "sizes": "any", "type": "image/svg+xml"},
-			{"src": pngURL, "sizes": "192x192", "type": "image/png", "purpose": "any maskable"},
-		},
-	})
-	if err != nil {
-		return err
-	}
-	manifestURL := s.AddHashed("manifest", ".webmanifest", manifest)
+// addPage makes index.html.
+func addPage(s *static.Site, p *parts, scripts []string, head template.HTML) error {
 	var preload strings.Builder
 	for _, script := range scripts[1:] {
 		preload.WriteString(`<link rel="modulepreload" href="` + script + "\">\n")
 	}
 	html, err := p.page(static.Policy, template.HTML(
-		`<link rel="stylesheet" href="`+style+`">`+"\n"+
-			`<link rel="manifest" href="`+manifestURL+`">`+"\n"+
-			`<link rel="icon" href="`+iconURL+`" type="image/svg+xml">`+"\n"+
-			`<link rel="apple-touch-icon" href="`+pngURL+`">`+"\n"+
-			preload.String()+
-			`<script type="module" src="`+scripts[0]+`"></script>`), "", false)
+		string(head)+preload.String()+`<script type="module" src="`+scripts[0]+`"></script>`), "", false)
 	if err != nil {
 		return err
 	}

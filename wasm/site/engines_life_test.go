@@ -157,7 +157,7 @@ func TestChromiumCanBeInstalled(t *testing.T) {
 		}
 		sizes[icon.Sizes] = true
 	}
-	td.Cmp(t, sizes, map[string]bool{"any": true, "192x192": true})
+	td.Cmp(t, sizes, map[string]bool{"any": true, "192x192": true, "512x512": true})
 }
 
 // A clinic's file built into the page as one file holds when that is opened from a disk.

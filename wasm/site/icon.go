@@ -8,12 +8,19 @@ import (
 	"math"
 )
 
+// How far from the middle the whorl goes, in widths of the icon: a system may cut off what lies further out than .4 of one that it masks.
+const (
+	safeOuter  = 0.33
+	wholeOuter = 0.45
+)
+
 // drawIcon draws the whorl, black on white, as a PNG of size by size pixels: some systems
 // take no SVG for the Home Screen.
-func drawIcon(size int) ([]byte, error) {
+func drawIcon(size int, outer float64) ([]byte, error) {
 	// Two colours: a bit a pixel is a fifth of the size of a picture of 256 greys, and no screen shows a pixel of it larger than its own.
 	img := image.NewPaletted(image.Rect(0, 0, size, size), color.Palette{color.White, color.Gray{Y: 17}})
-	const turns, inner, outer, half = 2.6, 0.05, 0.33, 0.026 // in widths of the icon
+	const turns = 2.6
+	inner, half := outer*0.15, outer*0.08 // in widths of the icon
 	for y := range size {
 		for x := range size {
 			if onSpiral((float64(x)+0.5)/float64(size)-0.5, (float64(y)+0.5)/float64(size)-0.5, turns, inner, outer, half) {

@@ -41,7 +41,7 @@ func (p *parts) oneFile(root string) ([]byte, error) {
 		inert.WriteString(`<script type="` + kind + `" id="part-` + name + `">` + text + "</script>\n")
 		return "#part-" + name
 	}
-	app, err := bundle(root, "main.ts", p.defines(place, true))
+	app, err := bundle(root, "main.ts", p.defines(place, nil))
 	if err != nil {
 		return nil, err
 	}

@@ -3,6 +3,8 @@
 
 // What both files need is the whole of the first: it is one file then, not two.
 import './app';
+import { takeOpened } from './screens/horses/arrived';
+import { speakManifest } from './ui/manifest';
 
 export { checkCopy } from './store/copy';
 export { drop } from './store/barn';
@@ -19,6 +21,7 @@ export { correctScreen } from './screens/horses/correct';
 export { listScreen } from './screens/exam/list';
 export { overviewScreen } from './screens/exam/overview';
 export { storyScreen } from './screens/exam/story';
+export { quietScreen } from './screens/horses/quiet';
 export { roundScreen } from './screens/horses/round';
 export { settingsScreen } from './screens/horses/settings';
 export { lessonRoute } from './screens/practice/lesson';
@@ -32,3 +35,6 @@ export { callScriptScreen } from './screens/report/callscript';
 export { sendScreen } from './screens/report/send';
 export { blankExam, stallSheet } from './screens/horses/printsheets';
 export { watchRoute } from './screens/practice/watch';
+
+takeOpened();
+speakManifest();

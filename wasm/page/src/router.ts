@@ -50,6 +50,7 @@ export interface LazyScreens extends Later {
   callScriptScreen(book: Book, id: ID): Promise<void>;
   sendScreen(draft: Draft): Promise<void>;
   roundScreen(book: Book, next: boolean): Promise<void>;
+  quietScreen(): Promise<void>;
   settingsScreen(): Promise<void>;
   storyScreen(draft: Draft, page: number): Promise<void>;
   blankExam(book: Book, depth: string): void;
@@ -97,6 +98,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'number': return (await lazyScreens()).numberScreen();
     case 'figures': return (await lazyScreens()).sourcesScreen();
     case 'round': return (await lazyScreens()).roundScreen(book, id === 'next');
+    case 'quiet': return (await lazyScreens()).quietScreen();
     case 'settings': return (await lazyScreens()).settingsScreen();
     default: return barnScreen(book, VERSION, newer, lazyScreens);
   }

@@ -39,6 +39,7 @@ self_.addEventListener('message', event => {
 });
 
 self_.addEventListener('fetch', event => {
+  if (event.request.method === 'POST' && event.request.url === self_.registration.scope + 'share') return event.respondWith(takeShared(event.request));
   if (event.request.method !== 'GET' || new URL(event.request.url).origin !== self_.location.origin) return;
   event.respondWith((async () => {
     const cache = await caches.open(name);
@@ -57,4 +58,13 @@ async function clinicFile(request: Request, cache: Cache): Promise<Response> {
     // Without a network the copy counts.
   }
   return (await cache.match(request, { ignoreSearch: true })) ?? Response.error();
+}
+
+/** What another app shares comes as a form, which never leaves the device: a link is opened, a file laid where the screen of files finds it. */
+async function takeShared(request: Request): Promise<Response> {
+  const form = await request.formData();
+  const link = /#(w1=[^\s#]+)/.exec(`${form.get('url')} ${form.get('text')}`);
+  const file = form.get('file');
+  if (file instanceof File) await (await caches.open(mine + 'shared')).put('shared', new Response(file, { headers: { 'X-Name': encodeURIComponent(file.name) } }));
+  return Response.redirect(link ? './#' + link[1] : './#/files', 303);
 }

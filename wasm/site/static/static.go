@@ -30,7 +30,10 @@ const Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-
 
 const (
 	// OneName is the page as one file that is opened from a disk or a stick, without any server.
-	OneName    = "whorl.html"
+	OneName = "whorl.html"
+	// PicturePrefix begins the names of the pictures and icons that a browser asks for when somebody installs the page, and the page never.
+	PicturePrefix = "picture-"
+
 	indexName  = "index.html"
 	workerName = "sw.js"
 )
@@ -64,7 +67,8 @@ func (s *Site) AddWorker(script []byte) error {
 	names := make([]string, 0, len(s.Files))
 	all := sha256.New()
 	for name := range s.Files {
-		if !download(name) && name != workerName { // the worker must not keep the page twice
+		// The worker must not keep the page twice, nor pictures of what it has.
+		if !download(name) && name != workerName && !strings.HasPrefix(name, PicturePrefix) {
 			names = append(names, name)
 		}
 	}

@@ -31,7 +31,7 @@ export async function newExam(book: Book, horse: Horse, rest: string[]): Promise
   if (held) exam.holder = held;
   const why = purpose && book.purposes.includes(purpose);
   // Whoever is asked for a purpose has said who holds the horse; another screen that begins with one has not.
-  if (why && (exam.holder || exam.depth === 'walk-up')) return stateScreen(book, horse, { ...exam, purpose });
+  if (why && purpose !== 'learning' && (exam.holder || exam.depth === 'walk-up')) return stateScreen(book, horse, { ...exam, purpose });
   whyScreen(book, horse, exam, why ? [purpose] : book.purposes);
 }
 

@@ -15,8 +15,9 @@ import { choiceField, showFaults } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { fileName, saveButtons } from '../../ui/share';
-import { chosenText, packField } from '../report/open';
+import { chosenText, packField, takePack } from '../report/open';
 import { coreText, makeFile } from '../report/send';
+import { answered, arrived } from './arrived';
 import { openConflicts, undoBox } from './conflicts';
 
 const dayOf = (d: Date): string => rfc3339(d).slice(0, 10);
@@ -83,12 +84,23 @@ export async function filesScreen(): Promise<void> {
       : [{ field: 'file', sentence: e instanceof core.NoCore ? say('page.nocore.how') : say('page.files.unread') }]);
     fill(said, say('page.files.in.not'));
   };
+  const takeFile = (chosen: File): Promise<void> => chosenText(chosen).then(file => core.call<BarnFile>('read', { file })).then(file => added(file)).catch(refused);
   const take = async (input: HTMLInputElement): Promise<void> => {
     const chosen = input.files?.[0];
     if (!chosen) return;
-    await chosenText(chosen).then(file => core.call<BarnFile>('read', { file })).then(file => added(file)).catch(refused);
+    await takeFile(chosen);
     input.value = '';
   };
+  // Nobody but the person says that a file is to be taken in.
+  const came = (await arrived()).map(file => {
+    const box = caution(para(say('page.files.arrived', { name: file.name })), h('button', { type: 'button', class: 'all', click: async () => {
+      answered(file);
+      const clinics = /"kind"\s*:\s*"whorl-pack"/.test(await file.slice(0, 4096).text());
+      await (clinics ? takePack(file, () => void filesScreen()) : takeFile(file));
+      box.remove();
+    } }, say('page.files.arrived.take')));
+    return box;
+  });
   const input = h('input', { type: 'file', id: 'file', accept: '.json,application/json,.txt', change: () => void take(input) });
   await tell();
   await withPack();
@@ -97,7 +109,7 @@ export async function filesScreen(): Promise<void> {
     title: say('page.files.title'), head: say('page.barn'),
     out: { label: say('page.barn'), go: () => go() },
     body: [
-      para(say('page.files.how'), 'how'), location.protocol === 'file:' && caution(para(say('page.files.disk'))), state, said,
+      para(say('page.files.how'), 'how'), location.protocol === 'file:' && caution(para(say('page.files.disk'))), came, state, said,
       saveButtons(say('page.files.barn'), 'barn', barn, isOut),
       h('div', { class: 'field' }, h('label', { for: 'file' }, say('page.files.in')), h('span', { class: 'note' }, say('page.files.in.hint')), input),
       h('h2', {}, say('page.files.link')),

@@ -172,18 +172,22 @@ export async function chosenText(file: File): Promise<string> {
   return file.text();
 }
 
-/** A field that takes a clinic's file; its faults name the line. */
+/** Takes a clinic's file; its faults name the line. */
+export async function takePack(chosen: File, done: () => void): Promise<void> {
+  try {
+    const wrong = await choosePack(await chosenText(chosen));
+    showFaults(wrong.slice(0, 20).map(f => ({ field: 'pack', sentence: say('page.pack.fault', { line: f.line, path: f.path, sentence: f.sentence }) })));
+    if (wrong.length === 0) done();
+  } catch (e) {
+    showFaults([{ field: 'pack', sentence: e instanceof core.Refused ? e.message : say('page.nocore.how') }]);
+  }
+}
+
+/** A field for one. */
 export function packField(done: () => void): HTMLElement {
   const take = async (input: HTMLInputElement): Promise<void> => {
     const chosen = input.files?.[0];
-    if (!chosen) return;
-    try {
-      const wrong = await choosePack(await chosenText(chosen));
-      showFaults(wrong.slice(0, 20).map(f => ({ field: 'pack', sentence: say('page.pack.fault', { line: f.line, path: f.path, sentence: f.sentence }) })));
-      if (wrong.length === 0) done();
-    } catch (e) {
-      showFaults([{ field: 'pack', sentence: e instanceof core.Refused ? e.message : say('page.nocore.how') }]);
-    }
+    if (chosen) await takePack(chosen, done);
     input.value = '';
   };
   const input = h('input', { type: 'file', id: 'pack', accept: '.json,application/json', change: () => void take(input) });
