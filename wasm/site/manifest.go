@@ -29,7 +29,7 @@ func addIcons(s *static.Site, p *parts) (i icons, err error) {
 		size  int
 		outer float64
 	}{
-		{&i.small, "icon-192", 192, safeOuter}, {&i.large, static.PicturePrefix + "icon", 512, wholeOuter}, {&i.maskable, static.PicturePrefix + "mask", 512, safeOuter},
+		{&i.small, static.PicturePrefix + "small", 192, safeOuter}, {&i.large, static.PicturePrefix + "icon", 512, wholeOuter}, {&i.maskable, static.PicturePrefix + "mask", 512, safeOuter},
 	} {
 		picture, err := drawIcon(drawn.size, drawn.outer)
 		if err != nil {
