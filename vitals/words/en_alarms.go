@@ -125,7 +125,7 @@ var englishAlarms = table{
 	"wait.quiet-air":                       "Quiet, fresh air, no dust.",
 	"wait.no-ride":                         "Do not ride, drive or trot it.",
 	"wait.watch-breath":                    "Watch its breathing. If it gets harder, call again at once.",
-	"wait.give-nothing":                    "Give nothing unless your vet says so.",
+	"wait.give-nothing":                    "Give no medicine unless your vet says so.",
 	"wait.stay-safe":                       "Your safety comes first.",
 	"flag.thrashing":                       "Down and thrashing",
 	"flag.down":                            "Down, does not get up",

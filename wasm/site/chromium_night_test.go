@@ -217,6 +217,10 @@ func TestChromiumOutcomes(t *testing.T) {
 			p.heading(said(lang, "page.say"))
 			p.strip(false, said(lang, "page.outcome."+again))
 			td.Cmp(t, eval[bool](p, "document.querySelector('#unanswered').open"), again == "unreached")
+			if again == "worse" { // it is told, not only shown
+				_, since, _ := strings.Cut(words.Say(lang, "page.say.worse"), "{at}")
+				td.Cmp(t, eval[string](p, "document.querySelector('main').innerText"), td.Contains(strings.TrimLeft(since, ". ")))
+			}
 			if again == "unreached" {
 				td.Cmp(t, eval[string](p, "document.querySelector('#unanswered').textContent"), td.All(td.Contains(said(lang, "page.unanswered.next")), td.Contains("555\u00a00142")))
 				p.look("unanswered")

@@ -75,6 +75,10 @@ const together = ['pain-signs', 'eye', 'gait', 'turn', 'sway', 'swelling', 'woun
 /** Where something is wrong, is checked again, or means to call, every answer is given by hand. */
 const claimsBeforehand = (draft: Draft): boolean => !['concern', 'recheck'].includes(draft.exam.purpose) && !draft.exam.recheckOf && !callOf(draft.exam);
 
+/** What work changes is looked at after it, in whichever exam. */
+const changedByWork = ['cooling', 'coat', 'respiratory-effort', 'nostrils'];
+const worked = ({ exam: { state } }: Draft): boolean => [state.condition, ...state.also ?? []].includes('after-work');
+
 type Entry = { step: Step; site?: string; finding: Finding };
 
 /** The findings that a line claims, at each place that has none yet. */
@@ -89,7 +93,7 @@ const off = (draft: Draft, page: ExamPage): boolean => page.steps.some(s => draf
 
 /** A line is claimed beforehand. That what it does is usual for the hour nobody claims of a horse of which something is not. */
 const claimed = (draft: Draft, page: ExamPage, step: Step): boolean =>
-  claimsBeforehand(draft) && !!claim(draft, step) && !(step.sign === 'doing-usual' && off(draft, page));
+  claimsBeforehand(draft) && !!claim(draft, step) && !(worked(draft) && changedByWork.includes(step.sign)) && !(step.sign === 'doing-usual' && off(draft, page));
 
 /** What a line claims: the one usual answer. A sign with several has none to claim. */
 function claim(draft: Draft, step: Step): Grade | undefined {

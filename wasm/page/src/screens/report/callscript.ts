@@ -6,7 +6,7 @@ import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../co
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
-import { editCall, examOf, isOpen, markTold, recordOnly, tellVet, unmarkTold } from '../../store/calls';
+import { callNote, editCall, examOf, isOpen, markTold, recordOnly, tellVet, unmarkTold } from '../../store/calls';
 import { allNumbers, callbackOf, numbersOf, phoneText, vetLanguage, withPack } from '../../store/pack';
 import * as store from '../../store/store';
 import { type Child, fill, h, link, para } from '../../ui/dom';
@@ -59,7 +59,8 @@ async function script(book: Book, exam: Exam, horse: Horse | undefined, flags: R
       phone ? para(say('page.say.phone', { phone: phoneText(phone) })) : blank('page.say.phone.ask'),
       horse ? para(say('page.say.horse', { name: horse.name, about: horseText(horse) })) : blank('page.say.horse.ask'),
       stands ? para(say('page.say.stands', { stands })) : blank('page.say.stands.ask')),
-    part('page.say.what', flags.length > 0 && h('p', {}, h('strong', {}, flags.map(f => say('flag.' + f.id)).join('. ') + '.')),
+    part('page.say.what', exam.call?.toldAt && callNote(exam.id).again === 'worse' && h('p', {}, h('strong', {}, say('page.say.worse', { at: dateTimeShort(exam.call.toldAt) }))),
+      flags.length > 0 && h('p', {}, h('strong', {}, flags.map(f => say('flag.' + f.id)).join('. ') + '.')),
       rules.map(r => h('p', {}, h('strong', {}, r))),
       besides.length > 0 && para(besides.map(f => `${signName(f.sign)}: ${list(f.chosen!.map(g => gradeName(f.sign, g)))}`).join('. ') + '.'),
       measured.map(t => para(t)),
