@@ -55,6 +55,9 @@ func TestChromiumExamByTouch(t *testing.T) {
 	half := len(steps) / 2
 	for i, step := range steps {
 		sign, _ := vitals.Lookup(step.Sign)
+		if step.Sign == vitals.WoundPlace {
+			continue // "none seen" has answered where it is
+		}
 		p.until("/[/]g[/][0-9]+$|[/]" + strconv.Itoa(i) + "([/]one)?$/.test(location.hash)")
 		if eval[bool](p, "location.hash.includes('/g/')") {
 			// One question at a time, as somebody does who examines for the first time.
