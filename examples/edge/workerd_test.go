@@ -72,7 +72,7 @@ func theFiles(t *testing.T, at string) {
 	// What the page asks for next, with a hash of its content in the name, may be kept for ever.
 	r, err := http.Get(at + "/")
 	_, _, page := answered(t, r, err)
-	next := regexp.MustCompile(`[a-z]+-([0-9a-f]{12}|[0-9A-Z]{8})\.(webmanifest|js|css)`).FindAll(page, -1)
+	next := regexp.MustCompile(`[a-z][a-z-]*-([0-9a-f]{12}|[0-9A-Z]{8})\.(webmanifest|js|css)`).FindAll(page, -1)
 	td.Cmp(t, len(next), td.Gte(3))
 	for _, name := range next {
 		r, err := http.Get(at + "/" + string(name))
