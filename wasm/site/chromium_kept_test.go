@@ -202,7 +202,8 @@ func interrupted(t *testing.T, depth vitals.Depth) {
 			t.Fatal("the exam has no end")
 		}
 	}
-	td.Cmp(t, len(kept), td.Gte(len(stepsAsked(depth, vitals.Held, false))))
+	// "None seen" of wounds has answered the one after it, where they are.
+	td.Cmp(t, len(kept), td.Gte(len(stepsAsked(depth, vitals.Held, false))-1))
 }
 
 // Two tabs with one exam, both answering: each says so, and neither undoes the other's entries.
