@@ -451,7 +451,7 @@ var pageEnglishAfter = table{
 	"page.level.again.to.now":    "Check again in {n} {n:minute|minutes}; still so, call.",
 	"page.level.again.to.soon":   "Check again in {n} {n:minute|minutes}; still so, tell your vet today.",
 	"page.level.recheck":         "Time the recheck: {signs}",
-	"page.level.none":            "Nothing found that alone means call now.",
+	"page.level.none":            "No rule here says to call now. That does not rule out a problem.",
 	"page.level.none.concern":    "Tell your vet what you saw.",
 	"page.level.none.unchecked":  "{n} {n:sign|signs} of this exam {n:was|were} not checked.",
 	"page.level.left":            "Your vet will ask about these, not checked: {signs}.",

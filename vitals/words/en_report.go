@@ -188,7 +188,7 @@ var englishReport = table{
 	"report.bouts.true": "comes and goes", "report.bouts.false": "all the time",
 	"report.ring.now":       "Urgent: {list}.",
 	"report.ring.soon":      "Today: {list}.",
-	"report.ring.none":      "Nothing found that alone means call now.",
+	"report.ring.none":      "No rule here says to call now. That does not rule out a problem.",
 	"report.ring.also":      "Also urgent: {list}.",
 	"report.ring.concern":   "Worry is reason enough to tell the vet today. No rule here covers what was noted.",
 	"report.ring.unchecked": "{n} {n:sign was|signs were} not checked.",

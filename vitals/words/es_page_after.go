@@ -450,7 +450,7 @@ var pageSpanishAfter = table{
 	"page.level.again.to.now":    "Revise otra vez en {n} {n:minuto|minutos}; si sigue así, llame.",
 	"page.level.again.to.soon":   "Revise otra vez en {n} {n:minuto|minutos}; si sigue así, avise hoy a su veterinario.",
 	"page.level.recheck":         "Programar la revisión: {signs}",
-	"page.level.none":            "No se encontró nada que por sí solo obligue a llamar ya.",
+	"page.level.none":            "Ninguna regla de aquí dice que llame ya. Eso no descarta un problema.",
 	"page.level.none.concern":    "Avise a su veterinario de lo que vio.",
 	"page.level.none.unchecked":  "Signos de este examen sin revisar: {n}.",
 	"page.level.left":            "Su veterinario preguntará por esto, sin revisar: {signs}.",

@@ -186,7 +186,7 @@ var spanishReport = table{
 	"report.bouts.true": "va y viene", "report.bouts.false": "todo el tiempo",
 	"report.ring.now":       "Urgente: {list}.",
 	"report.ring.soon":      "Hoy: {list}.",
-	"report.ring.none":      "No se halló nada que por sí solo obligue a llamar ya.",
+	"report.ring.none":      "Ninguna regla de aquí dice que llame ya. Eso no descarta un problema.",
 	"report.ring.also":      "También urgente: {list}.",
 	"report.ring.concern":   "La preocupación basta para avisar hoy al veterinario. Ninguna regla de aquí cubre lo anotado.",
 	"report.ring.unchecked": "{n} {n:signo no se revisó|signos no se revisaron}.",
