@@ -135,10 +135,7 @@ func TestChromiumExamByTouch(t *testing.T) {
 			Report struct {
 				Parts []struct {
 					Heading string
-					Lines   []struct {
-						Text  string
-						Blank bool
-					}
+					Lines   []reportLine
 				}
 			}
 		}
@@ -152,10 +149,7 @@ func TestChromiumExamByTouch(t *testing.T) {
 	for _, part := range said.Value.Report.Parts {
 		want = append(want, part.Heading)
 		for _, line := range part.Lines {
-			if line.Blank { // on the screen it is something to say, and no line to write on
-				line.Text = strings.TrimSuffix(line.Text, ":")
-			}
-			want = append(want, line.Text)
+			want = append(want, line.shown())
 		}
 	}
 	// A rule says to call now: first the words to say, and behind them the whole report.
@@ -167,6 +161,20 @@ func TestChromiumExamByTouch(t *testing.T) {
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {
 		t.Errorf("the page tells\n%s\nand the library says\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
+}
+
+// reportLine is a line of a report as the library gives it.
+type reportLine struct {
+	Text  string
+	Blank bool
+}
+
+// shown is the line as it stands on the screen: a blank is something to say there, and no line to write on.
+func (l reportLine) shown() string {
+	if l.Blank {
+		return strings.TrimSuffix(l.Text, ":")
+	}
+	return l.Text
 }
 
 // answer gives an answer to a step by touch.

@@ -286,7 +286,7 @@ func (w walker) libraryReport(exam string) (lines []string) {
 			Report struct {
 				Parts []struct {
 					Heading string
-					Lines   []struct{ Text string }
+					Lines   []reportLine
 				}
 			}
 		}
@@ -297,7 +297,7 @@ func (w walker) libraryReport(exam string) (lines []string) {
 	for _, part := range said.Value.Report.Parts {
 		lines = append(lines, part.Heading)
 		for _, line := range part.Lines {
-			lines = append(lines, line.Text)
+			lines = append(lines, line.shown())
 		}
 	}
 	return lines

@@ -64,6 +64,8 @@ const typing = `(async (at, openers, texts) => {
 		const subject = at.startsWith('#/horse/') ? (await all('horses')).filter(h => h.id === id)
 			: (await all('exams')).filter(e => e.id === id);
 		walk(subject);
+		// Who looks is kept as the page's own choice where nothing else was changed.
+		if (/\/correct$|^#\/round/.test(at)) walk((await all('notes')).map(n => n?.by));
 		await frame();
 		out.push({ typed, moved, told, wrong: wrong(), kept: typed.filter(f => f.text === '' || strings.includes(f.text)).map(f => f.id) });
 	}

@@ -44,6 +44,7 @@ export function askRate(place: QuestionContext): Question {
     }));
   }
   const choose = async (w: string): Promise<void> => {
+    if (w === shown) return; // drawn again it would lose what is being typed
     await store.putPrefs({ ways: { ...prefs.ways, [sign.id]: w } });
     prefs.ways = { ...prefs.ways, [sign.id]: w };
     // Another way begins anew; what was entered the old way stays until it is replaced, and comes again with its way.

@@ -41,6 +41,7 @@ export async function correctScreen(draft: Draft): Promise<void> {
     const moment = new Date(at);
     if (!(moment.getTime() <= Date.now())) return goToFault([{ field: 'at', sentence: say('page.fault.at') }]);
     const changed = { ...(at === was ? {} : { at: rfc3339(moment) }), ...(to === horse.id ? {} : { horse: to }) };
+    if (by.trim()) await store.putPrefs({ by: by.trim() });
     if (Object.keys(changed).length === 0) return go('exam', exam.id, 'result');
     if (await change(e => ({ ...e, ...changed }))) goInstead('exam', exam.id, 'result');
   };
