@@ -70,20 +70,24 @@ func (c *Compared) lighter() bool {
 	for _, w := range c.Warnings {
 		if w.Key == WarnLighter && len(w.Args) == 4 {
 			from, err := strconv.ParseFloat(w.Args[3], 64)
-			return err == nil && 100*c.Measure.Value <= (100-ownWeightPercent)*from
+			return err == nil && muchLess(c.Measure.Value, from)
 		}
 	}
 	return false
 }
 
-// lighterWarning warns where an animal weighs much less than the middle of its weights of a month to a year ago.
+func muchLess(weight, from float64) bool { return 100*weight <= (100-ownWeightPercent)*from }
+
+// lighterWarning warns where an animal weighs much less than the middle of its weights of a month to a year ago; a mare, than of
+// those since she foaled, which is no loss.
 func (s *series) lighterWarning(c *Compared, at float64) {
 	if s.sign.ID != vitals.Weight {
 		return
 	}
 	var earlier []float64
 	for _, p := range s.points[s.before:] {
-		if ago := at - p.Day; ago >= ownWeightFrom && ago <= ownWeightTo {
+		before := !s.horse.FoaledAt.IsZero() && p.Day < day(s.horse.FoaledAt)
+		if ago := at - p.Day; ago >= ownWeightFrom && ago <= ownWeightTo && !before {
 			earlier = append(earlier, s.prior.unscale(p.Y))
 		}
 	}
@@ -92,10 +96,9 @@ func (s *series) lighterWarning(c *Compared, at float64) {
 	}
 	slices.Sort(earlier)
 	n := len(earlier)
-	from := s.shown((earlier[(n-1)/2] + earlier[n/2]) / 2)
-	c.warn(WarnLighter, "n", itoa(n), "from", from)
-	if !c.lighter() {
-		c.Warnings = c.Warnings[:len(c.Warnings)-1]
+	// To the kilogram, as it is shown, so that a person can check the rule.
+	if from := math.Round((earlier[(n-1)/2] + earlier[n/2]) / 2); muchLess(c.Measure.Value, from) {
+		c.warn(WarnLighter, "n", itoa(n), "from", s.shown(from))
 	}
 }
 

@@ -107,7 +107,8 @@ func TestOwnWeight(t *testing.T) {
 		return Comparison{}
 	}
 	told := []vitals.Fired{{Alarm: AlarmOwnWeight, Urgency: vitals.RingSoon, Sign: vitals.Weight, Problem: vitals.ProblemOther, Provenance: ownWeightSays}}
-	foal, renewed := pony, pony
+	foal, renewed, mare := pony, pony, pony
+	mare.Sex, mare.FoaledAt = vitals.Mare, planDay.AddDate(0, 0, 85)
 	born, _ := vitals.ParseDate(planDay.AddDate(0, -8, 0).Format(time.DateOnly))
 	foal.Born = born
 	renewed.NewUsual = []vitals.NewUsual{{Sign: vitals.Weight, From: planDay.AddDate(0, 0, 80), Said: planDay.AddDate(0, 0, 80), By: "Wren"}}
@@ -127,6 +128,8 @@ func TestOwnWeight(t *testing.T) {
 		{"years ago", pony, 500, []string{"250", "250", "250", "220"}, td.Empty()},
 		{"heavier", pony, 30, []string{"220", "220", "220", "275"}, td.Empty()},
 		{"a new usual, said by a person", renewed, 30, []string{"275", "275", "275", "220", "219", "221", "220"}, td.Empty()},
+		{"before and after foaling", mare, 30, []string{"275", "275", "275", "240"}, td.Empty()},
+		{"lost since foaling", mare, 30, []string{"275", "275", "275", "240", "240", "240", "210"}, told},
 		{"a foal", foal, 30, []string{"100", "100", "100", "80"}, td.Empty()},
 	} {
 		td.Cmp(t, last(x.horse, x.days, x.weights...).Alarms, x.want, x.name)

@@ -47,16 +47,17 @@ func FiredAlarms(h Horse, e Exam) []Fired {
 	return order(fired)
 }
 
-// harms reports whether what is done before a call would harm this animal: cold water on one that bleeds, is pale or stands in the
-// cold, unless its temperature was taken and is high; and on one whose temperature was taken and is not. Water is not taken from
-// a feverish animal that swallows.
+// harms reports whether what is done before a call would harm this animal: cold water, unless a high temperature was taken, on one that
+// bleeds, is white or stands in the cold, or whose temperature was taken and is no fever. Water is not taken from a feverish animal that
+// swallows.
 func (v *view) harms(act ActID) bool {
 	switch act {
 	case ActCool:
-		if v.taken(RectalTemperature) {
-			return !v.passes(hot, "")
+		if v.passes(hot, "") {
+			return false
 		}
-		return v.holds(ColdDay, "") || v.shows(Wounds, "heavy") || v.shows(GumColour, "white")
+		cool := v.taken(RectalTemperature) && !v.passes(feverish, "")
+		return cool || v.holds(ColdDay, "") || v.shows(Wounds, "heavy") || v.shows(GumColour, "white")
 	case ActFeedWaterAway:
 		return v.passes(feverish, "") && !v.shows(Swallowing, "feed-at-nose", "gulps", "cannot")
 	}

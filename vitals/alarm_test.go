@@ -245,8 +245,10 @@ func TestActsDoNoHarm(t *testing.T) {
 		"dull, bleeds":            {nil, []Finding{chosen(Attitude, "dull"), chosen(Wounds, "heavy")}, false},
 		"dull, white":             {nil, []Finding{chosen(Attitude, "dull"), chosen(GumColour, "white")}, false},
 		"dull, in the cold":       {cold, []Finding{chosen(Attitude, "dull")}, false},
-		"dull, 39.3":              {nil, []Finding{chosen(Attitude, "dull"), warm("39.3")}, false},
-		"dull, 39.4":              {nil, []Finding{chosen(Attitude, "dull"), warm("39.4")}, true},
+		"dull, 38.5":              {nil, []Finding{chosen(Attitude, "dull"), warm("38.5")}, false},
+		"dull, 38.6":              {nil, []Finding{chosen(Attitude, "dull"), warm("38.6")}, true},
+		"dull, 39.3, in the cold": {cold, []Finding{chosen(Attitude, "dull"), warm("39.3")}, false},
+		"dull, 39.4, in the cold": {cold, []Finding{chosen(Attitude, "dull"), warm("39.4")}, true},
 		"dull, 41, in the cold":   {cold, []Finding{chosen(Attitude, "dull"), warm("41.0")}, true},
 		"dull, hot, and bleeding": {nil, []Finding{chosen(Attitude, "dull"), warm("41.0"), chosen(Wounds, "heavy")}, true},
 	} {
