@@ -315,7 +315,7 @@ var pageEnglishAfter = table{
 	"page.unanswered.until":      "Until then, do what stands under “While you wait”. What you agreed with your own vet comes first.",
 	"page.call.undo":             "Undo",
 	"page.call.undone":           "Undone.",
-	"page.call.outcome":          "What became of it",
+	"page.call.outcome":          "What happened since",
 	"page.call.open":             "An earlier call is still open",
 	"page.call.unnamed":          "Closed calls of animals not named: {n}",
 	"page.call.result":           "Result",
