@@ -160,7 +160,7 @@ func eval[T any](p *phone, js string) T {
 // until waits for an expression to be true.
 func (p *phone) until(js string) {
 	p.t.Helper()
-	end := time.Now().Add(20 * time.Second)
+	end := time.Now().Add(time.Minute)                            // a machine with other work too
 	for !eval[bool](p, "Promise.resolve("+js+").then(Boolean)") { // a promise is true before it is kept
 		if time.Now().After(end) {
 			p.picture("failed")
@@ -197,7 +197,7 @@ func (p *phone) point(what string) (x, y float64) {
 	got := eval[[]float64](p, `(async () => { let e, r, still = 0;
 		const frame = () => new Promise(requestAnimationFrame);
 		const hit = () => { const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); return at && (e === at || e.contains(at) || at.contains(e) && at.closest('label') === e); };
-		for (let i = 0; i < 300 && still < 6; i++) {
+		for (let i = 0; i < 1800 && (still < 6 || !hit()); i++) {
 			const now = `+find(what)+`, was = r;
 			if (!now) { still = 0; await frame(); continue; }
 			r = now.getBoundingClientRect();

@@ -12,12 +12,12 @@ import (
 )
 
 // In bytes under brotli at quality 11: what the first screen of one language waits for; everything else but the core, with
-// the other languages, the licences and the drawings (the most is 130,000); and what the core says in all languages, which goes with
-// the core (see core/size_test.go).
+// the other languages, the licences and the drawings; and what the core says in all languages, which goes with
+// the core (see core/size_test.go). The last two together stay under 130,000.
 const (
 	firstBudget = 60_000
-	laterBudget = 78_000
-	saidBudget  = 25_000
+	laterBudget = 100_000
+	saidBudget  = 27_000
 )
 
 // Everything but the core is held to its budget, file by file in the log. The page as one file is a shipment of its own.

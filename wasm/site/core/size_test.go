@@ -15,9 +15,9 @@ import (
 
 const (
 	root = "../../.."
-	// budget is what the core weighs with a little room, in bytes under brotli at quality 11: 831,300 by Go 1.26.8 and 838,200 by 1.27.4.
-	// The goal is 850,000: 4.3 s at 1.6 Mbit/s, once.
-	budget = 840_000
+	// budget is the most that the core may weigh, in bytes under brotli at quality 11: 831,300 by Go 1.26.8 and 838,200 by 1.27.4.
+	// It is 4.3 s at 1.6 Mbit/s, once.
+	budget = 850_000
 )
 
 // core is the page's, built once for all tests.
