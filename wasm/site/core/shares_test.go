@@ -10,9 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/andybalholm/brotli"
-
 	"whorl.example/wasm"
+	"whorl.example/wasm/site/static"
 )
 
 // share is what one package has of the core.
@@ -87,13 +86,7 @@ func splitData(data []byte) (before, after []byte) {
 	return data[:at], data[at:]
 }
 
-func squeezed(data []byte) int {
-	var br bytes.Buffer
-	w := brotli.NewWriterLevel(&br, brotli.BestCompression)
-	w.Write(data)
-	w.Close()
-	return br.Len()
-}
+func squeezed(data []byte) int { return len(static.Brotli(data, static.Thorough)) }
 
 var errCut = errors.New("the core is cut")
 

@@ -3,7 +3,6 @@
 package static
 
 import (
-	"bytes"
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
@@ -113,26 +112,13 @@ func (s *Site) Compress(e Effort) {
 		if path.Ext(name) == ".png" || download(name) || f.Br != nil || f.Gz != nil {
 			continue
 		}
-		var br, gz bytes.Buffer
-		pack(brotli.NewWriterLevel(&br, e.br), f.Data)
-		z, err := gzip.NewWriterLevel(&gz, e.gz)
-		if err != nil {
-			panic(err) // the level is a constant of ours
+		if br := Brotli(f.Data, e); len(br) < len(f.Data) {
+			f.Br = br
 		}
-		pack(z, f.Data)
-		if br.Len() < len(f.Data) {
-			f.Br = br.Bytes()
-		}
-		if gz.Len() < len(f.Data) {
-			f.Gz = gz.Bytes()
+		if gz := Gzip(f.Data, e); len(gz) < len(f.Data) {
+			f.Gz = gz
 		}
 	}
-}
-
-// pack compresses into memory, which does not fail.
-func pack(w io.WriteCloser, data []byte) {
-	w.Write(data)
-	w.Close()
 }
 
 // Smallest is the size of a file as most browsers fetch it.
