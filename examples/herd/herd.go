@@ -1,133 +1,173 @@
-// Command herd compares a stream of records on every core, in the order in which they
-// come, with memory that does not grow with the stream; and takes the exams of two
-// shards into one baseline for each horse.
-//
-//	herd [-fits FITS] [-state FILE -o OUT] IN    records, one a line; comparisons, one a line
-//	herd -reduce IN...                           barns' exams by horse: one record of history a line
-//	herd -reduce -fits FITS IN...                the same, and the fit of each horse
-//
-// With -fits a record without a history is compared with the horse's kept fit: nothing is worked
-// out that was worked out before. A fit that is stale is answered with that fault.
-//
-// A line that is no record is answered with its faults and does not end the stream. With
-// -state the place reached is written down, so that a run that was killed goes on from
-// there and ends with the same bytes.
-package main
+// Package herd takes the exams of any number of horses through the library in two steps, each of them a pure function of one horse:
+// [Join] takes its records into one, and [Compare] sets each of its exams beside those before it. An engine that
+// groups by a key (examples/herd/beam is on one) needs nothing else of this package. Without an engine, [Gather] does the grouping of
+// streams that are sorted by horse, and holds one horse of each at a time.
+package herd
 
 import (
-	"bufio"
-	"bytes"
+	"context"
 	"errors"
-	"io"
-	"runtime"
+	"fmt"
+	"iter"
+	"slices"
+	"strings"
 
 	"whorl.example/baseline"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 )
 
-// batch is how many lines go to a core at a time; there are at most two batches a core in
-// flight, and that is all that is held.
-const batch = 64
+// Records is a stream of records, as [schema.Records] gives it: a line that is none comes as an error with its
+// [vitals.Faults], and the stream goes on.
+type Records = iter.Seq2[schema.Record, error]
 
-// work is lines that go in and answers that come out.
-type work struct {
-	lines [][]byte
-	bytes int64 // of the input, with the ends of lines
-	done  chan []byte
+// ErrOrder is the error of a stream whose records are not in the order of their horses' ids.
+var ErrOrder = errors.New("the records are not sorted by horse")
+
+// Join takes records of one horse into one: every exam once, the newest as the exam, those before it as the history. However the exams
+// were divided among records, in whatever order these come, and whatever was joined before, the answer is the same to the
+// byte, so that an engine may combine as it likes. Of two descriptions of the horse the one whose text is greater stays.
+func Join(records ...schema.Record) (schema.Record, error) {
+	var all *baseline.Baseline
+	var described, minor = "", 0
+	for _, r := range records {
+		b, err := baseline.Of(r.Horse, append(slices.Clip(r.Exams), r.Exam))
+		if err != nil {
+			return schema.Record{}, err
+		}
+		h := r.Horse
+		h.NewUsual = nil // of which the two have all
+		text, err := schema.Marshal(h)
+		if err != nil {
+			return schema.Record{}, err
+		}
+		minor = max(minor, r.Minor)
+		switch {
+		case all == nil:
+			all, described = b, string(text)
+			continue
+		case strings.Compare(string(text), described) > 0:
+			all, b, described = b, all, string(text)
+		}
+		if err := all.Merge(b); err != nil {
+			return schema.Record{}, err
+		}
+	}
+	if all == nil {
+		return schema.Record{}, errors.New("no record to join")
+	}
+	exams := all.Exams()
+	last := len(exams) - 1
+	return schema.Record{Minor: minor, Horse: all.Horse(), Exams: exams[:last], Exam: exams[last]}, nil
 }
 
-// Compare answers each line of in with a line of out by answer. After each batch it calls reached
-// with the bytes of the input that are answered and the bytes written; an error of reached
-// ends the run, as a kill would.
-func Compare(in io.Reader, out io.Writer, answer func(line []byte) []byte, reached func(read, written int64) error) error {
-	cores := runtime.GOMAXPROCS(0)
-	queue, order := make(chan *work), make(chan *work, 2*cores)
-	stop := make(chan struct{})
-	defer close(stop)
-	for range cores {
-		go func() {
-			for w := range queue {
-				var answers []byte
-				for _, line := range w.lines {
-					answers = append(answers, answer(line)...)
-				}
-				w.done <- answers
-			}
-		}()
-	}
-	var readErr error
-	go func() {
-		defer close(order)
-		defer close(queue)
-		reader := bufio.NewReaderSize(in, 1<<20)
-		for readErr == nil {
-			w := &work{done: make(chan []byte, 1)}
-			for len(w.lines) < batch && w.bytes < 1<<20 && readErr == nil {
-				var line []byte
-				line, readErr = reader.ReadBytes('\n')
-				w.bytes += int64(len(line))
-				if len(bytes.TrimSpace(line)) > 0 {
-					w.lines = append(w.lines, line)
-				}
-			}
-			select {
-			case order <- w:
-			case <-stop:
+// Compare sets each exam of a record, oldest first, beside those before it.
+func Compare(record schema.Record) iter.Seq2[baseline.Comparison, error] {
+	return func(yield func(baseline.Comparison, error) bool) {
+		b, err := baseline.Of(record.Horse, append(slices.Clip(record.Exams), record.Exam))
+		if err != nil {
+			yield(baseline.Comparison{}, err)
+			return
+		}
+		for _, exam := range b.Exams() {
+			if !yield(b.Compare(exam)) {
 				return
 			}
-			select {
-			case queue <- w:
-			case <-stop:
+		}
+	}
+}
+
+// Gather takes streams that are sorted by horse into one with a record for each horse, by [Join]. What is no record is passed on as
+// its fault; [ErrOrder], an error of a reader and the end of ctx end it.
+func Gather(ctx context.Context, streams ...Records) Records {
+	return func(yield func(schema.Record, error) bool) {
+		var one []schema.Record // all of one horse
+		going := true
+		give := func() bool {
+			if len(one) == 0 {
+				return true
+			}
+			going = yield(Join(one...))
+			one = one[:0]
+			return going
+		}
+		for record, err := range inOrder(ctx, streams) {
+			switch {
+			case err != nil:
+				going = yield(schema.Record{}, err)
+				if _, faulty := errors.AsType[vitals.Faults](err); !faulty {
+					return // what was gathered of a horse may not be all of it
+				}
+			case len(one) > 0 && one[0].Horse.ID != record.Horse.ID:
+				give()
+			}
+			if !going {
+				return
+			}
+			if err == nil {
+				one = append(one, record)
+			}
+		}
+		give()
+	}
+}
+
+// inOrder makes one sorted stream of several.
+func inOrder(ctx context.Context, streams []Records) Records {
+	return func(yield func(schema.Record, error) bool) {
+		heads := make([]*head, 0, len(streams))
+		for _, s := range streams {
+			next, stop := iter.Pull2(s)
+			defer stop()
+			h := &head{next: next}
+			if heads = append(heads, h); !h.advance(yield) {
 				return
 			}
 		}
-	}()
-	var read, written int64
-	for w := range order {
-		n, err := out.Write(<-w.done)
-		if err != nil {
-			return err
-		}
-		read, written = read+w.bytes, written+int64(n)
-		if err := reached(read, written); err != nil {
-			return err
-		}
-	}
-	if readErr != io.EOF {
-		return readErr
-	}
-	return nil
-}
-
-// Answer compares the record of a line, and gives a line: the comparison, or the faults.
-func Answer(line []byte) []byte {
-	return answer(line, func(record schema.Record) (baseline.Comparison, error) {
-		b, err := baseline.Of(record.Horse, record.Exams)
-		if err != nil {
-			return baseline.Comparison{}, err
-		}
-		return b.Compare(record.Exam)
-	})
-}
-
-func answer(line []byte, compare func(schema.Record) (baseline.Comparison, error)) []byte {
-	record, err := schema.DecodeRecord(line)
-	if err == nil {
-		var c baseline.Comparison
-		if c, err = compare(record); err == nil {
-			var text []byte
-			if text, err = schema.Marshal(c); err == nil {
-				return append(text, '\n')
+		for {
+			if err := ctx.Err(); err != nil {
+				yield(schema.Record{}, err)
+				return
+			}
+			heads = slices.DeleteFunc(heads, func(h *head) bool { return h.ended })
+			if len(heads) == 0 {
+				return
+			}
+			first := slices.MinFunc(heads, func(a, b *head) int { return strings.Compare(string(a.record.Horse.ID), string(b.record.Horse.ID)) })
+			if !yield(first.record, nil) || !first.advance(yield) {
+				return
 			}
 		}
 	}
-	faults, _ := errors.AsType[vitals.Faults](err)
-	text, err := schema.Marshal(struct {
-		Faults vitals.Faults `json:"faults"`
-	}{faults})
-	if err != nil {
-		return []byte("{\"faults\":[]}\n")
+}
+
+// head is the next record of a stream.
+type head struct {
+	next   func() (schema.Record, error, bool)
+	record schema.Record
+	ended  bool
+}
+
+// advance goes to the next record, and passes on what is none. False: it is over for all streams.
+func (h *head) advance(yield func(schema.Record, error) bool) bool {
+	for {
+		record, err, more := h.next()
+		if !more {
+			h.ended = true
+			return true
+		}
+		before := h.record.Horse.ID
+		switch {
+		case err != nil:
+			if !yield(schema.Record{}, err) {
+				return false
+			}
+			continue
+		case record.Horse.ID < before:
+			yield(schema.Record{}, fmt.Errorf("horse %s comes after %s: %w", record.Horse.ID, before, ErrOrder))
+			return false
+		}
+		h.record = record
+		return true
 	}
-	return append(text, '\n')
 }
