@@ -1,6 +1,7 @@
 package vitals
 
 import (
+	_ "embed"
 	"slices"
 	"strconv"
 	"strings"
@@ -8,11 +9,29 @@ import (
 	"github.com/shopspring/decimal"
 )
 
+// The rules as they are written, one file for each part of the exam; rules/groups.txt explains how.
+var (
+	//go:embed rules/groups.txt
+	ruleGroups string
+	//go:embed rules/behaviour.txt
+	behaviourRules string
+	//go:embed rules/circulation.txt
+	circulationRules string
+	//go:embed rules/breath.txt
+	breathRules string
+	//go:embed rules/heat.txt
+	heatRules string
+	//go:embed rules/limbs.txt
+	limbsRules string
+	//go:embed rules/foal.txt
+	foalRules string
+)
+
 // alarms are the rules, by problem, in the order of their files. Where two sources speak of one threshold the one that was
 // read stands. A row of common practice has no published number behind it.
 var alarms = readRules(ruleGroups, behaviourRules, circulationRules, breathRules, heatRules, limbsRules, foalRules)
 
-// ruleReader reads rules as they are written; how is said in rules_groups.go. What cannot be read is a
+// ruleReader reads rules as they are written; how is said in rules/groups.txt. What cannot be read is a
 // mistake of ours, so that it panics, as a regular expression does.
 type ruleReader struct {
 	groups map[string]Group
