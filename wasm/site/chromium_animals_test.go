@@ -41,6 +41,7 @@ func concerns(p *phone, horse vitals.ID) (out [][]vitals.SignID) {
 // A second emergency is of its own animal: from the list nothing is ticked and nobody chosen, what is not named yet is offered
 // to go on with, and what was ticked of an animal stays with it whoever is chosen next.
 func TestChromiumASecondEmergency(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.visit("#/horse/demo-juniper")

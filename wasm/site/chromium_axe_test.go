@@ -62,6 +62,7 @@ func running(p *phone, exam string, horses ...string) {
 // AA and by enhanced contrast; targets, text and width by measure; and, at text of twice the
 // size, nothing wider than the screen and nothing cut off.
 func TestChromiumAxe(t *testing.T) {
+	t.Parallel()
 	axe, err := os.ReadFile(filepath.Join(checks.NPM(t, "axe-core@4.14.1"), "axe-core", "axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
@@ -202,6 +203,7 @@ func (p *phone) countByKey(sign vitals.SignID) {
 
 // A walk-up by the keyboard alone: Tab to what is wanted, Enter or Space; the focus is always to be seen.
 func TestChromiumKeyboard(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.until("!document.querySelector('.face:empty')") // the list has come to rest
@@ -251,6 +253,7 @@ func TestChromiumKeyboard(t *testing.T) {
 
 // A lesson, a recovery and a watch by the keyboard alone.
 func TestChromiumKeyboardBesidesTheExam(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	p := newPhone(t, browser(t), url)
 	begin := func(at string) {
@@ -309,6 +312,7 @@ func TestChromiumKeyboardBesidesTheExam(t *testing.T) {
 
 // Nothing on the page moves by itself, so that there is nothing to reduce.
 func TestNoMotion(t *testing.T) {
+	t.Parallel()
 	css, err := os.ReadFile("../page/style.css")
 	if err != nil {
 		t.Fatal(err)

@@ -60,6 +60,7 @@ func count(p *phone, store string, of vitals.ID) (n int) {
 // A horse is deleted while two versions of an exam of it wait: files still come in, and an older one does not bring it back
 // unless somebody says so; whatever was done can be undone.
 func TestChromiumADeletedHorseStaysDeleted(t *testing.T) {
+	t.Parallel()
 	one, other := inConflict(t)
 	p := withBarn(t, serve(t), one)
 	p.takeIn(filed(t, other), "another version")
@@ -103,6 +104,7 @@ func TestChromiumADeletedHorseStaysDeleted(t *testing.T) {
 
 // A horse is deleted in one tab while its exam is answered in another: no exam without a horse is left, and the tab says so.
 func TestChromiumAnsweredAfterItsHorseWasDeleted(t *testing.T) {
+	t.Parallel()
 	b, url := browser(t), serve(t)
 	p := newPhone(t, b, url)
 	start(p, "Juniper", "walk-up", "held")
@@ -122,6 +124,7 @@ func TestChromiumAnsweredAfterItsHorseWasDeleted(t *testing.T) {
 
 // Two tabs: one shows the two versions, the other takes in a third one; what is chosen in the first undoes nothing of it.
 func TestChromiumAStaleListOfVersions(t *testing.T) {
+	t.Parallel()
 	one, other := inConflict(t)
 	third := one
 	third.Horses = append([]vitals.Horse(nil), one.Horses...)
@@ -153,6 +156,7 @@ func TestChromiumAStaleListOfVersions(t *testing.T) {
 
 // Records that keep no rule lock nothing: the backup is written, names whose they are, and gives them back as they were.
 func TestChromiumABadRecordLocksNothing(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	p := withBarn(t, url, sorrelBarn(t))
 	eval[bool](p, `new Promise(done => { const o = indexedDB.open('whorl-barn-book'); o.onsuccess = () => {
@@ -205,6 +209,7 @@ func TestChromiumABadRecordLocksNothing(t *testing.T) {
 // A file of a newer minor format: what this page does not understand is kept, whole horses and lists of the file too, and goes into the next
 // file, to the byte.
 func TestChromiumANewerFileIsKept(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../../schema/testdata/newer/barn-1.9.json")
 	td.Require(t).CmpNoError(err)
 	p := newPhone(t, browser(t), serve(t)+"/#/files")
@@ -230,6 +235,7 @@ func TestChromiumANewerFileIsKept(t *testing.T) {
 
 // What comes in is in the second copy when it is said to be; what the copy alone holds is offered, whatever was written since the loss.
 func TestChromiumTheSecondCopyIsWhole(t *testing.T) {
+	t.Parallel()
 	f := largeBarn(3)
 	p := withBarn(t, serve(t), f)
 	p.until("document.body.innerText.includes(" + quote(english("page.copy.whole")) + ")")
@@ -255,6 +261,7 @@ func TestChromiumTheSecondCopyIsWhole(t *testing.T) {
 
 // Two copies of the page on one host, of two versions: each opens without the network.
 func TestChromiumTwoCopiesOnOneHost(t *testing.T) {
+	t.Parallel()
 	first, err := built()
 	td.Require(t).CmpNoError(err)
 	second := first.Copied()
@@ -289,6 +296,7 @@ func TestChromiumTwoCopiesOnOneHost(t *testing.T) {
 
 // Where the browser forbids every storage, the page says that nothing would be kept, and a link that was sent opens all the same.
 func TestChromiumNothingMayBeKept(t *testing.T) {
+	t.Parallel()
 	url, barn := serve(t), sorrelBarn(t)
 	p := newPhone(t, browser(t), "about:blank")
 	_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{

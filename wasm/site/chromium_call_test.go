@@ -31,6 +31,7 @@ func flagged(f vitals.RedFlag) string {
 // After each red flag the strip stands at once, with whom to call and, where acting comes first, the act; and it stands
 // over the screens of an exam of every depth that holds the flag's answer.
 func TestChromiumStripAfterEachFlag(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	strip := "document.querySelector('#strip')"
@@ -77,6 +78,7 @@ func TestChromiumStripAfterEachFlag(t *testing.T) {
 // "Call your vet now" is remembered: through a kill of the browser, into the backup file, and by another phone that takes it
 // in, until a person says what became of it; after a day it stands with its exam alone.
 func TestChromiumACallIsRemembered(t *testing.T) {
+	t.Parallel()
 	url, profile := serve(t), t.TempDir()
 	open := func(profile string) *phone {
 		b, _ := launch(t, profile, filepath.Join(t.TempDir(), "net.json"))
@@ -151,6 +153,7 @@ func TestChromiumACallIsRemembered(t *testing.T) {
 // A rolling horse is never "as usual": in an exam begun because something is wrong nothing is ticked beforehand, and going on
 // to the end leaves the reason to call at the top, in both languages.
 func TestChromiumARollingHorseIsNeverUsual(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -182,6 +185,7 @@ func TestChromiumARollingHorseIsNeverUsual(t *testing.T) {
 
 // Every flag in every language: what is said of it, asked and to be done, how the exam goes on, and what became of it are in words.
 func TestChromiumEveryFlagHasItsWords(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))

@@ -27,6 +27,7 @@ func (p *phone) at(hash string) {
 
 // A look from outside says what it leaves out, and the count of signs is that of the list.
 func TestChromiumWhatIsLeftOutIsNamed(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	p.touch("#look-demo-corporal")
@@ -53,6 +54,7 @@ func TestChromiumWhatIsLeftOutIsNamed(t *testing.T) {
 
 // Where something is wrong nobody is said to hold the horse, no state is said and no horse is called well unasked.
 func TestChromiumNothingIsClaimedUnasked(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	p.touch("#look-demo-corporal")
@@ -97,6 +99,7 @@ func TestChromiumNothingIsClaimedUnasked(t *testing.T) {
 
 // "Something is wrong" keeps its size beside an unfinished check, and is one tap from every question of an ordinary one.
 func TestChromiumSomethingIsWrongFromEveryQuestion(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -127,6 +130,7 @@ func TestChromiumSomethingIsWrongFromEveryQuestion(t *testing.T) {
 
 // Small things that an owner tripped over at night.
 func TestChromiumSmallThings(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), "about:blank")
 	p.speaks("es-MX")
 	p.open(serve(t))

@@ -47,6 +47,7 @@ func (h *clinicHost) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // visit, though its worker is the old one; a broken one does not put away the one that works; one taken away is gone; and without
 // the host the last one counts.
 func TestChromiumTheClinicsFileArrives(t *testing.T) {
+	t.Parallel()
 	plain, err := built()
 	td.Require(t).CmpNoError(err)
 	text, err := static.ReadClinic("../../examples/clinic/pack.json")

@@ -12,6 +12,7 @@ import (
 // A finished exam can be corrected, backdated, moved and taken back. What it was stays, set aside, with when and by whom it
 // was changed; undoing brings it back.
 func TestChromiumAFinishedExamIsMended(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	first := last(p, "demo-juniper")

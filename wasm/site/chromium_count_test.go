@@ -77,6 +77,7 @@ func finding(p *phone, sign vitals.SignID) *vitals.Finding {
 // moments and shows the rate that the library gives for them. The series is of rr intervals
 // about 1.67 s, as of a heart at 36 a minute.
 func TestChromiumTapPad(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
 	want := []int{0, 1700, 3310, 5020, 6660, 8350, 9980, 11700}
@@ -136,6 +137,7 @@ func TestChromiumTapPad(t *testing.T) {
 
 // Malformed entries are refused on the page, at the top and at the field, and stay as typed.
 func TestChromiumFaults(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "full", vitals.RectalTemperature, vitals.Full)
 	p.picture("temperature")
@@ -216,6 +218,7 @@ func library(t *testing.T, op string, request map[string]any) (said struct {
 // Breaths are tapped on the same pad, at moments of their own, some uneven: the page shows
 // what the library gives for breaths, which have no rhythm.
 func TestChromiumBreathTaps(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "hands-on", vitals.RespiratoryRate, vitals.WalkUp)
 	want := []int{0, 4900, 10300, 14800, 20100, 25400, 29900}
@@ -256,6 +259,7 @@ func TestChromiumBreathTaps(t *testing.T) {
 // Press and release, at known moments through the browser's own touch events: the tries
 // are kept to the hundredth, their mean is the library's; undo and restart take back.
 func TestChromiumPressAndRelease(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "hands-on", vitals.CapillaryRefill, vitals.HandsOn)
 	x, y := p.point("#pad")

@@ -10,6 +10,7 @@ import (
 
 // The page of sources by touch: every row that the library gives is on it.
 func TestChromiumFigures(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.touch(english("page.figures"))

@@ -66,6 +66,7 @@ func (m *timing) end() task {
 
 // A usual horse on a quiet day. What is kept is what the lines said; the taps hold the limits.
 func TestChromiumTasks(t *testing.T) {
+	t.Parallel()
 	b, url := browser(t), serve(t)
 	var list []task
 	// A first visit: nothing was chosen before, the demo barn is there.

@@ -103,6 +103,7 @@ func checkWords(sent string) string {
 // clinic's own file, opens it with no network, computes, adds its own rules and says so,
 // prints, and exports.
 func TestChromiumHandOver(t *testing.T) {
+	t.Parallel()
 	p := withBarn(t, serve(t), sorrelBarn(t))
 	p.look("files")
 	p.visit("#/exam/night-4/call")
@@ -222,6 +223,7 @@ func TestChromiumHandOver(t *testing.T) {
 // A practitioner finds in the report, in both languages: which horse, since when, what
 // differs, how it was measured, what was given, what was not checked, where to drive, whom to ring.
 func TestChromiumAPractitionerReadsTheReport(t *testing.T) {
+	t.Parallel()
 	p := withBarn(t, serve(t), sorrelBarn(t))
 	for lang, want := range map[words.Lang]map[string][2]string{
 		words.English: {
@@ -283,6 +285,7 @@ func TestChromiumAPractitionerReadsTheReport(t *testing.T) {
 // Damaged, foreign and newer files are refused with their reason and change nothing; a file
 // that conflicts keeps both, and the person chooses.
 func TestChromiumFiles(t *testing.T) {
+	t.Parallel()
 	file := sorrelBarn(t)
 	p := withBarn(t, serve(t), file)
 	all := func() string {
@@ -383,6 +386,7 @@ func must[T any](v T, err error) T {
 
 // The sheets of paper, printed on both sizes, in black and white, and looked at.
 func TestChromiumSheets(t *testing.T) {
+	t.Parallel()
 	p := withBarn(t, serve(t), sorrelBarn(t))
 	for _, s := range []struct {
 		name, at string

@@ -14,6 +14,7 @@ import (
 
 // The record of a sign: the chart and the table are what the library gives of the exams that the page keeps.
 func TestChromiumHistory(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.touch("Juniper")
@@ -70,6 +71,7 @@ func toSign(p *phone, sign string) {
 
 // Any two exams of a horse stand side by side; what one of them did not look at says so.
 func TestChromiumPair(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.touch("Juniper")

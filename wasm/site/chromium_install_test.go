@@ -22,6 +22,7 @@ import (
 // Chromium finds nothing that keeps it from installing the page, reads the manifest without a fault in the language of the page, and
 // takes two copies on one host for two apps.
 func TestChromiumInstallable(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	td.Require(t).CmpNoError(err)
 	mux := http.NewServeMux()
@@ -65,6 +66,7 @@ func TestChromiumInstallable(t *testing.T) {
 
 // Whatever a manifest names is there, and as large as it says.
 func TestManifestNamesWhatIsThere(t *testing.T) {
+	t.Parallel()
 	root, err := moduleRoot()
 	td.Require(t).CmpNoError(err)
 	site, err := buildAround([]byte("\x00asm\x01\x00\x00\x00"), root)
@@ -124,6 +126,7 @@ func wholeWithin(t *testing.T, img image.Image, share float64) {
 
 // The addresses of the shortcuts lead to their screens.
 func TestChromiumShortcuts(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t)+"/#/wrong")
 	p.heading(english("page.wrong.title"))
 	p.visit("#/quiet")
@@ -142,6 +145,7 @@ func TestChromiumShortcuts(t *testing.T) {
 // A file that the system opens with the page, and one that another app shares, wait on the screen of files until a person adds them.
 // A shared link opens what was sent.
 func TestChromiumFilesOpenedAndShared(t *testing.T) {
+	t.Parallel()
 	barn, err := schema.Encode(sorrelBarn(t))
 	td.Require(t).CmpNoError(err)
 	p := newPhone(t, browser(t), "about:blank")

@@ -70,6 +70,7 @@ func (p *phone) do() (here string, on bool) {
 
 // A full exam, stop by stop, at night; every screen of it is looked at.
 func TestChromiumFullAtNight(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.touch("#night")
@@ -141,6 +142,7 @@ func TestChromiumFullAtNight(t *testing.T) {
 // of some thirty stops loads the page anew; the hands-on exam, whose stops are among those of the full one, is walked
 // with WHORL_LONG=1 only.
 func TestChromiumInterruptedAtEveryStop(t *testing.T) {
+	t.Parallel()
 	for _, depth := range vitals.Depths() {
 		if depth == vitals.HandsOn && os.Getenv("WHORL_LONG") == "" {
 			continue
@@ -216,6 +218,7 @@ func interrupted(t *testing.T, depth vitals.Depth) {
 
 // Two tabs with one exam, both answering: each says so, and neither undoes the other's entries.
 func TestChromiumTwoTabs(t *testing.T) {
+	t.Parallel()
 	b, url := browser(t), serve(t)
 	one := newPhone(t, b, url)
 	begin(one, "Juniper", "hands-on", vitals.GumColour, vitals.HandsOn)
@@ -287,6 +290,7 @@ func TestChromiumTwoTabs(t *testing.T) {
 
 // The form is filled in and finished before the core has come; it is compared when it has.
 func TestChromiumBeforeTheCore(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	if err != nil {
 		t.Fatal(err)
@@ -332,6 +336,7 @@ func TestChromiumBeforeTheCore(t *testing.T) {
 // List mode: the whole depth on one page, by touch, with the same findings as step by step. A
 // number that is none is refused at its field; what was left empty is not checked.
 func TestChromiumList(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	start(p, "Juniper", "full", "held")

@@ -57,6 +57,7 @@ func answeringWalkUp() (script string, n int) {
 // answer that the screen had shown as kept is there. A kill of the process is no loss of power; what the operating system
 // does then is not tested here.
 func TestChromiumKilled(t *testing.T) {
+	t.Parallel()
 	kills := 3 // inside an exam: none that came after its last answer counts
 	if os.Getenv("WHORL_LONG") != "" {
 		kills = 200
@@ -187,6 +188,7 @@ func TestChromiumKilled(t *testing.T) {
 // it and writes on behind it; the one after that takes the log for damaged and throws the whole database away: seen once in
 // some hundred kills on a machine with much to do. The page finds its store empty then, and takes its copy back.
 func TestChromiumThrowsItsStoreAway(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	const tries = 3
 	for n := range tries {
@@ -307,6 +309,7 @@ func kill(t *testing.T, profile string) {
 // The space is at its end, with bytes that do not compress: the answer is not shown as kept, the
 // screen says what to do, and once there is room the answer is there.
 func TestChromiumQuota(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	p := newPhone(t, browser(t), "about:blank")
 	// Before the store is first used: Chromium remembers for half a minute how much room there is.
@@ -362,6 +365,7 @@ func (p *phone) trouble() bool {
 
 // A tab that the system freezes under a count and wakes again has kept what it had, and goes on.
 func TestChromiumFrozen(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
 	p.tapBeats(6, 700*time.Millisecond)

@@ -21,6 +21,7 @@ func spanish(key string) string { return allWords(words.Spanish)[key] }
 // The language of the page is changed over at a touch, and stays so; the report's is chosen
 // apart from it, and its parts say which language they are in.
 func TestChromiumLanguages(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	p := newPhone(t, browser(t), url)
 	p.until("document.querySelector('.horse')")
@@ -58,6 +59,7 @@ func TestChromiumLanguages(t *testing.T) {
 // In a language whose sentence begins with a field, as English is made to be here, who published a range stands behind
 // the button and everything else before it: the page goes by what a sentence is about, not by how it begins.
 func TestChromiumSentencesGoByTheirKind(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	td.Require(t).CmpNoError(err)
 	was, is := "Published ranges: {ranges}.", "{ranges} have been published."
@@ -90,6 +92,7 @@ func TestChromiumSentencesGoByTheirKind(t *testing.T) {
 // A browser that speaks Spanish gets the page in Spanish at the first visit, with dates as
 // in its own country; and by touch from the barn to the report.
 func TestChromiumSpanishByTouch(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), "about:blank")
 	p.speaks("es-MX")
 	p.open(serve(t))
@@ -211,6 +214,7 @@ const cut = `(() => {
 
 // Every screen in every language, at the usual size of letters and at twice that: nothing is cut.
 func TestChromiumEveryScreenInEveryLanguage(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	for _, lang := range words.Langs() {
 		t.Run(string(lang), func(t *testing.T) { everyScreen(t, newPhone(t, browser(t), "about:blank"), url, lang) })

@@ -32,6 +32,7 @@ func largeBarn(horses int) schema.File {
 
 // A barn of 30 horses and 10 years: taken in, then opened. The figures are printed; the goal is a second.
 func TestChromiumLargeBarnOpens(t *testing.T) {
+	t.Parallel()
 	f := largeBarn(30)
 	text, err := schema.Encode(f)
 	td.Require(t).CmpNoError(err)

@@ -100,6 +100,7 @@ func answers(p *phone, sign vitals.SignID) []vitals.GradeID {
 // once and from then on, in each way in which a browser fails. What the screen shows as kept is kept, what is not kept
 // is said, nothing that was answered is gone once the store works again, and no other answer is touched.
 func TestChromiumEachStorageFault(t *testing.T) {
+	t.Parallel()
 	p := armed(t)
 	question(p, vitals.Attitude)
 	td.Require(t).True(choose(p, "bright", shortly))
@@ -161,6 +162,7 @@ func TestChromiumEachStorageFault(t *testing.T) {
 
 // A store of a newer version: the page says so, shows nothing as if it were empty, and leaves it alone.
 func TestChromiumOlderPageOnANewerStore(t *testing.T) {
+	t.Parallel()
 	b := browser(t)
 	url := serve(t)
 	p := newPhone(t, b, url)
@@ -184,6 +186,7 @@ func TestChromiumOlderPageOnANewerStore(t *testing.T) {
 // The clock is set back and forward, the night ends summer time, midnight passes: an exam begun before keeps its
 // answers, their order, and the moments at which they were given; nothing of it turns negative.
 func TestChromiumClockJumps(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), "about:blank")
 	_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `
 		const Real = Date;

@@ -13,6 +13,7 @@ import (
 // A mare that stood at 40 for ten weeks and stands at 32 since: the third quiet exam there asks, the answer is
 // kept with the horse and changes what is usual, it is taken back, and "Why?" says what it rests on.
 func TestChromiumNewUsual(t *testing.T) {
+	t.Parallel()
 	url, b := serve(t), browser(t)
 	p := newPhone(t, b, url)
 	p.until("document.querySelector('.horse')")

@@ -13,6 +13,7 @@ import (
 
 // A rate that was typed is there again after a look at the other ways of entering it, and so is what was counted.
 func TestChromiumTypedRateIsKept(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	exam := anExam(p, "typed", "demo-juniper")
@@ -42,6 +43,7 @@ func TestChromiumTypedRateIsKept(t *testing.T) {
 
 // After the vet was told the card still calls.
 func TestChromiumCallAgain(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -60,6 +62,7 @@ func TestChromiumCallAgain(t *testing.T) {
 
 // A closed call of an animal that nobody named stays to be seen, can be opened again, and named.
 func TestChromiumClosedCallOfNobody(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.touch("#wrong")
@@ -90,6 +93,7 @@ func TestChromiumClosedCallOfNobody(t *testing.T) {
 
 // What is to be done before the call goes with the tick that asked for it.
 func TestChromiumOrderGoesWithItsTick(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	act := quote(english("act.feed-water-away"))
@@ -108,6 +112,7 @@ func TestChromiumOrderGoesWithItsTick(t *testing.T) {
 
 // Where a wound is, nobody is asked who saw none; of an exam without a wound it is answered by that.
 func TestChromiumWoundPlaceOfAWound(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	exam := anExam(p, "hurt", "demo-juniper")
@@ -140,6 +145,7 @@ func TestChromiumWoundPlaceOfAWound(t *testing.T) {
 
 // What is to be said aloud does not look like a field to type into; on paper it is a line to write on.
 func TestChromiumWordsAreNoFields(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -157,6 +163,7 @@ func TestChromiumWordsAreNoFields(t *testing.T) {
 
 // "Tell your vet today" is remembered until a person says what became of it: quieter than "call now", and apart from it in shape and words.
 func TestChromiumTodayIsRemembered(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -196,6 +203,7 @@ func TestChromiumTodayIsRemembered(t *testing.T) {
 
 // What goes on stays open and calls again; a clinic closes; of a horse that has died nothing more is asked, nothing is deleted, and that can be undone.
 func TestChromiumOutcomes(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -263,6 +271,7 @@ func TestChromiumOutcomes(t *testing.T) {
 
 // Of a mare in foal or in milk that does not eat three touches come to the words; of a pony too. A mare that is neither is not asked.
 func TestChromiumOffFeed(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -293,6 +302,7 @@ func TestChromiumOffFeed(t *testing.T) {
 
 // The walk-up of a foal asks whether it nurses.
 func TestChromiumAFoalNurses(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -316,6 +326,7 @@ func TestChromiumAFoalNurses(t *testing.T) {
 
 // What is known is said: since when in the owner's own words, and the number of the contact who checks.
 func TestChromiumWhatIsKnownIsSaid(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	keep(p, "horses", "", vitals.Horse{ID: "hazel", Name: "Hazel", Type: vitals.TypeHorse, Sex: vitals.Mare,
@@ -340,6 +351,7 @@ func TestChromiumWhatIsKnownIsSaid(t *testing.T) {
 
 // Beside a call the pad leaves in sight how else the rate can be entered.
 func TestChromiumWaysBesideACall(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	exam := anExam(p, "pad", "demo-juniper", vitals.Finding{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"paws"}})

@@ -35,6 +35,7 @@ func (p *phone) oneLine() {
 // Where one is about to call, the number is in the bar or over it: on the words to say, also of a named animal; on the card of
 // the list; on the result of every level.
 func TestChromiumTheNumberIsAtHand(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	foot := "document.querySelector('.foot a[href^=\"tel:\"]')"
@@ -71,6 +72,7 @@ func TestChromiumTheNumberIsAtHand(t *testing.T) {
 
 // Where no number is known for an animal, those on the cards of the others are offered.
 func TestChromiumNumbersOfOtherHorses(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	keep(p, "horses", "", vitals.Horse{ID: "tansy", Name: "Tansy", Type: vitals.TypeHorse})
@@ -86,6 +88,7 @@ func TestChromiumNumbersOfOtherHorses(t *testing.T) {
 
 // What must be done first is said at once where the rules only ask to check again, and the result gives one order.
 func TestChromiumOneOrder(t *testing.T) {
+	t.Parallel()
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")
 		p.speaks(string(lang))
@@ -107,6 +110,7 @@ func TestChromiumOneOrder(t *testing.T) {
 
 // What is done first has words without the call for each rule that does not yet say to call.
 func TestEveryActBeforeACheckHasItsWords(t *testing.T) {
+	t.Parallel()
 	n := 0
 	for _, a := range vitals.Alarms() {
 		if a.First == "" || a.Urgency == vitals.RingNow {

@@ -17,6 +17,7 @@ import (
 
 // After the first visit the page opens, counts and compares with the server gone.
 func TestChromiumOffline(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	if err != nil {
 		t.Fatal(err)
@@ -35,6 +36,7 @@ func TestChromiumOffline(t *testing.T) {
 
 // A core that died is started again under the next call, and the draft stays.
 func TestChromiumCoreDies(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), "about:blank")
 	// The first instance dies at its third call; every later one lives.
 	_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `

@@ -94,6 +94,7 @@ func otherHost(t *testing.T) (address string, reached func() int) {
 // The page as one file, opened from a disk: it counts, compares, keeps what was entered over a
 // restart of the browser, and asks the network for nothing.
 func TestChromiumOneFile(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	if err != nil {
 		t.Fatal(err)
@@ -160,6 +161,7 @@ func TestChromiumOneFile(t *testing.T) {
 // exam is filled in, compared, told, exported. The service worker's look for a newer version is
 // the host's own sw.js, at the start screen.
 func TestChromiumHostedAsksForNothing(t *testing.T) {
+	t.Parallel()
 	log := filepath.Join(t.TempDir(), "net.json")
 	b, quit := launch(t, t.TempDir(), log)
 	url := serve(t)

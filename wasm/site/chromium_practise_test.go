@@ -15,6 +15,7 @@ import (
 // A lesson of one sign, interrupted in the middle: it ends in a counted reading that is kept
 // as an exam that teaches.
 func TestChromiumLesson(t *testing.T) {
+	t.Parallel()
 	b, url := browser(t), serve(t)
 	p := newPhone(t, b, url)
 	p.until("document.querySelector('.due-note')?.textContent.length > 0 || document.querySelectorAll('.due-note').length > 3")
@@ -62,6 +63,7 @@ func TestChromiumLesson(t *testing.T) {
 
 // The card of a horse: its stage of life, notes, and whom to ring, several and in order.
 func TestChromiumHorseCard(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.touch("Add a horse")
@@ -101,6 +103,7 @@ func TestChromiumHorseCard(t *testing.T) {
 
 // What is known of a horse comes from the core after its screen; nothing below it moves then.
 func TestChromiumHorseScreenStands(t *testing.T) {
+	t.Parallel()
 	url := serve(t)
 	for _, lang := range words.Langs() {
 		p := newPhone(t, browser(t), "about:blank")

@@ -26,6 +26,7 @@ func ofHorse(p *phone, horse string) (out []vitals.Exam) {
 // Three horses come in from work: a clock for each, counts by taps, a reload and a killed
 // browser in the middle; then the criteria, and a trot in hand by one of its definitions.
 func TestChromiumRecoveryOfThree(t *testing.T) {
+	t.Parallel()
 	url, profile := serve(t), t.TempDir()
 	b := browserOf(t, profile)
 	p := newPhone(t, b, url)

@@ -25,6 +25,7 @@ func yard() schema.File {
 // A morning's round of twelve horses: in the order of the stalls, at most four touches a horse beside the reading; who did it
 // and who is missing are read from the exams, so that a reload knows as much.
 func TestChromiumRound(t *testing.T) {
+	t.Parallel()
 	text, err := schema.Encode(yard())
 	td.Require(t).CmpNoError(err)
 	p := newPhone(t, browser(t), serve(t)+"/#/files")

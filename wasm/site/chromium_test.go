@@ -34,6 +34,7 @@ func title(s vitals.Step) string {
 // to the report, with the tab closed half way. What the page then tells is what the library
 // says of the record that the page kept.
 func TestChromiumExamByTouch(t *testing.T) {
+	t.Parallel()
 	url, b := serve(t), browser(t)
 	p := newPhone(t, b, url)
 	p.until("document.querySelector('.horse')")

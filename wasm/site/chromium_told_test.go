@@ -30,6 +30,7 @@ func anExam(p *phone, id, horse vitals.ID, findings ...vitals.Finding) string {
 // What comes after the vet was told is said anew, with what is new, and is covered by telling again: a tick, an answer in the
 // exam, an answer of which only the rules know that it is a reason to call.
 func TestChromiumNewDangerAfterTelling(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')") // the core is there
 	told := said("en", "page.call.told.at", "at", "")
@@ -76,6 +77,7 @@ func TestChromiumNewDangerAfterTelling(t *testing.T) {
 // A tick that is taken back in an exam leaves a call of which the reason is gone: it says so, and a mistake closes it. Ticked again,
 // it is open again.
 func TestChromiumTakenBack(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	exam := anExam(p, "back", "demo-corporal")
@@ -103,6 +105,7 @@ func TestChromiumTakenBack(t *testing.T) {
 
 // A card of the list names its reason where it is no flag: a number that was counted in the exam.
 func TestChromiumTheCardNamesItsReason(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.face svg')")
 	p.visit(anExam(p, "fast", "demo-corporal", vitals.Finding{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 45, Seconds: 30, Start: vitals.OnBeat}}) + "/all")

@@ -119,6 +119,7 @@ func watchNote(p *phone) (w kept) {
 // reload and over a killed browser, the look that is due is an exam linked to the first,
 // and three looks give a direction.
 func TestChromiumWatch(t *testing.T) {
+	t.Parallel()
 	url, profile := serve(t), t.TempDir()
 	b := browserOf(t, profile)
 	p := newPhone(t, b, url)
@@ -226,6 +227,7 @@ func TestChromiumWatch(t *testing.T) {
 
 // A rule to ring that fires at a look is shown before the next sign.
 func TestChromiumWatchRingsAtOnce(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	keep(p, "exams", "", night("night", 30*time.Minute))

@@ -15,6 +15,7 @@ import (
 
 // Count aloud: the telephone times fifteen seconds, the person types what was counted.
 func TestChromiumCountAloud(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "hands-on", vitals.HeartRate, vitals.HandsOn)
 	p.touch("#way-count")
@@ -83,6 +84,7 @@ func shown(t *testing.T, f vitals.Finding) string {
 
 // A horse that is down and thrashing closes the steps with the hands; the exam goes to the call.
 func TestChromiumDownGoesToTheCall(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	begin(p, "Juniper", "full", vitals.Attitude, vitals.WalkUp)
 	p.touch("input[value=down-thrashing]")
@@ -111,6 +113,7 @@ func TestChromiumDownGoesToTheCall(t *testing.T) {
 
 // Where nobody holds the horse, the steps that need a helper are not asked.
 func TestChromiumAlone(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	start(p, "Pim", "full", "not-held")
 	toStep(p, "list")

@@ -8,6 +8,7 @@ import (
 
 // From the list of horses it is three touches to the words to say, with the number in sight from the second on.
 func TestChromiumThreeTapsToTheWords(t *testing.T) {
+	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
 	p.until("document.querySelector('.horse')")
 	p.look("barn")

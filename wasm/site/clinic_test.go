@@ -12,6 +12,7 @@ import (
 
 // A fault of a clinic's file is said with the file, its line and its place, before anything is built.
 func TestAFaultOfTheClinicsFileNamesItsLine(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../../examples/clinic/pack.json")
 	td.Require(t).CmpNoError(err)
 	_, err = static.ReadClinic("../../examples/clinic/pack.json")
@@ -28,6 +29,7 @@ func TestAFaultOfTheClinicsFileNamesItsLine(t *testing.T) {
 
 // It stands beside the page, where the worker keeps it, and in the page as one file.
 func TestTheClinicsFileIsLaidIn(t *testing.T) {
+	t.Parallel()
 	s := &static.Site{Files: map[string]*static.File{"index.html": {Data: []byte("x")}, static.OneName: {Data: []byte("<html><body>x</body>")}, "sw.js": {Data: []byte("const FILES=[];\nrest()")}, "core-1.wasm": {}}}
 	td.Require(t).CmpNoError(s.AddClinic([]byte(`{"a":"</script>"}`)))
 	td.Cmp(t, string(s.Files[static.ClinicName].Data), `{"a":"</script>"}`)

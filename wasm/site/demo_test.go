@@ -14,6 +14,7 @@ import (
 // The demo barn is a barn file like any other: strictly read, in canonical form, and only
 // of animals that are marked as invented.
 func TestDemoBarn(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../page/demo/barn.json")
 	if err != nil {
 		t.Fatal(err)
@@ -52,6 +53,7 @@ func TestDemoBarn(t *testing.T) {
 
 // Every text of the demo barn is said in every language; names and numbers stay.
 func TestDemoBarnHasItsWords(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../page/demo/barn.json")
 	if err != nil {
 		t.Fatal(err)

@@ -11,6 +11,7 @@ import (
 // country's; ITU-T E.123 on brackets, and that (0) is not dialled behind a country, from memory). A code of * and # (3GPP TS 22.030)
 // can divert every call of the telephone that dials it.
 func TestOnlyANumberIsDialled(t *testing.T) {
+	t.Parallel()
 	asked := []struct {
 		text string
 		dial []string

@@ -50,6 +50,7 @@ func newVersion(t *testing.T, site *static.Site, from, to string) *static.Site {
 // A new version of the page comes while an exam is open: the old one goes on until the person takes the new one, at the start
 // screen; nothing of the exam is lost, and the line of the version says which one runs.
 func TestChromiumNewVersionUnderAnExam(t *testing.T) {
+	t.Parallel()
 	old, err := built()
 	td.Require(t).CmpNoError(err)
 	var now atomic.Pointer[static.Site]
@@ -94,6 +95,7 @@ func TestChromiumNewVersionUnderAnExam(t *testing.T) {
 
 // With the server gone a report is told and printed.
 func TestChromiumPrintsOffline(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	td.Require(t).CmpNoError(err)
 	url, cut := vanishing(t, site)
@@ -115,6 +117,7 @@ func TestChromiumPrintsOffline(t *testing.T) {
 
 // The page can be put on the home screen: Chromium finds no fault, and the icons are what the manifest says.
 func TestChromiumCanBeInstalled(t *testing.T) {
+	t.Parallel()
 	at := serve(t)
 	p := newPhone(t, browser(t), at)
 	p.until("document.querySelector('.horse')")
@@ -162,6 +165,7 @@ func TestChromiumCanBeInstalled(t *testing.T) {
 
 // A clinic's file built into the page as one file holds when that is opened from a disk.
 func TestChromiumOneFileWithAClinic(t *testing.T) {
+	t.Parallel()
 	plain, err := built()
 	td.Require(t).CmpNoError(err)
 	text, err := static.ReadClinic("../../examples/clinic/pack.json")

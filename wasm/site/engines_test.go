@@ -362,11 +362,14 @@ func barnOf(t *testing.T, path string) schema.File {
 //
 // WebKitGTK is not Safari, and no telephone is among them; WebKitGTK's profile that stays is tried without real clicks.
 func TestEngines(t *testing.T) {
+	t.Parallel()
 	site, err := built()
 	td.Require(t).CmpNoError(err)
-	var table strings.Builder
 	for _, e := range engines {
 		t.Run(e.name, func(t *testing.T) {
+			t.Parallel()
+			var table strings.Builder
+			defer func() { t.Log("\n" + table.String()) }()
 			at := time.Now()
 			done := func(step, result string) {
 				fmt.Fprintf(&table, "%-10s %-24s %5.1f s  %s\n", e.name, step, time.Since(at).Seconds(), result)
@@ -382,7 +385,6 @@ func TestEngines(t *testing.T) {
 			e.fromDisk(t, site, done)
 		})
 	}
-	t.Log("\n" + table.String())
 }
 
 func (e engine) journey(t *testing.T, site *static.Site, done func(step, result string)) {

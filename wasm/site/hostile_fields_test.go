@@ -85,6 +85,7 @@ type typedIn struct {
 // kept is what was typed, or it is refused with a sentence. The fields are found on the screens, and the page's sources
 // are read for any that was not.
 func TestHostileStrings(t *testing.T) {
+	t.Parallel()
 	all := append(naughty.Strings(), "half ~HALF~ pair")
 	long, put := os.Getenv("WHORL_LONG") != "", 0
 	const seed = 11

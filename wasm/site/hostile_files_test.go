@@ -23,6 +23,7 @@ import (
 // What comes in from outside and is made to harm: files whose name or text is hostile, too large, nested too deep, links of
 // every hostile string and one that swells, a clinic's file. Each is refused with a sentence or only read, and the page lives on.
 func TestHostileThingsComeIn(t *testing.T) {
+	t.Parallel()
 	const seed = 12
 	draw := rand.New(rand.NewPCG(seed, 0))
 	// some of the strings in short, all of them with WHORL_LONG

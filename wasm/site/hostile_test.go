@@ -74,6 +74,7 @@ func hostile(t *testing.T, b *phone) {
 // What was typed is read again where it is shown: a horse and an exam made of hostile strings on every screen that tells
 // of them, opened from a link by another, and on paper.
 func TestHostileStringsAreOnlyRead(t *testing.T) {
+	t.Parallel()
 	file := sorrelBarn(t)
 	fits := func(s string, most int) bool {
 		h := vitals.Horse{ID: "h", Name: "x", Type: vitals.TypeHorse, Breed: s}

@@ -131,6 +131,7 @@ func same(t *testing.T, site *static.Site, ours, theirs, takes string) {
 
 // Each recipe of HOSTING.md gives every file the headers that our own server gives.
 func TestHosting(t *testing.T) {
+	t.Parallel()
 	site, ours, folder := small(t)
 	for _, kind := range slices.Sorted(maps.Keys(hosts)) {
 		t.Run(kind, func(t *testing.T) {
@@ -150,6 +151,7 @@ func TestHosting(t *testing.T) {
 
 // The file _headers, read by its rules, says the same.
 func TestHostingByHeadersFile(t *testing.T) {
+	t.Parallel()
 	site, ours, folder := small(t)
 	text, err := os.ReadFile(filepath.Join(folder, "_headers"))
 	td.Require(t).CmpNoError(err)
@@ -188,6 +190,7 @@ func TestHostingByHeadersFile(t *testing.T) {
 // Where no headers can be set, the policy in the page still lets nothing out; but another site can frame the page, which
 // our headers forbid. The table in HOSTING.md says so.
 func TestChromiumHostingWithoutHeaders(t *testing.T) {
+	t.Parallel()
 	site, _, folder := small(t)
 	for name, host := range map[string]struct {
 		http.Handler

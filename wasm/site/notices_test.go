@@ -13,6 +13,7 @@ import (
 // Whose software is in the page goes with it: as a file that the worker keeps and a browser shows, and within the page as one file, where
 // it cannot be cut off by what it says.
 func TestTheNoticesGoWithThePage(t *testing.T) {
+	t.Parallel()
 	root, err := moduleRoot()
 	if err != nil {
 		t.Fatal(err)

@@ -27,6 +27,7 @@ const pictures = "../page/pictures"
 // The pictures of the README, which a browser shows too before the page is installed. WHORL_PICTURES=1 takes them anew from the running
 // page: go there, look at them, hand them in. They show the demo barn.
 func TestPictures(t *testing.T) {
+	t.Parallel()
 	if os.Getenv("WHORL_PICTURES") != "" {
 		takePictures(t)
 	}

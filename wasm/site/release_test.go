@@ -55,6 +55,7 @@ func made(t *testing.T, root string) map[string][]byte {
 // A release from two folders has the same bytes; its sums are those that sha256sum makes; each file of it says whose software is in it; and
 // the program makes a clinic's folder, serves and compares, with neither Go nor sources.
 func TestRelease(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("left out by -short: builds the program twice")
 	}

@@ -11,6 +11,7 @@ import (
 
 // The page is the same wherever the repository lies, to the byte and to the names, so that a release can be made again.
 func TestThePageIsTheSameFromAnyFolder(t *testing.T) {
+	t.Parallel()
 	root, err := moduleRoot()
 	if err != nil {
 		t.Fatal(err)

@@ -22,6 +22,7 @@ const (
 
 // Everything but the core is held to its budget, file by file in the log. The page as one file is a shipment of its own.
 func TestPageSize(t *testing.T) {
+	t.Parallel()
 	root, err := moduleRoot()
 	if err != nil {
 		t.Fatal(err)

@@ -73,6 +73,7 @@ func somebody(chance *rand.Rand, at time.Time) vitals.Horse {
 // The page knows before the core has arrived, and by the same rules, of which animal a sign is asked, which red flag is
 // offered, and what to do while waiting.
 func TestThePageAsksOfTheSameAnimals(t *testing.T) {
+	t.Parallel()
 	type asked struct {
 		Horse vitals.Horse `json:"horse"`
 		Exam  vitals.Exam  `json:"exam"`

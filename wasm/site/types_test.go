@@ -10,6 +10,7 @@ import (
 
 // The page's TypeScript is right by the strict rules of its two projects, page and service worker.
 func TestTypes(t *testing.T) {
+	t.Parallel()
 	tsc := filepath.Join(checks.NPM(t, "typescript@5.9.3"), "typescript", "bin", "tsc")
 	for _, project := range []string{"../page/tsconfig.json", "../page/tsconfig.worker.json"} {
 		out, err := exec.Command("node", tsc, "--noEmit", "--pretty", "false", "-p", project).CombinedOutput()

@@ -14,6 +14,7 @@ import (
 // Every word on screen comes from the message files: each key that the page's source names
 // is in them, and each page key is named in the source.
 func TestEveryWordOfThePageIsInTheFile(t *testing.T) {
+	t.Parallel()
 	sources, err := pageSources("../page/src")
 	if err != nil || len(sources) == 0 {
 		t.Fatal("no sources", err)
@@ -60,6 +61,7 @@ func TestEveryWordOfThePageIsInTheFile(t *testing.T) {
 
 // A key that begins with a value cannot be found in the sources, so the page would not have its words.
 func TestEveryKeyBeginsInTheSource(t *testing.T) {
+	t.Parallel()
 	sources, err := pageSources("../page/src")
 	if err != nil || len(sources) == 0 {
 		t.Fatal("no sources", err)
