@@ -27,11 +27,11 @@ type Drawing struct {
 	code *coding.Code
 }
 
-// Draw gives the QR code of a page's address and a fragment of [Code]. It takes the
+// Draw gives the QR code of a page's address and a fragment of [Code] or [Answer.Code]. It takes the
 // smallest version, and of that the strongest error correction that still fits. The error
 // is [ErrTooLong], or [ErrForeign] for what is not such a fragment.
 func Draw(page, fragment string) (Drawing, error) {
-	if !strings.HasPrefix(fragment, prefixCode) || strings.Trim(fragment[len(prefixCode):], base43) != "" {
+	if len(fragment) < len(prefixCode) || fragment[0] != 'W' && fragment[0] != 'A' || strings.Trim(fragment[1:], base43) != "" {
 		return Drawing{}, ErrForeign
 	}
 	// The address in bytes, since it has small letters; the rest in the dense mode.

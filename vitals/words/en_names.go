@@ -201,6 +201,7 @@ var englishNames = table{
 	"fault.link-large":   "This link is too long to be an exam.",
 	"fault.bad-page":     "This is no address of a page: it begins with https:// and has no #.",
 	"fault.bad-event":    "This entry does not fit a calendar: it needs a title, and days and minutes from 0 up.",
+	"code.answer":        "Code of an answer, to be read by a camera",
 	"code.title":         "Code of an exam of {name}, to be read by a camera",
 
 	"fault.not-pack":   "This is not a clinic’s file for Whorl.",

@@ -198,6 +198,7 @@ var spanishNames = table{
 	"fault.link-large":   "Este enlace es demasiado largo para ser una revisión.",
 	"fault.bad-page":     "Esta no es la dirección de una página: empieza con https:// y no lleva #.",
 	"fault.bad-event":    "Esta anotación no cabe en un calendario: necesita un título, y días y minutos de 0 en adelante.",
+	"code.answer":        "Código de una respuesta, para leer con una cámara",
 	"code.title":         "Código de una revisión de {name}, para leer con una cámara",
 
 	"fault.not-pack":   "Este no es un archivo de clínica para Whorl.",

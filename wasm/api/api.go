@@ -176,6 +176,12 @@ func find(op string) operation {
 		// what `compare` and `report` give, with `horse`, `exam` and `watched`, as the sender's history had it; with `page` the
 		// `code` too
 		return serve(open)
+	case "answer":
+		// `{"fragment","link","code"}` of a clinic's answer to an exam that it received, a text of its own
+		return serve(answer)
+	case "answered":
+		// `{"answer"}` of a fragment: anybody can have written it
+		return serve(answered)
 	case "sheet":
 		// `{"text"}`, CSV with a byte order mark
 		return serve(table)

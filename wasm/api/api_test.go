@@ -53,6 +53,8 @@ var requests = []struct{ op, request string }{
 	{"write", `{"file":` + barn + `}`},
 	{"merge", `{"a":` + barn + `,"b":` + barn + `}`},
 	{"link", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `,"page":"https://yard.example/whorl/"}`},
+	{"answer", `{"answer":{"exam":"e","words":"AFGHKLZ","at":"2026-05-03T01:20:00Z","by":"Dr. Amalia Fern","advice":"Walk her in hand."},"page":"https://yard.example/"}`},
+	{"answered", `{"fragment":"a1=uogSwKqGDgkogbJMeX4ReMjF0c3dw9snCmVQwMBU18A4xMDQysjAysAgCtZfdynSU3DMTczJTFRwg4wFJKZAs0R4Yk62QkZqkUJmnkJGYl6KnlItIAAA__8"}`},
 	{"sheet", `{"horse":` + horse + `,"exams":` + history(3) + `}`},
 	{"fhir", `{"horse":` + horse + `,"exams":` + history(12) + `,"exam":` + exam + `}`},
 	{"pack", `{"pack":"{}"}`},

@@ -143,16 +143,8 @@ type opened struct {
 // received is what a report of a link tells of.
 func received(fragment schema.Document, p *pack.Pack) (report.Input, link.Sent, error) {
 	sent, err := link.Read(string(fragment))
-	for _, e := range []struct {
-		err  error
-		code vitals.FaultCode
-	}{{link.ErrForeign, LinkForeign}, {link.ErrNewer, LinkNewer}, {link.ErrCut, LinkCut}, {link.ErrLarge, LinkLarge}} {
-		if errors.Is(err, e.err) {
-			return report.Input{}, sent, vitals.Faults{fault(e.code, "/fragment")}
-		}
-	}
 	if err != nil {
-		return report.Input{}, sent, err
+		return report.Input{}, sent, unopened(err)
 	}
 	c, err := sent.Comparison()
 	if err != nil {
@@ -162,6 +154,19 @@ func received(fragment schema.Document, p *pack.Pack) (report.Input, link.Sent, 
 		c, _ = pack.Apply(*p, sent.Horse, c)
 	}
 	return report.Input{Horse: sent.Horse, Exam: sent.Exam, Comparison: c, Watched: asRead(sent.Watched(), sent.Exam)}, sent, nil
+}
+
+// unopened is why a fragment does not open, as faults.
+func unopened(err error) error {
+	for _, e := range []struct {
+		err  error
+		code vitals.FaultCode
+	}{{link.ErrForeign, LinkForeign}, {link.ErrNewer, LinkNewer}, {link.ErrCut, LinkCut}, {link.ErrLarge, LinkLarge}} {
+		if errors.Is(err, e.err) {
+			return vitals.Faults{fault(e.code, "/fragment")}
+		}
+	}
+	return err
 }
 
 func open(q openRequest) (any, error) {
@@ -185,6 +190,50 @@ func open(q openRequest) (any, error) {
 		out.Watched = append(out.Watched, watched{w, w.Say(q.in()), schema.Document(report.Course(w, q.in())), w.Why(q.in())})
 	}
 	return out, nil
+}
+
+// answerRequest asks for the link and the code of an answer. Page is the address at which they open.
+type answerRequest struct {
+	spoken
+	Answer link.Answer `json:"answer"`
+	Page   string      `json:"page"`
+}
+
+// Check gives the faults of the answer and of the address.
+func (q *answerRequest) Check() vitals.Faults {
+	return append(q.Answer.Check().At("/answer"), checkPage(q.Page)...)
+}
+
+func answer(q answerRequest) (any, error) {
+	fragment, err := q.Answer.Fragment()
+	if err != nil {
+		return nil, err
+	}
+	dense, err := q.Answer.Code()
+	if err != nil {
+		return nil, err
+	}
+	out := linked{Fragment: fragment, Link: q.Page + "#" + fragment}
+	if d, err := link.Draw(q.Page, dense); err == nil {
+		out.Code = &code{d.Text, d.Version, d.Level, schema.Document(d.SVG(words.Say(q.in(), "code.answer")))}
+	}
+	return out, nil
+}
+
+// answeredRequest holds the fragment of an answer, with or without '#'.
+type answeredRequest struct {
+	spoken
+	Fragment schema.Document `json:"fragment"`
+}
+
+func answered(q answeredRequest) (any, error) {
+	a, err := link.ReadAnswer(string(q.Fragment))
+	if err != nil {
+		return nil, unopened(err)
+	}
+	return struct {
+		Answer link.Answer `json:"answer"`
+	}{a}, nil
 }
 
 func table(q historyRequest) (any, error) {

@@ -13,6 +13,7 @@ import (
 	"whorl.example/baseline/report"
 	"whorl.example/baseline/watch"
 	"whorl.example/schema"
+	"whorl.example/schema/link"
 	"whorl.example/schema/pack"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -34,7 +35,7 @@ func Types() string {
 	w.text.WriteString(head)
 	for _, v := range []any{
 		schema.File{}, schema.Record{}, baseline.Comparison{}, baseline.Known{}, baseline.Due{}, watch.Watched{}, baseline.Telling{}, recovery.Recovery{},
-		baseline.Explanation{}, report.History{}, report.Usual{}, report.Chunk{}, pack.Pack{}, baseline.PracticePlan{}, baseline.Teaching{}, recovery.TrotDefinition{}, report.Report{}, vitals.Tapped{},
+		baseline.Explanation{}, report.History{}, report.Usual{}, report.Chunk{}, pack.Pack{}, baseline.PracticePlan{}, baseline.Teaching{}, recovery.TrotDefinition{}, report.Report{}, vitals.Tapped{}, link.Answer{},
 		vitals.Sign{}, vitals.Alarm{}, vitals.Fired{}, vitals.Caution{}, vitals.Source{}, vitals.Step{}, vitals.Fault{},
 	} {
 		w.name(reflect.TypeOf(v))
@@ -239,6 +240,10 @@ export interface Operations {
   link: { request: Asked & { page: string }; value: { fragment: string; link: string; code?: Code; shorter?: boolean } };
   /** An exam that was sent, as the sender's history had it. */
   open: { request: Spoken & { fragment: string; pack?: Pack; page?: string }; value: Comparing & Told & { horse: Horse; exam: Exam; watched: readonly WatchedCourse[]; code?: Code } };
+  /** The link and the code of a clinic's answer to an exam that it received. */
+  answer: { request: Spoken & { answer: Answer; page: string }; value: { fragment: string; link: string; code?: Code } };
+  /** An answer of a fragment: anybody can have written it. */
+  answered: { request: Spoken & { fragment: string }; value: { answer: Answer } };
   /** CSV with a byte order mark. */
   sheet: { request: Spoken & HorseRecord; value: { text: string } };
   /** A FHIR R4 document bundle of an exam, or of the fragment of a link. */

@@ -198,6 +198,8 @@ export interface Chunk { part: string; heading: string; pieces: Piece[]; strong?
 
 export interface Reported { report: Report; text: string; aloud: Chunk[] }
 export interface Linked { fragment: string; link: string; shorter?: boolean; code?: { text: string; version: number; level: string; svg: string } }
+/** What a clinic answers to an exam that it received; words are the first letters of the check words of that. */
+export interface Answer { exam: ID; words?: string; at: string; by: string; advice: string; again?: string; next?: string }
 export interface Watched { sign: string; site?: string; trend?: string; said: string[]; drawing?: string }
 export interface Opened extends Comparing, Reported { horse: Horse; exam: Exam; watched: Watched[]; code?: Linked['code'] }
 

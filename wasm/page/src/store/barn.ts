@@ -100,7 +100,7 @@ export const drop = (ids: ID[]): Promise<boolean> => changeBarn(async now => {
   const [horseIDs, examIDs] = [horses, exams].map(list => list.map(x => x.id)) as [ID[], ID[]];
   return [
     ...of('horses', horseIDs), ...of('exams', examIDs),
-    ...['known:', 'call:', 'flags:', 'place:', 'short:'].flatMap(n => of('notes', [...horseIDs, ...examIDs].map(id => n + id))),
+    ...['known:', 'call:', 'flags:', 'place:', 'short:', 'sent:', 'answers:'].flatMap(n => of('notes', [...horseIDs, ...examIDs].map(id => n + id))),
     ['notes', 'conflicts', now.conflicts.filter(c => !out((c.horse ?? c.exam)!))],
     ['notes', 'gone', [...now.gone.filter(g => !ids.includes(g.id)), ...horses.map(({ id, name }) => ({ id, name }))]],
   ];

@@ -6,6 +6,10 @@ const spelling = ('Alfa Bravo Charlie Delta Echo Foxtrot Golf Hotel India Juliet
 /** Seven of twenty-six are 32.9 bits: two sendings are alike by chance once in eight thousand million. */
 const COUNT = 7;
 
+/** Their first letters, by which they travel; and the words of such letters. */
+export const lettersOf = (words: string): string => words.replace(/(\S)\S*\s*/g, '$1');
+export const spelled = (letters: string): string => [...letters].map(c => spelling[c.charCodeAt(0) - 65] ?? '').join(' ');
+
 /** The words of a text, of its SHA-256; undefined on an insecure address, where browsers have none. */
 export async function checkWords(text: string): Promise<string | undefined> {
   if (!globalThis.crypto?.subtle) return undefined;

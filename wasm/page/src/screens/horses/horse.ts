@@ -14,6 +14,7 @@ import { show } from '../../ui/screen';
 import { callBox, callLine } from '../../exam/callbox';
 import { dueText, progressOf, unknownText } from '../../exam/progress';
 import { wrongButton } from '../../exam/callstrip';
+import { answersBox } from '../report/answered';
 import { ticksKept } from '../report/wrong';
 import { showKnown } from './barn';
 import { undoBox } from './conflicts';
@@ -42,6 +43,9 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
       e.status === 'draft' ? say('page.draft.mark') : e.wellness ? say('wellness.' + e.wellness) : say('page.unlabelled')].filter(Boolean).join(' · '))),
     e.status === 'finished' && h('button', { type: 'button', class: 'other', id: 'report-' + e.id, 'aria-label': say('page.horse.report.of', { when: dateTime(e.at) }), click: () => go('exam', e.id, 'call') }, say('page.horse.report')),
     callLine(book, e, horse, again)));
+  // Of each night once, under the newest of its exams.
+  const nights = exams.filter((e, i) => exams.findIndex(o => (o.recheckOf ?? o.id) === (e.recheckOf ?? e.id)) === i);
+  const answers = (await Promise.all(nights.map(e => answersBox(e, horse, again)))).filter(Boolean);
   show({
     title: horse.name,
     head: say('page.barn'), whereGo: () => go(),
@@ -50,6 +54,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
       undoBox(again),
       exams.map(withToday).filter(isAtTop).map(e => callBox(book, e, horse, again)),
       gone && h('p', { id: 'died' }, say('page.died', { at: dateTime(gone) }), ' ', link(say('page.call.undo'), () => void putDied(horse.id, false).then(again))),
+      answers,
       h('div', { class: 'horse' }, face, h('span', { class: 'words' },
         h('span', { class: 'note' }, horseText(horse), isDemo(horse) && h('span', { class: 'demo' }, say('page.demo'))),
         horse.breed && h('span', { class: 'note' }, horse.breed), horse.markings && h('span', { class: 'note' }, horse.markings))),

@@ -18,6 +18,7 @@ import { callText } from '../../exam/callbox';
 import { callStrip, worryStrip } from '../../exam/callstrip';
 import { Draft } from '../../exam/draft';
 import { adviceWhileWaiting, unique } from '../../exam/waiting';
+import { answersBox } from './answered';
 import { reportSections } from './report';
 import { cameWith, recordOf } from './result';
 import { storedTicks, tickedFlags, tickedNow } from './wrong';
@@ -129,6 +130,8 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   const unanswered = h('details', { class: 'more screened', id: 'unanswered', open: route()[2] === 'unanswered' }, h('summary', {}, say('page.unanswered')),
     para(say('page.unanswered.on')), phoneLinks(whom), numbersOf(whom).length < 2 && h('p', {}, link(say(numbersOf(whom).length ? 'page.number.another' : 'page.number.enter'), () => (horse ? go('horse', horse.id, 'edit') : go('number')))),
     para(say('page.unanswered.next')), para(say('page.unanswered.until')));
+  const answers = h('div', { class: 'screened' });
+  if (horse) void answersBox(exam, horse, () => void callScriptScreen(book, id)).then(box => fill(answers, box));
   const questions = unique([general, ...problems.map(p => byProblem[p] ?? [])]);
   show({
     title: say('page.say'),
@@ -140,6 +143,7 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
       actionsBeforeCall(book, horse, exam, flags).map(a => h('p', { class: 'caution' }, h('strong', {}, say('act.' + a)))),
       unanswered,
       body,
+      answers,
       h('p', {}, h('strong', {}, say('page.say.ask'))),
       h('div', { class: 'screened' }, acts),
       problems.length > 0 && part('page.say.wait', h('ul', { class: 'waits' }, adviceWhileWaiting(book, problems, horse, exam.at, actionsBeforeCall(book, horse, exam, flags)).map(w => h('li', {}, say('wait.' + w))))),

@@ -16,6 +16,8 @@ import { entryLinks } from '../../ui/phonelinks';
 import { go, unescaped } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { tapStrip } from '../../questions/tappad';
+import { answerScreen } from './answer';
+import { answeredScreen } from './answered';
 import { languageChoice, readAloudScreen } from './readaloud';
 import { printedCode, reportSections } from './report';
 import { filesOf, pageAddress } from './send';
@@ -47,11 +49,12 @@ export function pasteScreen(trouble?: string): void {
   });
 }
 
-let view: 'report' | 'aloud' = 'report';
+let view: 'report' | 'aloud' | 'answer' = 'report';
 let shown = '';
 
 export async function openScreen(book: Book, part: string): Promise<void> {
   const fragment = unescaped(part);
+  if (/^a\d+[=:]/i.test(fragment)) return answeredScreen(fragment, pasteScreen);
   if (shown !== fragment) { shown = fragment; view = 'report'; }
   await withPack();
   const page = pageAddress();
@@ -67,6 +70,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
   // On the clock of the place where the horse was seen, as in the report.
   const at = got.exam.at.slice(0, 19);
   const head = heading(got.horse, dateTimeShort(at));
+  if (view === 'answer') return answerScreen({ got, fragment, head, page, back: () => { view = 'report'; again(); } });
   if (view === 'aloud') return readAloudScreen({ head, load, back: () => { view = 'report'; again(); } });
 
   const report = h('div', { class: 'report' }, reportSections(got));
@@ -110,6 +114,7 @@ export async function openScreen(book: Book, part: string): Promise<void> {
       h('div', { class: 'screened' }, await clinicPart(again),
         h('h2', {}, say('page.send.files')),
         filesOf(got.horse, got.exam, { fragment, ...await withPack(), lang: told }, async () => got.text),
+        h('p', {}, link(say('page.answer.write'), () => { view = 'answer'; again(); }, { id: 'answer' })),
         h('p', {}, link(say('page.aloud.title'), () => { view = 'aloud'; again(); }, { id: 'aloud' })),
         said, !here && h('button', { type: 'button', class: 'all', id: 'keep', click: () => void keep() }, say('page.open.keep'))),
     ],

@@ -5,15 +5,17 @@ import type { Linked, Reported } from '../../core/types';
 import { say } from '../../core/words';
 import { dateTimeShort } from '../../text/dates';
 import { heading } from '../../text/names';
+import { rememberSent } from '../../store/answers';
 import { vetLanguage, withPack } from '../../store/pack';
 import { type Child, fill, h, svgElement } from '../../ui/dom';
 import { phoneLinks } from '../../ui/phonelinks';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import type { Draft } from '../../exam/draft';
+import { answersBox } from './answered';
 import { languageChoice, readAloudScreen } from './readaloud';
 import { cameWith, noCoreScreen, recordOf } from './result';
-import { pageAddress, printIfAsked } from './send';
+import { codeFragment, pageAddress, printIfAsked } from './send';
 
 /** The parts of a report as sections. What is for reading is folded on the screen, printed in full. */
 export function reportSections(told: Reported): Child {
@@ -51,7 +53,10 @@ export async function reportScreen(draft: Draft): Promise<void> {
   const title = h('p', { class: 'printed' }, got.report.title);
   const code = await printedCode(async () => {
     const page = pageAddress();
-    return page ? core.call<Linked>('link', { ...await recordOf(draft), ...await cameWith(exam), page }) : undefined;
+    const came = await cameWith(exam);
+    const linked = page ? await core.call<Linked>('link', { ...await recordOf(draft), ...came, page }) : undefined;
+    if (linked && !came.fragment) await rememberSent(exam.id, [codeFragment(linked.code)]);
+    return linked;
   });
   const turn = async (l: string): Promise<void> => {
     told = l;
@@ -64,7 +69,7 @@ export async function reportScreen(draft: Draft): Promise<void> {
     head: heading(horse, dateTimeShort(exam.at)),
     out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
     kind: 'told call',
-    body: [title, h('div', { class: 'screened' }, phoneLinks(horse), languageChoice(told, l => void turn(l))), code, body],
+    body: [title, h('div', { class: 'screened' }, await answersBox(exam, horse, () => void reportScreen(draft)), phoneLinks(horse), languageChoice(told, l => void turn(l))), code, body],
     bar: [
       { label: say('page.call.send'), go: () => go('exam', exam.id, 'send') },
       { label: say('page.call.title'), go: () => go('exam', exam.id, 'aloud'), main: true },

@@ -6,6 +6,7 @@ import { say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
 import { checkWords } from '../../text/checkwords';
 import { heading } from '../../text/names';
+import { rememberSent } from '../../store/answers';
 import { pack, vetLanguage, withPack } from '../../store/pack';
 import { caution, type Child, fill, h, para, svgElement } from '../../ui/dom';
 import { choiceField, showFaults } from '../../ui/form';
@@ -49,6 +50,9 @@ export const makeFile = (name: string, type: string, make: () => Promise<string>
   }
 };
 
+/** What a camera reads of a code behind the page's address. */
+export const codeFragment = (code: Linked['code']): string | undefined => code?.text.slice(code.text.indexOf('#') + 1);
+
 export const coreText = async (op: string, request: Record<string, unknown>): Promise<string> => (await core.call<{ text: string }>(op, request)).text;
 
 /** The way in which times stand in file names. */
@@ -80,6 +84,7 @@ export async function sendScreen(draft: Draft): Promise<void> {
     return noCoreScreen(draft, e);
   }
   const sent = page ? linked.link : '#' + linked.fragment;
+  if (!came.fragment) await rememberSent(exam.id, [linked.fragment, codeFragment(linked.code)]);
   const said = h('p', { class: 'result', role: 'status' });
   const box = h('textarea', { class: 'copying', rows: 6, readonly: true, hidden: true, 'aria-label': say('page.send.link') });
   const put = async (text: string): Promise<void> => {
@@ -102,8 +107,7 @@ export async function sendScreen(draft: Draft): Promise<void> {
   const showCode = async (): Promise<void> => {
     if (!linked.code || !page) return;
     // Where the code leaves out what the link has, it is another text and has words of its own.
-    const { text } = linked.code;
-    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), await check(text.slice(text.indexOf('#') + 1), words => say('page.send.check.code', { words })), linked.shorter && para(say('page.send.code.shorter'), 'how'));
+    fill(code, svgElement(linked.code.svg), para(say('page.send.code.how')), await check(codeFragment(linked.code)!, words => say('page.send.check.code', { words })), linked.shorter && para(say('page.send.code.shorter'), 'how'));
     code.scrollIntoView({ block: 'center' });
   };
   show({
