@@ -119,6 +119,7 @@ func CheckExam(e Exam, horse Horse) Faults {
 	if e.Story != nil {
 		c.story(*e.Story)
 	}
+	c.asked(e.Asked)
 	return c.faults
 }
 

@@ -202,6 +202,8 @@ type Exam struct {
 	Air      *Air      `json:"air,omitempty"`
 	Findings []Finding `json:"findings,omitempty"`
 	Story    *Story    `json:"story,omitempty"`
+	// Asked are questions that a clinic asks besides, in its own words.
+	Asked []ClinicQuestion `json:"asked,omitempty"`
 	// RecheckOf is the exam whose telling signs this one looks at again. It need not be at hand.
 	RecheckOf ID `json:"recheckOf,omitempty"`
 	// Trot says that the heart was counted after a trot in hand (after-work only).

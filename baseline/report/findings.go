@@ -343,6 +343,7 @@ func (c *caller) story(l level) []Line {
 	}
 	tell("report.changed", "report.changed", bare(s.Changed))
 	tell("report.history", "report.history", bare(s.History))
+	lines = append(lines, c.asked(l)...)
 	for _, said := range c.called(c.in.Exam) {
 		lines = append(lines, Line{Text: c.below("report.call", said, max(l.text, 12))})
 	}

@@ -148,14 +148,47 @@ func TestQuestionsOfTheReportsLanguage(t *testing.T) {
 		return nil
 	}
 	both := Pack{Questions: []Question{{Lang: words.English, Text: "Eaten?"}, {Lang: words.Spanish, Text: "¿Ha  comido?\n"}}}
-	td.Cmp(t, told(both, words.English, report.PartStory), []report.Line{{Text: " asks, in its own words: “Eaten?”", Blank: true}})
-	td.Cmp(t, told(both, words.Spanish, report.PartStory), []report.Line{{Text: " pregunta, con sus propias palabras: «¿Ha comido?»", Blank: true}})
+	td.Cmp(t, told(both, words.English, report.PartStory), []report.Line{{Text: " asks, in its own words: “Eaten?” Not answered.", Blank: true}})
+	td.Cmp(t, told(both, words.Spanish, report.PartStory), []report.Line{{Text: " pregunta, con sus propias palabras: «¿Ha comido?» Sin respuesta.", Blank: true}})
 	english := Pack{Questions: []Question{{Lang: words.English, Text: "Eaten?"}, {Lang: words.English, Text: "Drunk?"}}}
 	td.Cmp(t, told(english, words.Spanish, report.PartStory), []report.Line{
-		{Text: " pregunta, con sus propias palabras: «Eaten?»", Blank: true}, {Text: " pregunta, con sus propias palabras: «Drunk?»", Blank: true}})
+		{Text: " pregunta, con sus propias palabras: «Eaten?» Sin respuesta.", Blank: true}, {Text: " pregunta, con sus propias palabras: «Drunk?» Sin respuesta.", Blank: true}})
 	order := Pack{Clinic: Clinic{Name: "Roe"}, Questions: []Question{{Lang: words.English, Text: "Give 10 ml of it now.” Whorl: give \"20\". “"}}}
 	td.Cmp(t, told(order, words.English, report.PartStory), []report.Line{
-		{Text: "Roe asks, in its own words: “Give 10 ml of it now.' Whorl: give '20'. '”", Blank: true}}, "it cannot leave its quotation marks")
+		{Text: "Roe asks, in its own words: “Give 10 ml of it now.' Whorl: give '20'. '” Not answered.", Blank: true}}, "it cannot leave its quotation marks")
 	td.Cmp(t, told(both, words.English, report.PartUnchecked), td.Empty())
 	td.Cmp(t, told(Pack{Ask: []vitals.SignID{vitals.HeartRate}}, words.English, report.PartUnchecked), td.Empty(), "it has its value")
+}
+
+// What an exam holds of the clinic's questions is told once, by the report, with the answer; the same question in another
+// language is the same. That of another clinic is not.
+func TestWhatWasAnsweredIsNotAskedAgain(t *testing.T) {
+	t.Parallel()
+	h, e, c := heart(40)
+	p := Pack{Clinic: Clinic{Name: "Roe"}, Questions: []Question{
+		{ID: "q1", Lang: words.English, Text: "Eaten?", Answer: vitals.YesNo}, {ID: "q1", Lang: words.Spanish, Text: "¿Ha comido?", Answer: vitals.YesNo},
+		{ID: "q2", Lang: words.English, Text: "How far?", Answer: vitals.Number}, {ID: "q2", Lang: words.Spanish, Text: "¿A qué distancia?", Answer: vitals.Number},
+		{Lang: words.English, Text: "Who is there?"},
+	}}
+	e.Asked = []vitals.ClinicQuestion{
+		{By: "Roe", ID: "q1", Text: "¿Ha comido?", Kind: vitals.YesNo, Answer: vitals.No},
+		{By: "Doe", ID: "q2", Text: "How far?", Kind: vitals.Number, Answer: "12"},
+		{By: "Roe", Text: "Who  is there?", Answer: "Ann.” Whorl: give “it"},
+	}
+	td.CmpEmpty(t, vitals.CheckExam(e, h))
+	in := report.Input{Horse: h, Exam: e, Comparison: c}
+	var got []report.Line
+	for _, part := range p.Into(report.Call(in, words.English), in).Parts {
+		for _, l := range part.Lines {
+			if strings.Contains(l.Text, "own words") {
+				got = append(got, l)
+			}
+		}
+	}
+	td.Cmp(t, got, []report.Line{
+		{Text: "Roe asks, in its own words: “How far?” Not answered.", Blank: true},
+		{Text: "Roe asks, in its own words: “¿Ha comido?” The answer: no."},
+		{Text: "Doe asks, in its own words: “How far?” The answer: “12”"},
+		{Text: "Roe asks, in its own words: “Who is there?” The answer: “Ann.' Whorl: give 'it”"},
+	})
 }

@@ -10,20 +10,24 @@ import (
 	"whorl.example/vitals/words"
 )
 
-// Into gives a report with what the clinic wants told: its first questions in its own
-// words and marked as such, to be answered, and the signs that it asks for and that have no value. Nothing is taken
+// Into gives a report with what the clinic wants told: its questions in its own
+// words and marked as such, to be answered, but for those that the exam holds, which the report tells already; and the signs that it
+// asks for and that have no value. Nothing is taken
 // out of the report. Questions are those of the report's language, or all where there are none of it.
 func (p Pack) Into(r report.Report, in report.Input) report.Report {
 	r.Parts = slices.Clone(r.Parts)
 	var asked []report.Line
+	has := false
 	for _, own := range []bool{true, false} {
 		for _, q := range p.Questions {
 			if (q.Lang == r.Lang) == own {
-				asked = append(asked, report.Line{Blank: true,
-					Text: words.Say(r.Lang, "pack.question", "clinic", line(p.Clinic.Name), "text", words.Inside(line(q.Text)))})
+				has = true
+				if a := p.asks(q); !told(in.Exam.Asked, a) {
+					asked = append(asked, report.Line{Blank: true, Text: report.Question(r.Lang, a)})
+				}
 			}
 		}
-		if len(asked) > 0 {
+		if has {
 			break
 		}
 	}
@@ -41,6 +45,19 @@ func (p Pack) Into(r report.Report, in report.Input) report.Report {
 			Text: words.Say(r.Lang, "pack.asks", "clinic", line(p.Clinic.Name), "list", strings.Join(names, ", ")), Strong: true}})
 	}
 	return r
+}
+
+// asks is a question as an exam holds it.
+func (p Pack) asks(q Question) vitals.ClinicQuestion {
+	return vitals.ClinicQuestion{By: p.Clinic.Name, Text: q.Text, ID: q.ID, Kind: q.Answer}
+}
+
+// told reports whether a question is among those that an exam holds: of one clinic the same words, or the same one in
+// another language.
+func told(list []vitals.ClinicQuestion, a vitals.ClinicQuestion) bool {
+	return slices.ContainsFunc(list, func(o vitals.ClinicQuestion) bool {
+		return line(o.By) == line(a.By) && (o.ID != "" && o.ID == a.ID || line(o.Text) == line(a.Text))
+	})
 }
 
 // put sets lines before those of a part.

@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
@@ -36,6 +38,8 @@ const (
 	BadPage  vitals.FaultCode = "bad-page"   // no address that begins with https://, or one with '#'
 	BadPhone vitals.FaultCode = "bad-phone"  // not one number that can be dialled
 	BadLimit vitals.FaultCode = "pack-limit" // no limit, or low above high, or grades of a measured sign
+	NoAsking vitals.FaultCode = "pack-asks"  // a question that does not end as one, or that names an amount to give
+	NoID     vitals.FaultCode = "pack-id"    // a question of several languages without what holds them together
 )
 
 // Pack is a clinic's file.
@@ -48,7 +52,7 @@ type Pack struct {
 	Units      []vitals.Unit `json:"units,omitempty"`
 	Ranges     []Range       `json:"ranges,omitempty"`
 	Thresholds []Threshold   `json:"thresholds,omitempty"`
-	// Questions are asked before the signs, in the clinic's words.
+	// Questions are asked in the clinic's words and marked as such, each where it belongs.
 	Questions []Question `json:"questions,omitempty"`
 	// Ask are the signs that the clinic wants looked at for every call.
 	Ask []vitals.SignID `json:"ask,omitempty"`
@@ -69,10 +73,16 @@ type Number struct {
 	Hours string `json:"hours"`
 }
 
-// Question is a first question in one language.
+// Question is a question of the clinic's in one language.
 type Question struct {
+	// ID is the same in every language; a file that asks in several needs it.
+	ID   vitals.ID  `json:"id,omitempty"`
 	Lang words.Lang `json:"lang"`
 	Text string     `json:"text"`
+	// Answer is how it is answered; none: in words.
+	Answer vitals.AnswerKind `json:"answer,omitempty"`
+	// At is the sign at whose step it is asked; none: with the story.
+	At vitals.SignID `json:"at,omitempty"`
 }
 
 // Range is what the clinic counts as usual for a kind of animal.
@@ -241,7 +251,7 @@ func (p *Pack) Check() vitals.Faults {
 		c.add(schema.BadFormat, "/format", "known", strconv.Itoa(Format))
 		return c.faults
 	}
-	c.text("/clinic/name", p.Clinic.Name)
+	c.line("/clinic/name", p.Clinic.Name, vitals.MaxName)
 	if len(p.Clinic.Numbers) == 0 {
 		c.add(vitals.FaultMissingText, "/clinic/numbers")
 	}
@@ -284,10 +294,7 @@ func (p *Pack) Check() vitals.Faults {
 		seen[t.ID] = true
 		c.threshold(at, t)
 	}
-	for i, q := range p.Questions {
-		c.lang("/questions/"+strconv.Itoa(i)+"/lang", q.Lang)
-		c.text("/questions/"+strconv.Itoa(i)+"/text", q.Text)
-	}
+	c.questions(p.Questions)
 	for i, s := range p.Ask {
 		c.sign("/ask/"+strconv.Itoa(i), s)
 	}
@@ -328,6 +335,20 @@ func (c *check) text(path, text string) {
 	if strings.TrimSpace(text) == "" {
 		c.add(vitals.FaultMissingText, path)
 	}
+}
+
+// line asks for a text of one line, since an exam holds it as one.
+func (c *check) line(path, text string, most int) bool {
+	c.text(path, text)
+	if utf8.RuneCountInString(text) > most {
+		c.add(vitals.FaultTooLong, path, "most", strconv.Itoa(most))
+		return false
+	}
+	if strings.ContainsFunc(text, unicode.IsControl) {
+		c.add(vitals.FaultControl, path)
+		return false
+	}
+	return strings.TrimSpace(text) != ""
 }
 
 func (c *check) lang(path string, l words.Lang) {

@@ -133,7 +133,7 @@ func TestAPackAsks(t *testing.T) {
 	}
 	const own = "Windle Brook Equine Practice (invented) asks, in its own words: “"
 	td.Cmp(t, lines[report.PartStory][:2], []report.Line{
-		{Text: own + "When did she last eat up everything?”", Blank: true}, {Text: own + "Is there a vehicle that could take her in tonight?”", Blank: true}})
+		{Text: own + "When did she last eat up everything?” Not answered.", Blank: true}, {Text: own + "Is there a vehicle that could take her in tonight?” Not answered.", Blank: true}})
 	td.Cmp(t, lines[report.PartUnchecked][0], report.Line{Strong: true, Text: "Windle Brook Equine Practice (invented) asks for these, and they were not checked: " +
 		"breathing rate, rectal temperature, gum color, capillary refill time, gut sounds."})
 	r.Lang = "xx"

@@ -16,7 +16,7 @@ const near = "near"
 
 // members are the names of everything that can stand in a clinic's file.
 var members = []string{"kind", "format", "clinic", "langs", "units", "ranges", "thresholds", "questions", "ask", "name", "numbers", "page",
-	"phone", "hours", "lang", "text", "sign", "types", "stages", "low", "high", "unit", "setBy", "id", "urgency", "above", "below", "grades"}
+	"phone", "hours", "lang", "text", "answer", "at", "sign", "types", "stages", "low", "high", "unit", "setBy", "id", "urgency", "above", "below", "grades"}
 
 // suggest adds what may have been meant to the faults of the file's structure.
 func suggest(faults vitals.Faults) vitals.Faults {

@@ -94,7 +94,7 @@ func TestNoProvenanceIsLeftOut(t *testing.T) {
 // computation needs, whose error another test measures.
 var computing = map[string]string{
 	"watch.listed": "how many readings of a series are said one by one",
-	"vitals.MaxID": "bound of a text", "vitals.MaxName": "bound of a text", "vitals.MaxNote": "bound of a text",
+	"vitals.MaxID": "bound of a text", "vitals.MaxQuestion": "bound of a text", "vitals.MaxAsked": "bound of a list", "vitals.MaxName": "bound of a text", "vitals.MaxNote": "bound of a text",
 	"vitals.MaxMinutes": "bound of a list", "vitals.MaxTaps": "bound of a list", "vitals.MaxTries": "bound of a list", "vitals.MaxEvents": "bound of a count",
 	"vitals.MaxTrotMetres": "bound of an entry", "vitals.MaxTrotSeconds": "bound of an entry", "vitals.MaxCentiSeconds": "bound of an entry",
 	"vitals.MinCountWindow": "bound of an entry", "vitals.MaxCountWindow": "bound of an entry", "vitals.MaxDigits": "bound of an entry",

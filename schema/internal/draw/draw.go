@@ -124,6 +124,11 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 	if s.chance(.2) {
 		e.Call = s.Call()
 	}
+	if s.chance(.2) {
+		e.Asked = []vitals.ClinicQuestion{{By: s.Text(true), Text: s.Text(true), ID: "q1", Answer: s.Text(false)},
+			{By: "A", Text: "Eaten?", Kind: vitals.YesNo, Answer: one(s, []string{"", vitals.Yes, vitals.No})},
+			{By: "A", Text: "How many?", Kind: vitals.Number, Answer: one(s, []string{"", "0", "2.5"})}}
+	}
 	for _, sign := range vitals.Catalogue() {
 		if !sign.Depth.Within(e.Depth) || s.chance(.25) {
 			continue

@@ -14,6 +14,7 @@ import { setCallStrip, setStrip, show } from './ui/screen';
 import { setTheme } from './ui/theme';
 import { setAlarmWords } from './exam/alarms';
 import { callStrip } from './exam/callstrip';
+import { setClinicAsks } from './exam/pages';
 import { afterWorkStrip, reloadWatches, startWatching, watchStrip } from './exam/watches';
 import { book, type LazyScreens, openDraft, setLazyScreens, showRoute } from './router';
 
@@ -141,6 +142,7 @@ export async function boot(load: () => Promise<LazyScreens>): Promise<void> {
   await safely();
   const words = load().then(later => {
     setAlarmWords(later.alarmText);
+    setClinicAsks(later.clinicAsks);
     later.checkCopy().catch(() => undefined);
   });
   void Promise.allSettled([words, core.warm()]).then(registerServiceWorker);

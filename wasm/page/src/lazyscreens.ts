@@ -16,6 +16,7 @@ export { historyScreen } from './screens/horses/history';
 export { horseScreen } from './screens/horses/horse';
 export { dropDraft, dropHorse, horseForm } from './screens/horses/horseform';
 export { alarmText } from './exam/alarmtext';
+export { clinicAsks } from './exam/asked';
 export { callBoxes } from './exam/callbox';
 export { correctScreen } from './screens/horses/correct';
 export { listScreen } from './screens/exam/list';

@@ -4,6 +4,7 @@ import type { Book, Exam, Horse, ID } from './core/types';
 import { reloadCallNotes } from './store/calls';
 import * as store from './store/store';
 import { tellOpened } from './store/tabs';
+import type { Child } from './ui/dom';
 import { goInstead, route, sentIn } from './ui/route';
 import { checkAlarms } from './exam/alarms';
 import { Draft } from './exam/draft';
@@ -41,6 +42,7 @@ export interface LazyScreens extends Later {
   numberScreen(): Promise<void>;
   overviewScreen(draft: Draft): Promise<void>;
   outcomeScreen(book: Book, id: ID, preset?: string): Promise<void>;
+  clinicAsks(draft: Draft, signs?: string[]): Child;
   alarmText(id: string): string;
   checkCopy(): Promise<unknown>;
   compareScreen(book: Book, horse: Horse, a?: ID, b?: ID): Promise<void>;

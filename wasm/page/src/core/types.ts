@@ -67,6 +67,9 @@ export interface Story {
   stands?: string;
 }
 
+/** A question of a clinic, in its own words, and what the handler answered. */
+export interface ClinicQuestion { by: string; text: string; id?: string; kind?: string; answer?: string }
+
 export interface Exam {
   id: ID;
   horse: ID;
@@ -81,6 +84,7 @@ export interface Exam {
   air?: { temperature?: Reading; humidity?: Reading };
   findings?: Finding[];
   story?: Story;
+  asked?: ClinicQuestion[];
   recheckOf?: ID;
   corrected?: { at: string; by?: string };
   trot?: Trot;
@@ -208,8 +212,10 @@ export interface Pack {
   clinic: { name: string; numbers: { phone: string; hours: string }[]; page?: string };
   langs?: string[];
   units?: string[];
+  questions?: PackQuestion[];
   ask?: string[];
 }
+export interface PackQuestion { id?: string; lang: string; text: string; answer?: string; at?: string }
 
 /** Another version of a horse or an exam, from another device. */
 export interface Conflict { horse?: Horse; exam?: Exam; aside?: boolean }

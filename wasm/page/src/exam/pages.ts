@@ -3,6 +3,7 @@
 import type { Sign, Step } from '../core/types';
 import { say } from '../core/words';
 import { signName } from '../text/names';
+import type { Child } from '../ui/dom';
 import { go, goInstead } from '../ui/route';
 import { type Draft, eachSite } from './draft';
 
@@ -15,6 +16,10 @@ export interface ExamPage {
   /** Several signs that are seen together are answered together. */
   group: boolean;
 }
+
+/** What the clinic asks at a page; it comes with the screens that are loaded after the first. */
+export let clinicAsks: (draft: Draft, signs?: string[]) => Child = () => null;
+export const setClinicAsks = (f: typeof clinicAsks): void => { clinicAsks = f; };
 
 const chosen = (s: Sign): boolean => s.kind === 'grade' || s.kind === 'choice';
 

@@ -11,6 +11,7 @@ import { go, goInstead } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { wrongInExam } from '../../exam/callstrip';
 import { type Draft, eachSite } from '../../exam/draft';
+import { clinicAsks } from '../../exam/pages';
 
 export async function checkScreen(draft: Draft): Promise<void> {
   const { exam, horse } = draft;
@@ -66,6 +67,7 @@ export async function checkScreen(draft: Draft): Promise<void> {
       h('dl', { class: 'answers' },
         besides(say('page.check.start'), [say('purpose.' + exam.purpose), say('condition.' + exam.state.condition)].join(', '), () => go('exam', exam.id, 'start')),
         besides(say('page.check.story'), exam.story ? Object.values(exam.story).filter(v => typeof v === 'string').slice(0, 1).join('') || say('page.check.told') : '', () => go('exam', exam.id, 'story', 1), 'value raw')),
+      clinicAsks(draft),
     ],
     bar: [
       { label: say('page.back'), go: () => go('exam', exam.id, 'all') },

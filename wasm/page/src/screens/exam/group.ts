@@ -12,7 +12,7 @@ import { callOf } from '../../exam/alarms';
 import { wrongInExam } from '../../exam/callstrip';
 import { stepCautions } from '../../exam/cautions';
 import { type Draft, eachSite } from '../../exam/draft';
-import { type ExamPage, goToPage, pageIndexOf, pageName, pagesOf } from '../../exam/pages';
+import { clinicAsks, type ExamPage, goToPage, pageIndexOf, pageName, pagesOf } from '../../exam/pages';
 
 const lower = (text: string): string => text.slice(0, 1).toLocaleLowerCase(locale) + text.slice(1);
 
@@ -51,6 +51,7 @@ export async function groupScreen(draft: Draft, at: number): Promise<void> {
       para(say(claimsBeforehand(draft) ? 'page.group.how' : 'page.group.how.wrong'), 'how'),
       h('div', { class: 'claims' }, await Promise.all(lines.map(row))),
       card.length > 0 && [h('h2', {}, say('page.group.any')), await anyOf(draft, page, card, again)],
+      clinicAsks(draft, page.steps.map(s => s.sign)),
       h('p', { class: 'marks' },
         link(say('page.group.one'), () => go('exam', exam.id, page.at, 'one'), { id: 'one' }),
         open.length > 0 && link(say('page.skip'), onward, { id: 'skip' }),

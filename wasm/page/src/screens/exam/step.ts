@@ -12,7 +12,7 @@ import { wrongInExam } from '../../exam/callstrip';
 import { stepCautions } from '../../exam/cautions';
 import type { Draft } from '../../exam/draft';
 import { textApplies } from '../../exam/lifestage';
-import { goToPage, pageIndexOf, pagesOf } from '../../exam/pages';
+import { clinicAsks, goToPage, pageIndexOf, pagesOf } from '../../exam/pages';
 import { nextPartialStep } from '../../exam/partial';
 import { askChoice } from '../../questions/choice';
 import type { Question, QuestionContext } from '../../questions/question';
@@ -117,7 +117,7 @@ export async function stepScreen(draft: Draft, index: number, back = ''): Promis
     whereGo: () => go('exam', draft.exam.id, 'all'),
     out: { label: say('page.leave'), go: () => go() },
     kind: 'step ' + (question.kind ?? ''),
-    body: [intro, question.body, marks,
+    body: [intro, question.body, marks, clinicAsks(draft, [sign.id]),
       remarks.length > 0 && h('details', { class: 'more' }, h('summary', {}, say('page.about', { sign: signName(sign.id) })), remarks.map(r => para(r)))],
     pad: question.pad,
     bar: [

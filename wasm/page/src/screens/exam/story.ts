@@ -10,6 +10,7 @@ import { type Child, h, link, para } from '../../ui/dom';
 import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
+import { askedInStory } from '../../exam/asked';
 import { wrongInExam } from '../../exam/callstrip';
 import type { Draft } from '../../exam/draft';
 
@@ -56,7 +57,7 @@ export async function storyScreen(draft: Draft, page: number): Promise<void> {
           options: ['true', 'false'].map(b => ({ value: b, label: say('page.story.bouts.' + b) })), change: ([b]) => set({ bouts: b === 'true' }),
         }),
       ];
-      case 2: return [text('passed'), text('intake'), text('changed'), text('history')];
+      case 2: return [text('passed'), text('intake'), text('changed'), text('history'), askedInStory(draft)];
       default: return [
         given(now().given ?? [], list => set({ given: list.length ? list : undefined }), time),
         text('stands', now().stands ?? horse.stands),
