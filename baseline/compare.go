@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"whorl.example/baseline/internal/catalogue"
@@ -72,9 +73,12 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 				continue
 			}
 			one.Measure = &put(&room.measures, m)[0]
-			ev = b.compareMeasure(one, sign, f, m, exam.At, stage, taught, quiet, room)
+			ev = b.compareMeasure(one, sign, f, m, &exam, stage, taught, quiet, room)
 		} else {
 			ev = compareGrade(one, sign, f, taught, room)
+			if one.Statement.Unusual() && someoneElse(f, &exam, taught.grades(*sign, f.Site).by.people) {
+				one.warn(WarnSomeoneElse, "by", strings.TrimSpace(exam.By))
+			}
 		}
 		ev.index, ev.sign = len(c.Signs)-1, place
 		if sign.PerSite {
@@ -136,9 +140,9 @@ func (c *Comparison) unmeasured(f vitals.Finding, err error) {
 }
 
 // compareMeasure fills in c for a measured finding.
-func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, began time.Time, stage vitals.Stage, taught *trainingSet, quiet bool, room *buffers) contribution {
+func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, exam *vitals.Exam, stage vitals.Stage, taught *trainingSet, quiet bool, room *buffers) contribution {
 	c.Printed = printed(*sign, b.horse.Type, stage)
-	at := began.Add(time.Duration(f.Minutes) * time.Minute)
+	at := exam.At.Add(time.Duration(f.Minutes) * time.Minute)
 	p, ok := priorOf(sign.ID, b.horse.Type)
 	if !ok || p.grown && growing(b.horse, at) {
 		c.Statement = Noted
@@ -152,14 +156,15 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 		c.Statement = Noted
 		return contribution{}
 	}
+	next := s.reading(f, exam, y, sd)
 	own := s.fit(at)
 	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
 	s.lighterWarning(c, day(at))
-	s.question(c, at, y, sd, quiet)
+	s.question(c, at, next, quiet)
 	usual := normal.Mixtures.Get().(*normal.Mixture)
 	defer normal.Mixtures.Put(usual)
-	own.PredictInto(usual, day(at), hour(at), sd)
+	without := s.predictBy(usual, own, next, at)
 	c.Own = &put(&room.intervals, s.ends(usual))[0]
 	plain, told, above := usual.Rarity(y)
 	c.Tail, c.P = told/2, told
@@ -170,6 +175,9 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 		c.Statement = Higher
 	default:
 		c.Statement = Lower
+	}
+	if (c.Statement.Unusual() || without) && someoneElse(f, exam, s.by.people) {
+		c.warn(WarnSomeoneElse, "by", strings.TrimSpace(exam.By))
 	}
 	c.Settle = settle(sign, f, m, p, y, sd, func(better float64) float64 {
 		usual.AddVariance(better*better - sd*sd)

@@ -26,18 +26,18 @@ func (s *series) trendWarning(c *Compared, own *level.Model, at time.Time) {
 // trend is the direction of the readings of the present level.
 func (s *series) trend(at time.Time, own *level.Model) level.Slope {
 	set := s.setting(at)
-	return s.fits.Slope(set, func() level.Slope { return level.Trend(set, s.withoutRhythm(set, own)) })
+	return s.fits.Slope(set, func() level.Slope { return level.Trend(set, s.alike(set, own)) })
 }
 
-// withoutRhythm gives the readings of the present level without what the hour of the day adds.
-func (s *series) withoutRhythm(set level.Setting, own *level.Model) []level.Reading {
+// alike gives the readings of the present level without what the hour of the day adds, and who measured.
+func (s *series) alike(set level.Setting, own *level.Model) []level.Reading {
 	points := s.points[s.before:]
-	if set.Rhythm != nil {
+	if set.Rhythm != nil || set.Ways > 0 {
 		b := own.Belief()
 		points = make([]level.Reading, len(s.points)-s.before)
 		for i, p := range s.points[s.before:] {
 			cos, sin := level.Angle(p.Hour)
-			p.Y -= b.Cos*cos + b.Sin*sin
+			p.Y -= b.Cos*cos + b.Sin*sin + b.OffsetOf(p.Way)
 			points[i] = p
 		}
 	}

@@ -14,6 +14,7 @@ type model struct {
 	place
 	n        int // readings
 	odd      bool
+	ways     bool // of measuring
 	level    *level.Model
 	state    *level.Snapshot // of the level, if it is kept
 	trend    level.Slope
@@ -22,7 +23,7 @@ type model struct {
 
 // stored reports whether the states are kept: those of few readings are sooner worked out
 // than read.
-func (m model) stored() bool { return m.odd || m.n > 24 }
+func (m model) stored() bool { return !m.ways && (m.odd || m.n > 24) }
 
 // models works out everything that a comparison at a time asks of the signs that the summaries have.
 func (b *Baseline) models(at time.Time) []model {
@@ -40,7 +41,7 @@ func (b *Baseline) models(at time.Time) []model {
 			}
 			own := s.fit(at)
 			m := model{
-				place: placeOf(&sign, site), n: len(s.points), odd: own.LooksForBadDays(), level: own, trend: s.trend(at, own),
+				place: placeOf(&sign, site), n: len(s.points), odd: own.LooksForBadDays(), ways: own.Setting.Ways > 0, level: own, trend: s.trend(at, own),
 				question: s.questions.of(s.setting(at), func() *Question { return s.asked(at, nil, Learned{}) }),
 			}
 			if m.stored() {

@@ -113,7 +113,7 @@ const (
 func figure(x float64) bool { return x == 0 || x >= leastFigure && x <= mostFigure }
 
 func (r *fitReader) note() *summary {
-	n := &summary{id: vitals.ID(r.text()), at: r.time(), reason: r.text(), finished: r.bool(), findings: r.int(), hash: r.print(), age: r.float()}
+	n := &summary{id: vitals.ID(r.text()), at: r.time(), reason: r.text(), finished: r.bool(), findings: r.int(), hash: r.print(), age: r.float(), by: r.text()}
 	for range r.count(8) {
 		t := measured{place: place{vitals.SignID(r.text()), vitals.SiteID(r.text())}, when: r.time()}
 		t.day, t.hour = day(t.when), hour(t.when)

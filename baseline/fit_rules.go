@@ -12,7 +12,7 @@ import (
 
 // fitRule is to be raised with every change of what the package works out from the same exams that rules
 // does not see by itself: a formula rather than a constant. TestFitRule compares.
-const fitRule = 6
+const fitRule = 7
 
 // rules is the fingerprint of all that a fit depends on besides the exams.
 func (b *Baseline) rules() fingerprint.Hash {
@@ -44,7 +44,7 @@ var rules = sync.OnceValue(func() (p fingerprint.Hash) {
 	p.Int(fitRule)
 	p.Floats(level.GridStep, level.GridReach, level.LogNegligible, level.Omega, spanDays, ratioUsual, ratioWarmth, inflation, rhythmAmplitude, rhythmAmplitudeSD,
 		rhythmFrom, rhythmTo, rhythmDays, grownDays, stale, level.Early, level.EarlyDays, level.Renewed, level.BadDayShift, level.BadDaySpread, level.FarShare, level.FarShift, level.FarSpread, level.SlipShare, level.SlipSpread, level.StillBelow, level.LogConverged,
-		askDays, askMost, askBase, askEach, askTogether, level.TrendOver, level.TrendLeast, level.VisitDays, firstSmall, countedFrom, countedMost, whole.Worth)
+		askDays, askMost, askBase, askEach, askTogether, level.TrendOver, level.TrendLeast, level.VisitDays, firstSmall, countedFrom, countedMost, whole.Worth, betweenThermometers, betweenCounters, betweenTimers)
 	p.Floats(level.Kappas[:]...)
 	p.Floats(level.BadDayRates[:]...)
 	p.Floats(level.BadDayPrior[:]...)

@@ -179,5 +179,5 @@ func TestFitRule(t *testing.T) {
 		"heart-rate 27.40029 37.07869 0.92912", "jugular-refill 2.00379 2.39563 0.90255", "rectal-temperature 37.20071 37.92483 0.45332",
 		"weight 501.28341 515.87796 0.34812",
 	})
-	td.Cmp(t, fitRule, 6)
+	td.Cmp(t, fitRule, 7)
 }

@@ -59,6 +59,7 @@ func (w *fitWriter) note(n *summary) {
 	w.num(n.findings)
 	w.print(n.fingerprint())
 	w.floats(n.age)
+	w.text(n.by)
 	w.num(len(n.readings))
 	for i := range n.readings {
 		t := &n.readings[i]

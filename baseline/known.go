@@ -118,7 +118,7 @@ func (s *series) known(at time.Time) KnownSign {
 	// readings of this horse usually lie: two in one place would say that it never varies.
 	more := known.Clone()
 	for i, y := range []float64{mid - plain.SpanSigma/math.Sqrt2, mid + plain.SpanSigma/math.Sqrt2} {
-		more.Learn(level.Reading{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd})
+		more.Learn(level.Reading{Day: day(at) + float64(i)*7, Hour: hour(at), Y: y, SD: sd, Way: 1})
 	}
 	k.AfterTwo = inUnit(1.96 * more.Belief().MuSD)
 	return k

@@ -72,6 +72,7 @@ type series struct {
 	row   row                 // of the age at the time compared
 	exams []Learned
 	ways  []way // the different ways in which they were taken
+	by    byWhom
 	// points are the readings on the prior's scale, brought to the present age.
 	points []level.Reading
 	// mark is the answer that this is a new usual, if one holds; before is how many of the

@@ -213,11 +213,11 @@ func oneSide(l *level.Model, run []level.Reading, times float64) Statement {
 }
 
 // question puts the question of a measured finding, as data and as a warning.
-func (s *series) question(c *Compared, at time.Time, y, sd float64, quiet bool) {
+func (s *series) question(c *Compared, at time.Time, next level.Reading, quiet bool) {
 	var now *level.Reading
 	reading := Learned{At: at, Value: c.Measure.Value, SD: c.Measure.SD}
 	if quiet {
-		now = &level.Reading{Day: day(at), Hour: hour(at), Y: y, SD: sd, ID: "~"}
+		now = &next
 	}
 	var q *Question
 	if now != nil {

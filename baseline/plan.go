@@ -237,7 +237,7 @@ func (b *Baseline) NextTeaches(at time.Time) []Teaching {
 			n := NextExam{InDays: d}
 			for i := range teachingNodes {
 				y := next.Quantile((float64(i) + .5) / teachingNodes)
-				more := append(slices.Clone(s.points), level.Reading{Day: day(when), Hour: hour(when), Y: y, SD: p.sd, ID: "next"})
+				more := append(slices.Clone(s.points), level.Reading{Day: day(when), Hour: hour(when), Y: y, SD: p.sd, ID: "next", Way: 1})
 				n.Width += width(more) / teachingNodes
 			}
 			n.Narrower = 1 - n.Width/t.Width

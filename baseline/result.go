@@ -127,6 +127,7 @@ const (
 	WarnPriorAssumed  = "warning.prior-assumed"  // what is usual before the first exam is assumed
 	WarnPriorMemory   = "warning.prior-memory"   // the printed ranges are from memory
 	WarnDeviceChanged = "warning.device-changed" // device, label, size, unit, source, mark: not used in any of the horse's own exams; makes have differed by size
+	WarnSomeoneElse   = "warning.someone-else"   // by: did none of the horse's own exams that show this sign
 	WarnSiteChanged   = "warning.site-changed"   // site: not where the horse's own exams took it
 	WarnSiteWeak      = "warning.site-weak"      // site: known to be unreliable
 	WarnTold          = "warning.told"           // a number told; how it was measured is not known

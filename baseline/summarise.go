@@ -2,6 +2,7 @@ package baseline
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"whorl.example/baseline/internal/catalogue"
@@ -13,7 +14,7 @@ import (
 func (b *Baseline) summarise(e *vitals.Exam) *summary {
 	n := &summary{
 		id: e.ID, at: e.At, reason: b.exclusion(*e), finished: e.Status == vitals.Finished, findings: len(e.Findings),
-		exam: e, age: ageDays(b.horse, e.At),
+		exam: e, age: ageDays(b.horse, e.At), by: strings.TrimSpace(e.By),
 	}
 	if n.reason != "" {
 		return n

@@ -24,6 +24,7 @@ type summary struct {
 	hash     fingerprint.Hash // of what the exam says
 	exam     *vitals.Exam     // until then
 	age      float64          // of the animal then, in days, as ageDays
+	by       string           // who examined
 	readings []measured
 	answers  []graded
 }
@@ -110,5 +111,5 @@ func (n *summary) preferredTo(o *summary) bool {
 	if c := cmp.Or(cmp.Compare(n.findings, o.findings), n.at.Compare(o.at)); c != 0 {
 		return c > 0
 	}
-	return n.fingerprint().Compare(o.fingerprint()) >= 0
+	return cmp.Or(n.fingerprint().Compare(o.fingerprint()), strings.Compare(n.by, o.by)) >= 0
 }

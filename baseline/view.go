@@ -113,6 +113,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
 	i := 0
 	var before *measured
+	keys, people := make([]string, 0, len(v.summaries)), make([]string, 0, len(v.summaries))
 	for _, n := range v.summaries {
 		// Mostly where it was in the exam before.
 		if i < 0 || i >= len(n.readings) || n.readings[i].place != where {
@@ -140,7 +141,9 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 			Day: t.day, Hour: t.hour, SD: sd, ID: string(n.id),
 			Y: y - m0 + row.m0,
 		})
+		keys, people = append(keys, takenBy(&sign, t.reading, n.by)), append(people, n.by)
 	}
+	s.countWays(keys, people)
 	s.order()
 	if marked {
 		s.since(mark)
@@ -158,6 +161,7 @@ type grades struct {
 	first []time.Time      // when the visit of each began
 	usual []vitals.GradeID // shown most often
 	seen  int              // in so many exams
+	by    byWhom
 }
 
 // grades gives what the exams showed of a graded sign.
@@ -171,6 +175,7 @@ func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 	g := &grades{own: make([]grade.Answer, 0, len(v.summaries)), first: make([]time.Time, 0, len(v.summaries))}
 	i := 0
 	var first time.Time // of the visit
+	people := make([]string, 0, len(v.summaries))
 	for _, n := range v.summaries {
 		// Mostly where it was in the exam before.
 		if i < 0 || i >= len(n.answers) || n.answers[i].place != where {
@@ -179,6 +184,7 @@ func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 		if i < 0 {
 			continue
 		}
+		people = append(people, n.by)
 		// Three looks in an hour are one precedent, the farthest from usual of them.
 		if k := len(g.own) - 1; k >= 0 && level.SameVisit(day(n.at)-day(first)) {
 			if n.answers[i].Rank > g.own[k].Rank {
@@ -188,6 +194,7 @@ func (v *trainingSet) grades(sign vitals.Sign, site vitals.SiteID) *grades {
 		}
 		g.own, g.first, first = append(g.own, n.answers[i].Answer), append(g.first, n.at), n.at
 	}
+	g.by.tell(people)
 	g.usual, g.seen = grade.Usual(g.own)
 	if v.graded == nil {
 		v.graded = make(map[place]*grades)

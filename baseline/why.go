@@ -151,7 +151,7 @@ func (b *Baseline) Explain(exam vitals.Exam) (Explanation, error) {
 		sign, _ := vitals.Lookup(one.Sign)
 		switch {
 		case one.Measure != nil && one.Own != nil:
-			w.Measured = b.whyMeasured(one, sign, f, exam.At, taught)
+			w.Measured = b.whyMeasured(one, sign, f, &exam, taught)
 		case one.Measure == nil && len(one.Basis.Prior) > 0:
 			w.Graded = whyGraded(one, sign, f)
 		}
@@ -160,12 +160,13 @@ func (b *Baseline) Explain(exam vitals.Exam) (Explanation, error) {
 	return x, nil
 }
 
-func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, began time.Time, taught *trainingSet) *WhyMeasured {
-	at := began.Add(time.Duration(f.Minutes) * time.Minute)
+func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, exam *vitals.Exam, taught *trainingSet) *WhyMeasured {
+	at := exam.At.Add(time.Duration(f.Minutes) * time.Minute)
 	p, _ := priorOf(sign.ID, b.horse.Type)
 	s := b.history(sign, f.Site, p, at, taught)
-	_, sd, _ := p.scale(*c.Measure)
-	own := s.fit(at)
+	y, sd, _ := p.scale(*c.Measure)
+	next := s.reading(&f, exam, y, sd)
+	own := s.fitFor(next, at)
 	inUnit := func(half float64) float64 {
 		if p.log {
 			return c.Own.Mid * half
@@ -173,7 +174,7 @@ func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, b
 		return half
 	}
 	belief := own.Belief()
-	doubt, spread := own.VarianceParts(day(at), hour(at))
+	doubt, spread := own.VarianceParts(next)
 	w := &WhyMeasured{
 		Unit: c.Measure.Unit, Value: c.Measure.Value,
 		Before:  *s.interval(level.Fit(s.setting(at), nil).Predict(day(at), hour(at), sd)),

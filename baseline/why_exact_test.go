@@ -39,7 +39,7 @@ func TestFiguresOfAnExplanation(t *testing.T) {
 		}
 		near(t, "between", m.Between, per*r.tau, 1e-9)
 		near(t, "within", m.Within, per*r.sigma0, 1e-9)
-		doubt, spread := own.VarianceParts(day(night.At), hour(night.At))
+		doubt, spread := own.VarianceParts(level.Reading{Day: day(night.At), Hour: hour(night.At), Way: 1})
 		near(t, "doubt", m.Doubt, per*doubt, 1e-9)
 		near(t, "spread", m.Spread, per*spread, 1e-9)
 		c, _ := b.Compare(night)

@@ -38,6 +38,8 @@ func factsOf(key string) (names string, ok bool) {
 		return "n of value day", true
 	case baseline.WarnLighter:
 		return "n from", true
+	case baseline.WarnSomeoneElse:
+		return "by", true
 	case baseline.WarnTrend:
 		return "n days from to", true
 	case baseline.WarnAmong:

@@ -71,6 +71,9 @@ func (l *Model) alone() *Model {
 	if l.grid.visits {
 		c.visits = make([]visit, len(c.cells))
 	}
+	if l.Setting.Ways > 0 {
+		c.offsets = make([]offsets, len(c.cells))
+	}
 	c.observations = slices.Clip(l.observations[:l.n])
 	for j := range c.cells {
 		c.start(j)
@@ -105,6 +108,16 @@ func (l *Model) next(j, i int, w float64) normal.Component {
 		t := l.harmonics[j]
 		t.wander(r)
 		m, add := t.at(l.angles[i][0], l.angles[i][1])
+		mean, total = mean+m, total+add
+	}
+	if l.Setting.Ways > 0 {
+		o := l.offsets[j]
+		o.wander(r)
+		cos, sin := 0.0, 0.0
+		if l.rhythm != nil {
+			cos, sin = l.angles[i][0], l.angles[i][1]
+		}
+		m, add := o.at(cos, sin, rowOf(x.way))
 		mean, total = mean+m, total+add
 	}
 	return normal.NewComponent(w, mean, total)

@@ -2,6 +2,10 @@ package level
 
 // take brings a run up to the readings, without bad days.
 func (l *Model) take(run *run) {
+	if l.Setting.Ways > 0 {
+		l.takeWays(run)
+		return
+	}
 	cells, states := l.cells[run.from:run.to], l.states[run.from:run.to]
 	var tides []harmonic
 	if l.rhythm != nil {

@@ -240,6 +240,9 @@ func (l *Model) cell(k int32) {
 	if l.grid.visits {
 		l.visits = append(l.visits, visit{})
 	}
+	if l.Setting.Ways > 0 {
+		l.offsets = append(l.offsets, offsets{})
+	}
 	l.start(at)
 	l.runs[len(l.runs)-1].to++
 }

@@ -38,6 +38,8 @@ type Setting struct {
 	Rhythm   *Rhythm // daily rhythm; nil: none
 	Walk     float64 // variance that the level gains a day, over the horse's own variance
 	BadDays  bool    // look for unlabelled bad days, which move readings up
+	Ways     int     // ways of measuring that have an offset each, see ways.go; at most WaysMost
+	Offset   float64 // SD of the offsets
 }
 
 // foldEvery readings the running product of variances is folded into the
@@ -91,6 +93,7 @@ type Model struct {
 	states    []state    // beside cells
 	harmonics []harmonic // beside cells, with a rhythm only
 	visits    []visit    // beside cells, where a visit has more than one reading
+	offsets   []offsets  // beside cells, with ways only
 
 	stride      int       // values of sigma from one cell that counts to the next
 	candidates  []int32   // while choosing: grid points
@@ -156,6 +159,7 @@ func (l *Model) forget() {
 		l.cells = nil
 	}
 	l.runs, l.cells, l.states, l.harmonics, l.visits = l.runs[:0], l.cells[:0], l.states[:0], l.harmonics[:0], l.visits[:0]
+	l.offsets = l.offsets[:0]
 	for k := range l.place {
 		l.place[k] = -1
 	}
@@ -166,6 +170,9 @@ func (l *Model) start(j int) {
 	l.states[j] = state{varLevel: l.Setting.Tau * l.Setting.Tau, varDrift: l.cells[j].vd, prod: 1}
 	if l.rhythm != nil {
 		l.harmonics[j] = l.rhythm.start()
+	}
+	if l.Setting.Ways > 0 {
+		l.offsets[j].start(l.Setting.Offset * l.Setting.Offset)
 	}
 }
 
@@ -189,6 +196,9 @@ func (l *Model) renewAt(j int) {
 	if l.rhythm != nil {
 		t := &l.harmonics[j]
 		t.mp, t.mq, t.dp, t.dq = 0, 0, 0, 0
+	}
+	if l.Setting.Ways > 0 {
+		l.offsets[j].renew()
 	}
 }
 

@@ -10,7 +10,7 @@ func TestPartsOfAWidthByHand(t *testing.T) {
 	t.Parallel()
 	l := New(Setting{M0: 38, Tau: 5, Sigma0: 3})
 	l.Fit(readings([]float64{36, 40, 36, 44}, []float64{1, 1, 1, 1}))
-	doubt, spread := l.VarianceParts(9, 0)
+	doubt, spread := l.VarianceParts(Reading{Day: 9})
 	near(t, "doubt", doubt, 1/math.Sqrt(1/25.+4/10.), 1e-10)
 	near(t, "spread", spread, 3, 1e-10)
 }

@@ -6,6 +6,14 @@ import (
 	"whorl.example/baseline/internal/normal"
 )
 
+// OffsetOf is what a way adds to a reading.
+func (b *Belief) OffsetOf(way uint8) float64 {
+	if way == 0 || int(way) > len(b.Ways) {
+		return 0
+	}
+	return b.Ways[way-1]
+}
+
 // Belief is what the readings say of the horse, averaged over the grid.
 type Belief struct {
 	Mu, MuSD    float64 // the horse's own level
@@ -15,6 +23,7 @@ type Belief struct {
 	Steady      float64 // probability that there is no drift
 	LogEvidence float64
 	Cos, Sin    float64 // coefficients of the daily rhythm
+	Ways        row     // offsets of the ways
 }
 
 func (l *Model) Belief() Belief {
@@ -35,6 +44,9 @@ func (l *Model) Belief() Belief {
 			b.Cos += w * l.harmonics[j].p
 			b.Sin += w * l.harmonics[j].q
 		}
+		for k := range l.Setting.Ways {
+			b.Ways[k] += w * l.offsets[j].mean[k]
+		}
 	}
 	b.MuSD = math.Sqrt(max(0, square-b.Mu*b.Mu))
 	b.Mu += l.Setting.M0
@@ -53,16 +65,36 @@ func (l *Model) Predict(day, hour, sd float64) *normal.Mixture {
 
 // PredictInto is predict that uses the room of an earlier answer.
 func (l *Model) PredictInto(p *normal.Mixture, day, hour, sd float64) {
-	one := meanReading{n: 1, day: day, variance: sd * sd, days: 1}
+	l.PredictBy(p, Reading{Day: day, Hour: hour, SD: sd, Way: 1})
+}
+
+// PredictBy is PredictInto for a reading taken in its way; PredictInto is for the first of the ways.
+func (l *Model) PredictBy(p *normal.Mixture, of Reading) {
+	one := meanReading{n: 1, day: of.Day, variance: of.SD * of.SD, days: 1}
 	if l.rhythm != nil {
-		one.cos, one.sin = Angle(hour)
+		one.cos, one.sin = Angle(of.Hour)
 	}
+	l.addWay(&one, of.Way)
 	l.predictMean(p, one)
+}
+
+// addWay counts the way of one of the readings.
+func (l *Model) addWay(m *meanReading, way uint8) {
+	switch {
+	case l.Setting.Ways == 0:
+	case way > 0 && int(way) <= l.Setting.Ways:
+		m.ways[way-1] += 1 / m.n
+	default:
+		m.variance += l.Setting.Offset * l.Setting.Offset / m.n
+	}
 }
 
 // meanReading is the mean of n readings: the means of their days, of cosine and sine of their hours, and of the
 // variances of their methods; and how many days they are worth.
-type meanReading struct{ n, day, cos, sin, variance, days float64 }
+type meanReading struct {
+	n, day, cos, sin, variance, days float64
+	ways                             row
+}
 
 // predictMean says what such a mean of the well horse would be. The drift is taken as it is in the middle of the days,
 // which is a little too wide: over them some of it averages out.
@@ -96,6 +128,12 @@ func (l *Model) predictMean(p *normal.Mixture, of meanReading) {
 			m, add := t.at(cos, sin)
 			mean, total = mean+m, total+add
 		}
+		if l.Setting.Ways > 0 {
+			o := l.offsets[j]
+			o.wander(r)
+			m, add := o.at(cos, sin, of.ways)
+			mean, total = mean+m, total+add
+		}
 		parts[k] = normal.NewComponent(w, mean, total)
 		k++
 	}
@@ -112,6 +150,7 @@ func (l *Model) PredictMeanOf(out *normal.Mixture, run []Reading) {
 		mean.cos += cos / n
 		mean.sin += sin / n
 		mean.variance += p.SD * p.SD / n
+		l.addWay(&mean, p.Way)
 	}
 	l.predictMean(out, mean)
 }
@@ -134,10 +173,12 @@ func days(run []Reading) float64 {
 	return 1 / share
 }
 
-// VarianceParts takes the variance of a prediction apart: the SD of where the level, the drift and the
-// rhythm are, and the SD from day to day.
-func (l *Model) VarianceParts(day, hour float64) (doubt, spread float64) {
-	p := l.Predict(day, hour, 0)
+// VarianceParts takes the variance of a prediction apart: the SD of where the level, the drift, the
+// rhythm and the way's offset are, and the SD from day to day.
+func (l *Model) VarianceParts(of Reading) (doubt, spread float64) {
+	of.SD = 0
+	p := new(normal.Mixture)
+	l.PredictBy(p, of)
 	for i, j := range l.chosen {
 		spread += l.weight[i] * l.cells[j].ve
 	}

@@ -74,7 +74,7 @@ type factor struct {
 	// From the forward pass: mean and variance of h before the reading, the
 	// covariances of h with the state, and what the reading did.
 	mean, variance float64
-	cov            [4]float64 // mu, drift, p, q
+	cov            [stateMost]float64 // mu, drift, p, q, offsets
 	pull, gain     float64
 }
 
@@ -200,6 +200,10 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 	if l.rhythm != nil {
 		t = &l.harmonics[j]
 	}
+	var o *offsets
+	if l.Setting.Ways > 0 {
+		o = &l.offsets[j]
+	}
 	k := l.outlierModel()
 	densities := logProduct{p: 1}
 	if first {
@@ -228,6 +232,19 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 			cos, sin := l.angleOf(i, to)
 			t.cover(x, cos, sin)
 		}
+		if o != nil {
+			if keeps != nil && !p.newLevel {
+				o.wander(keeps[i])
+			}
+			if t == nil {
+				x.cov[2], x.cov[3] = 0, 0
+			}
+			cos, sin := 0.0, 0.0
+			if t != nil {
+				cos, sin = l.angleOf(i, to)
+			}
+			o.cover(x, cos, sin, l.rowOf(i, to))
+		}
 		if first {
 			all := l.together(c, i, to)
 			k.y, k.noise, k.own = all.y, all.noise, all.own
@@ -241,6 +258,9 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 		if t != nil {
 			t.absorb(x)
 		}
+		if o != nil {
+			o.absorb(x)
+		}
 		for i++; i < to; i++ {
 			s.varLevel += l.Setting.Walk * l.observations[i].gap * c.sigma * c.sigma
 			if keeps != nil {
@@ -248,6 +268,9 @@ func (l *Model) forward(j int, first bool) (logZ float64) {
 			}
 			if keeps != nil && t != nil {
 				t.wander(keeps[i])
+			}
+			if keeps != nil && o != nil {
+				o.wander(keeps[i])
 			}
 		}
 	}
@@ -272,6 +295,9 @@ func (l *Model) backward(j int, half bool) (logZ, moved float64) {
 	if l.rhythm != nil {
 		back.size = 4
 	}
+	if l.Setting.Ways > 0 {
+		back.size = 4 + l.Setting.Ways
+	}
 	keeps := l.decaysOf(c.block)
 	for f, i, to := len(l.factors)-1, l.n-1, l.n; f >= 0; f, i, to = f-1, i-1, i {
 		for ; l.observations[i].joins; i-- {
@@ -281,9 +307,13 @@ func (l *Model) backward(j int, half bool) (logZ, moved float64) {
 		}
 		x, p, all := &l.factors[f], l.observations[i], l.together(c, i, to)
 		logZ += all.log
-		row := [4]float64{1, 1}
+		row := [stateMost]float64{1, 1}
 		if l.rhythm != nil {
 			row[2], row[3] = l.angleOf(i, to)
+		}
+		if l.Setting.Ways > 0 {
+			ways := l.rowOf(i, to)
+			copy(row[4:], ways[:])
 		}
 		m, v := back.through(x, row)
 		if p.newLevel {
@@ -324,14 +354,14 @@ func (l *Model) backward(j int, half bool) (logZ, moved float64) {
 // smoother).
 type adjoint struct {
 	size int
-	r    [4]float64
-	n    [4][4]float64
+	r    [stateMost]float64
+	n    [stateMost][stateMost]float64
 }
 
 // through passes a reading with the row h of the design and returns mean and
 // variance of the level there by all readings.
-func (a *adjoint) through(x *factor, h [4]float64) (mean, variance float64) {
-	var w [4]float64
+func (a *adjoint) through(x *factor, h [stateMost]float64) (mean, variance float64) {
+	var w [stateMost]float64
 	rho, s := 0.0, 0.0
 	for i := range a.size {
 		sum := 0.0

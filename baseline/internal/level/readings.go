@@ -14,6 +14,7 @@ type Reading struct {
 	SD       float64 // standard uncertainty of the method, >= 0
 	ID       string  // decides the order of readings at the same time
 	NewLevel bool    // the first reading of a new level, see renew
+	Way      uint8   // of measuring, from 1 to Setting.Ways; 0: another; used with ways only
 }
 
 // observation is a reading as the filter takes it: above M0, with the variance of its method.
@@ -23,6 +24,7 @@ type observation struct {
 	day      float64
 	newLevel bool // begins a new level
 	joins    bool // of the same visit as the one before
+	way      uint8
 }
 
 // InOrder returns the readings sorted by time, ties by ID: the order in which
@@ -92,6 +94,7 @@ func (l *Model) cloneUpTo(n int) *Model {
 	}
 	c.place, c.runs, c.cells = slices.Clone(l.place), slices.Clone(l.runs), slices.Clip(l.cells)
 	c.states, c.harmonics, c.visits = slices.Clone(l.states), slices.Clone(l.harmonics), slices.Clone(l.visits)
+	c.offsets = slices.Clone(l.offsets)
 	c.chosen, c.weight = slices.Clone(l.chosen), slices.Clone(l.weight)
 	c.candidates, c.logWeights, c.badDays, c.factors, c.peakFactors = nil, nil, slices.Clone(l.badDays), nil, nil
 	for ; c.n < n; c.n++ {
@@ -129,7 +132,13 @@ func (l *Model) Append(p Reading) {
 		cos, sin := Angle(p.Hour)
 		l.angles = append(l.angles, [2]float64{cos, sin})
 	}
-	l.observations = append(l.observations, observation{p.Y - l.Setting.M0, p.SD * p.SD, dt, p.Day, p.NewLevel, l.joins(&p)})
+	x := observation{p.Y - l.Setting.M0, p.SD * p.SD, dt, p.Day, p.NewLevel, l.joins(&p), 0}
+	if ways := l.Setting.Ways; ways > 0 {
+		if x.way = p.Way; int(x.way) > ways || x.way == 0 {
+			x.way, x.v = 0, x.v+l.Setting.Offset*l.Setting.Offset
+		}
+	}
+	l.observations = append(l.observations, x)
 	l.count(&l.observations[l.n])
 	l.n++
 }

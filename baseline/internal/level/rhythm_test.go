@@ -21,7 +21,7 @@ func TestRhythmPrior(t *testing.T) {
 func TestRhythmVectors(t *testing.T) {
 	t.Parallel()
 	set := Setting{M0: 37.7, Tau: .3, Sigma0: .2, Omega: .5, Rhythm: lateAfternoon}
-	ps := []Reading{{0, 7.5, 37.4, .1, "", false}, {0, 18, 37.9, .1, "", false}, {1, 8, 37.5, .1, "", false}, {1, 20.5, 38, .1, "", false}, {2, 12.25, 37.6, .05, "", false}}
+	ps := []Reading{{0, 7.5, 37.4, .1, "", false, 0}, {0, 18, 37.9, .1, "", false, 0}, {1, 8, 37.5, .1, "", false, 0}, {1, 20.5, 38, .1, "", false, 0}, {2, 12.25, 37.6, .05, "", false, 0}}
 	ps[1].ID, ps[3].ID = "b", "b"
 	l := newOn(set, .1, 5)
 	for _, v := range []struct {

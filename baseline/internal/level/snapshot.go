@@ -46,6 +46,9 @@ func (l *Model) Snapshot() *Snapshot {
 // Restore puts a snapshot into a model that has the same readings and has worked out nothing yet. It reports whether
 // the snapshot can be one of it; if not, the model is of no use.
 func (l *Model) Restore(s Snapshot) bool {
+	if l.Setting.Ways > 0 {
+		return false // of which none is made
+	}
 	if l.grid.perStep != perStepFor(l.n) || l.grid.visits != l.repeated {
 		l.buildGrid(perStepFor(l.n))
 	}

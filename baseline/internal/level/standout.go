@@ -46,7 +46,7 @@ func HighStandsOut(points []Reading, set Setting) bool {
 	if n > 20 {
 		rare *= math.Pow(20/float64(n), 1.5)
 	}
-	set.Drift, set.BadDays = false, false
+	set.Drift, set.BadDays, set.Ways = false, false, 0
 	l, p := Models.Get().(*Model), normal.Mixtures.Get().(*normal.Mixture)
 	defer func() {
 		l.Coarse = false

@@ -68,7 +68,7 @@ func Trend(set Setting, points []Reading) Slope {
 		return none
 	}
 	first, last := window[0].Day, window[len(window)-1].Day
-	set.Drift, set.Rhythm, set.BadDays = false, nil, false
+	set.Drift, set.Rhythm, set.BadDays, set.Ways = false, nil, false, 0 // what the ways add must have been taken out, too
 	l := Models.Get().(*Model)
 	defer func() {
 		l.extra, l.Coarse = nil, false

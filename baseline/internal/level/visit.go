@@ -160,7 +160,7 @@ func (l *Model) join(run *run, i int, keeps []float64) {
 		u := m.covariances(s, t, v)
 		inv := 1 / (u.own + l.noise(k, m.x.v))
 		e := m.x.y - s.level - s.drift - t.p*m.cos - t.q*m.sin - v.mean
-		x := factor{cov: [4]float64{u.level, u.drift, u.p, u.q}, pull: e * inv, gain: inv}
+		x := factor{cov: [stateMost]float64{u.level, u.drift, u.p, u.q}, pull: e * inv, gain: inv}
 		s.absorb(&x)
 		t.absorb(&x)
 		s.prod *= inv
