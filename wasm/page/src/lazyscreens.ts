@@ -11,6 +11,7 @@ export { drop } from './store/barn';
 export { readReportAloud, reportScreen } from './screens/report/report';
 export { conflictsScreen } from './screens/horses/conflicts';
 export { sourcesScreen } from './screens/horses/sources';
+export { clinicFileScreen } from './screens/horses/clinicfile';
 export { fillFileNotes, filesScreen } from './screens/horses/files';
 export { historyScreen } from './screens/horses/history';
 export { horseScreen } from './screens/horses/horse';

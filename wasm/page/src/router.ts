@@ -30,6 +30,7 @@ export interface LazyScreens extends Later {
   correctScreen(draft: Draft): Promise<void>;
   sourcesScreen(): Promise<void>;
   filesScreen(): Promise<void>;
+  clinicFileScreen(book: Book): Promise<void>;
   horseScreen(book: Book, horse: Horse): Promise<void>;
   historyScreen(book: Book, horse: Horse, sign?: string, site?: string): Promise<void>;
   dropDraft(exam: Exam, horse: Horse): void;
@@ -90,6 +91,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
     case 'practise': return (await lazyScreens()).practiceRoute(book, id);
     case 'lesson': return (await lazyScreens()).lessonRoute(book, id, rest[0], rest[1]);
     case 'files': return (await lazyScreens()).filesScreen();
+    case 'clinic': return (await lazyScreens()).clinicFileScreen(book);
     case 'conflicts': return (await lazyScreens()).conflictsScreen();
     case 'open': return (await lazyScreens()).pasteScreen();
     case 'blank': return (await lazyScreens()).blankExam(book, id ?? 'full');

@@ -93,8 +93,8 @@ export function showFaults(list: FieldFault[]): void {
     at.setAttribute('aria-invalid', 'true');
     at.setAttribute('aria-describedby', [at.getAttribute('aria-describedby')?.replace(id, ''), id].join(' ').trim());
     const words = h('p', { class: 'fault', id }, f.sentence);
-    const set = at.closest('fieldset');
-    if (set) set.querySelector('legend')?.after(words);
+    const set = at.closest('.field, fieldset');
+    if (set?.matches('fieldset')) set.querySelector('legend')?.after(words);
     else at.before(words);
   }
   const summary = h('div', { class: 'summary', role: 'alert', tabindex: -1, 'aria-labelledby': 'faults-title' },

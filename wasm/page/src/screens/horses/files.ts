@@ -121,6 +121,7 @@ export async function filesScreen(): Promise<void> {
       h('h2', {}, say('page.pack.title')),
       para(p ? say('page.pack.in', { clinic: p.clinic.name }) : say('page.pack.none'), 'how'),
       packField(() => void filesScreen()),
+      h('div', { class: 'choices' }, h('button', { type: 'button', class: 'all', id: 'clinic-file', click: () => go('clinic', 'file') }, say('page.made.title'))),
       (await chosenByHand()) && link(say('page.pack.drop'), () => void dropPack().then(filesScreen), { id: 'pack-drop' }),
     ],
     bar: [{ label: say('page.back'), go: () => go(), main: true }],
