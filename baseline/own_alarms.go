@@ -12,6 +12,8 @@ import (
 const (
 	// AlarmOwnFever: a temperature that is no fever by the published figures, and one for this horse.
 	AlarmOwnFever vitals.AlarmID = "own-fever"
+	// AlarmOwnHeart: a heart rate that no published figure calls fast, and is half as fast again as this horse's usual.
+	AlarmOwnHeart vitals.AlarmID = "own-heart"
 	// AlarmOwnWeight: a tenth lighter than it weighed a month or longer ago. The limits of a weight follow a slow loss,
 	// step by step, and would call its end usual.
 	AlarmOwnWeight vitals.AlarmID = "own-weight"
@@ -22,6 +24,10 @@ const (
 	ownFeverExams   = 5  // own exams that it takes
 	ownFeverMinutes = 30 // until it is measured again
 
+	ownHeartPercent = 50 // over the middle of what is usual at rest
+	ownHeartExams   = 5  // own exams that it takes
+	ownHeartMinutes = 10 // until it is counted again
+
 	ownWeightPercent = 10  // of its earlier weight that the animal has lost
 	ownWeightExams   = 3   // earlier weights that it takes
 	ownWeightFrom    = 28  // days ago, from which a weight is an earlier one
@@ -30,11 +36,13 @@ const (
 
 var (
 	ownFeverSays  = vitals.Provenance{Mark: vitals.Assumed, Note: "no source; the horse's own usual plus 1 °C"}
+	ownHeartSays  = vitals.Provenance{Mark: vitals.CommonPractice, Note: "that a heart well over the animal's own rate at rest is told; half as fast again is ours"}
 	ownWeightSays = vitals.Provenance{Mark: vitals.CommonPractice, Note: "that loss of weight without a plan is told; a tenth, which a tape can tell from chance, is ours"}
 )
 
 // OwnAlarms adds the rules that rest on the horse's own usual where they fire: [AlarmOwnFever] at rest, beside five exams of
-// its own or more, where no published rule on the temperature has fired; [AlarmOwnWeight] beside [WarnLighter]. [Baseline.Compare]
+// its own or more, where no published rule on the temperature has fired; [AlarmOwnHeart] likewise, but of foals, whose heart
+// slows as they grow; [AlarmOwnWeight] beside [WarnLighter]. [Baseline.Compare]
 // has done so; a comparison that was put together from what was sent asks again.
 func (c *Comparison) OwnAlarms(exam vitals.Exam) {
 	for i := range c.Signs {
@@ -43,12 +51,12 @@ func (c *Comparison) OwnAlarms(exam vitals.Exam) {
 		case s.Measure == nil:
 		case s.Sign == vitals.RectalTemperature:
 			if !exam.State.In(vitals.AfterWork) && s.Own != nil && s.Basis.Exams >= ownFeverExams && tenths(s.Measure.Value)-tenths(s.Own.Mid) >= 10*ownFeverAbove {
-				fired := vitals.Fired{Alarm: AlarmOwnFever, Urgency: vitals.CheckAgain, Minutes: ownFeverMinutes, Then: vitals.RingSoon,
-					Sign: s.Sign, Problem: vitals.ProblemFever, Provenance: ownFeverSays}
-				if exam.RecheckOf != "" || exam.Purpose == vitals.Recheck { // it has been measured again
-					fired.Urgency, fired.Minutes, fired.Then = vitals.RingSoon, 0, ""
-				}
-				c.ownAlarm(fired)
+				c.ownAlarm(onceMore(exam, vitals.Fired{Alarm: AlarmOwnFever, Minutes: ownFeverMinutes, Sign: s.Sign, Problem: vitals.ProblemFever, Provenance: ownFeverSays}))
+			}
+		case s.Sign == vitals.HeartRate:
+			if !exam.State.In(vitals.AfterWork) && s.Own != nil && s.Basis.Exams >= ownHeartExams && !slices.Contains(slowing, c.Stage) &&
+				100*math.Round(s.Measure.Value) >= (100+ownHeartPercent)*math.Round(s.Own.Mid) { // as shown
+				c.ownAlarm(onceMore(exam, vitals.Fired{Alarm: AlarmOwnHeart, Minutes: ownHeartMinutes, Sign: s.Sign, Problem: vitals.ProblemHeart, Provenance: ownHeartSays}))
 			}
 		case s.Sign == vitals.Weight:
 			if s.lighter() {
@@ -56,6 +64,19 @@ func (c *Comparison) OwnAlarms(exam vitals.Exam) {
 			}
 		}
 	}
+}
+
+// slowing are the stages at which a heart slows from month to month.
+var slowing = []vitals.Stage{vitals.Newborn, vitals.Neonate, vitals.Foal}
+
+// onceMore is a rule that has the sign checked again and then told of; in a recheck, which has done so, it is told of.
+func onceMore(exam vitals.Exam, f vitals.Fired) vitals.Fired {
+	if exam.RecheckOf != "" || exam.Purpose == vitals.Recheck {
+		f.Urgency, f.Minutes = vitals.RingSoon, 0
+		return f
+	}
+	f.Urgency, f.Then = vitals.CheckAgain, vitals.RingSoon
+	return f
 }
 
 // ownAlarm adds a rule, unless one on the same sign has fired.

@@ -78,6 +78,39 @@ func TestOwnFeverByTheHour(t *testing.T) {
 	td.Cmp(t, []bool{fires(6), fires(18)}, []bool{true, false})
 }
 
+// A heart of 42 where 28 is usual is counted again, and told of if it stays, though no published figure calls it fast.
+func TestOwnHeart(t *testing.T) {
+	t.Parallel()
+	now := func(rate int) vitals.Exam {
+		e := recheck(0, quietHeart(1, rate)[0].Findings[0])
+		e.At, e.Purpose = planDay, vitals.Concern
+		return e
+	}
+	own := vitals.Fired{Alarm: AlarmOwnHeart, Urgency: vitals.CheckAgain, Minutes: 10, Then: vitals.RingSoon, Sign: vitals.HeartRate,
+		Problem: vitals.ProblemHeart, Provenance: ownHeartSays}
+	again := own
+	again.Urgency, again.Minutes, again.Then = vitals.RingSoon, 0, ""
+	known := func(n, rate int) *Baseline { return juniper(quietHeart(n, rate)) }
+	for _, x := range []struct {
+		name string
+		b    *Baseline
+		exam vitals.Exam
+		want any
+	}{
+		{"half as fast again", known(8, 28), now(42), []vitals.Fired{own}},
+		{"a beat less", known(8, 28), now(41), td.Empty()},
+		{"five exams", known(5, 28), now(44), td.Len(1)},
+		{"four exams", known(4, 28), now(44), td.Empty()},
+		{"counted again", known(8, 28), recheckOf(now(42)), []vitals.Fired{again}},
+		{"after work", known(8, 28), worked(now(42)), td.Empty()},
+		{"a published rule", known(8, 36), now(64), td.Not(td.Contains(own))},
+	} {
+		c, err := x.b.Compare(x.exam)
+		td.Require(t).CmpNoError(err)
+		td.Cmp(t, c.Alarms, x.want, "%s: usual %v", x.name, c.Signs[0].Own)
+	}
+}
+
 func recheckOf(e vitals.Exam) vitals.Exam { e.RecheckOf = "first"; return e }
 
 func worked(e vitals.Exam) vitals.Exam {
