@@ -29,6 +29,7 @@ type Baseline struct {
 	summaries []*summary     // beside exams
 	at        map[vitals.ID]time.Time
 	views     trainingSets
+	herd      []learnedRow // in the place of what ships
 
 	readings []measured // room for those of the next summaries
 	answers  []graded
@@ -37,17 +38,21 @@ type Baseline struct {
 // New gives the baseline of a horse of which no exam is known yet: what is published and
 // assumed of animals of its type and age. The error is the [vitals.Faults] of [vitals.CheckHorse]:
 // of a type that is none, nothing is assumed.
-func New(horse vitals.Horse) (*Baseline, error) {
+func New(horse vitals.Horse, options ...Option) (*Baseline, error) {
 	if err := vitals.CheckHorse(horse).Err(); err != nil {
 		return nil, err
 	}
-	return &Baseline{horse: own(horse), at: make(map[vitals.ID]time.Time)}, nil
+	b := &Baseline{horse: own(horse), at: make(map[vitals.ID]time.Time)}
+	for _, o := range options {
+		o(b)
+	}
+	return b, nil
 }
 
 // Of gives the baseline of a horse and its exams: [New], then [Baseline.Learn] of each. The error is the
 // [vitals.Faults] of all of them, under /horse and /exams.
-func Of(horse vitals.Horse, exams []vitals.Exam) (*Baseline, error) {
-	b, err := New(horse)
+func Of(horse vitals.Horse, exams []vitals.Exam, options ...Option) (*Baseline, error) {
+	b, err := New(horse, options...)
 	if err != nil {
 		faults, _ := errors.AsType[vitals.Faults](err)
 		return nil, faults.At("/horse")

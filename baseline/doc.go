@@ -8,6 +8,8 @@
 // A Baseline remembers what it has worked out: the second Compare costs a tenth of a millisecond. To keep that
 // between runs, there is [Baseline.Fit].
 //
+// What is assumed before the first exam can be learned from one's own horses: [Herd].
+//
 // Further: [Baseline.Normal] for the interval of one sign, [Baseline.Known] for how well a
 // horse is known, [Baseline.Merge] for two phones that examined the same horse,
 // package whorl.example/baseline/watch for the direction over rechecks, whorl.example/baseline/recovery for the time

@@ -20,16 +20,17 @@ import (
 type Fit struct{ b Baseline }
 
 // NewFit gives the fit of a horse of which no exam is known yet; errors as in [New].
-func NewFit(horse vitals.Horse) (*Fit, error) {
-	if err := vitals.CheckHorse(horse).Err(); err != nil {
+func NewFit(horse vitals.Horse, options ...Option) (*Fit, error) {
+	b, err := New(horse, options...)
+	if err != nil {
 		return nil, err
 	}
-	return &Fit{Baseline{horse: own(horse), at: make(map[vitals.ID]time.Time)}}, nil
+	return &Fit{Baseline{horse: b.horse, at: b.at, herd: b.herd}}, nil
 }
 
 // Fit gives what the exams so far taught. The two learn apart from then on.
 func (b *Baseline) Fit() *Fit {
-	f := &Fit{Baseline{horse: own(b.horse), at: make(map[vitals.ID]time.Time, len(b.at))}}
+	f := &Fit{Baseline{horse: own(b.horse), at: make(map[vitals.ID]time.Time, len(b.at)), herd: b.herd}}
 	f.b.summaries = slices.Clone(b.summaries)
 	for _, n := range b.summaries {
 		n.fingerprint() // lets go of the exam

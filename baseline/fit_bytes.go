@@ -46,9 +46,9 @@ func (f *Fit) Encode(at time.Time) []byte {
 
 // OpenFit reads the bytes of [Fit.Encode]. The error is a [vitals.Faults]: that of [New], [FaultBadFit], or
 // [FaultStaleFit] where the rules of this version or the horse (its type, birth and what was said of
-// its new usual) are not those for which it was made.
-func OpenFit(horse vitals.Horse, data []byte) (*Fit, error) {
-	f, err := NewFit(horse)
+// its new usual, what a herd taught) are not those for which it was made.
+func OpenFit(horse vitals.Horse, data []byte, options ...Option) (*Fit, error) {
+	f, err := NewFit(horse, options...)
 	if err != nil {
 		return nil, err
 	}

@@ -25,6 +25,10 @@ func (b *Baseline) rules() fingerprint.Hash {
 	p.Bool(h.InFoal)
 	p.Time(h.BornAt)
 	p.Time(h.FoaledAt)
+	for _, l := range b.herd {
+		p.Text(string(l.sign))
+		p.Floats(l.middle, l.tau, l.sigma0, l.omega)
+	}
 	p.Int(len(h.NewUsual))
 	for _, u := range h.NewUsual {
 		p.Text(string(u.Sign))

@@ -14,7 +14,7 @@ var dayRhythm = level.Rhythm{Amplitude: rhythmAmplitude, AmplitudeSD: rhythmAmpl
 // setting is the model of the sign at a time.
 func (s *series) setting(at time.Time) level.Setting {
 	set := level.Setting{
-		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: level.Omega, SpanDays: spanDays, Walk: s.prior.walk(),
+		M0: s.row.m0, Tau: s.row.tau, Sigma0: s.row.sigma0, Omega: s.row.omega, SpanDays: spanDays, Walk: s.prior.walk(),
 		Drift: s.prior.drift, BadDays: s.prior.odd,
 	}
 	if age := ageDays(s.horse, at); s.prior.rhythm && (age < 0 || age >= rhythmDays) {

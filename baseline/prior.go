@@ -17,8 +17,8 @@ type span struct {
 }
 
 // row is the span split into its parts, on the scale of the prior: the middle, the SD
-// between animals and the SD of one animal from day to day.
-type row struct{ m0, tau, sigma0 float64 }
+// between animals, the SD of one animal from day to day, and by how much animals differ in it (the SD of its logarithm).
+type row struct{ m0, tau, sigma0, omega float64 }
 
 // prior is what is assumed of one sign in some animals, with where the numbers come from.
 type prior struct {
@@ -253,7 +253,7 @@ func (p prior) split(s span) row {
 		ratio = ratioUsual
 	}
 	sigma0 := whole / math.Sqrt(ratio*ratio+inflation)
-	return row{m0: (low + high) / 2, tau: ratio * sigma0, sigma0: sigma0}
+	return row{m0: (low + high) / 2, tau: ratio * sigma0, sigma0: sigma0, omega: level.Omega}
 }
 
 // scale brings a measure onto the scale of the prior; ok is false where it has no place

@@ -43,7 +43,7 @@ func (b *Baseline) Variation(sign vitals.Sign, site vitals.SiteID, from time.Tim
 	exams, _ := b.trainingAt(from, "")
 	s := b.history(sign, site, p, from, exams)
 	known := s.fit(from)
-	v = Variation{Basis: s.basis(s.prior.provenance()), Log: p.log, prior: p, course: func(time.Time) float64 { return 0 }}
+	v = Variation{Basis: s.basis(s.from), Log: p.log, prior: p, course: func(time.Time) float64 { return 0 }}
 	if p.rhythm {
 		middle := func(at time.Time) float64 { return known.Predict(day(from), hour(at), 0).Mean }
 		first := middle(from)

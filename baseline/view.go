@@ -101,14 +101,15 @@ func (b *Baseline) twice(i int, compared vitals.ID) bool {
 // history gives what the exams taught of a measured sign at a time. It is shared, and not to be changed.
 func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at time.Time, v *trainingSet) *series {
 	where := placeOf(&sign, site)
-	row := p.at(ageDays(b.horse, at))
+	row, from := b.rowAt(p, ageDays(b.horse, at))
+	middle := p.at(ageDays(b.horse, at)).m0 // of the age, whatever a herd says
 	mark, marked := b.horse.UsualFrom(where.sign, where.site, at)
 	v.mu.Lock()
 	defer v.mu.Unlock()
 	if s := v.histories[where]; s != nil && s.row == row && (s.mark != nil) == marked && (!marked || *s.mark == mark) {
 		return s
 	}
-	s := &series{horse: b.horse, sign: sign, site: where.site, prior: p, from: p.provenance(), row: row, fits: new(level.Cache), questions: new(questions)}
+	s := &series{horse: b.horse, sign: sign, site: where.site, prior: p, from: from, row: row, fits: new(level.Cache), questions: new(questions)}
 	s.exams, s.points = make([]Learned, 0, len(v.summaries)), make([]level.Reading, 0, len(v.summaries))
 	then, m0 := -1., p.at(-1).m0 // of the age at the reading before
 	i := 0
@@ -139,7 +140,7 @@ func (b *Baseline) history(sign vitals.Sign, site vitals.SiteID, p prior, at tim
 		before = t
 		s.points = append(s.points, level.Reading{
 			Day: t.day, Hour: t.hour, SD: sd, ID: string(n.id),
-			Y: y - m0 + row.m0,
+			Y: y - m0 + middle,
 		})
 		keys, people = append(keys, takenBy(&sign, t.reading, n.by)), append(people, n.by)
 	}

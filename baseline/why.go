@@ -178,7 +178,7 @@ func (b *Baseline) whyMeasured(c Compared, sign vitals.Sign, f vitals.Finding, e
 	w := &WhyMeasured{
 		Unit: c.Measure.Unit, Value: c.Measure.Value,
 		Before:  *s.interval(level.Fit(s.setting(at), nil).Predict(day(at), hour(at), sd)),
-		Between: inUnit(s.row.tau), Within: inUnit(s.row.sigma0), Factor: math.Exp(level.Omega), Prior: p.provenance(),
+		Between: inUnit(s.row.tau), Within: inUnit(s.row.sigma0), Factor: math.Exp(s.row.omega), Prior: s.from,
 		Own: *c.Own, Level: alpha, Tail: c.Tail, P: c.P,
 		Doubt: inUnit(doubt), Spread: inUnit(spread), Method: inUnit(sd),
 		Wanders: 1 - belief.Steady, Earlier: c.Basis.Earlier, Since: c.Basis.Since,

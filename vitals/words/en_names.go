@@ -145,6 +145,8 @@ var englishNames = table{
 	"fault.said-before":        "It cannot have been said before it began.",
 	"fault.empty-contact":      "A contact needs a name or a phone number.",
 	"fault.stale-fit":          "These results were worked out by other rules, or before the horse’s details changed. Work them out again from the exams.",
+	"fault.stale-herd":         "These sums of a herd were made by other rules. Make them again from the exams.",
+	"fault.bad-herd":           "These are not the sums of a herd.",
 	"fault.bad-fit":            "These are not the bytes of a fit, or not all of them. Make it anew from the exams.",
 	"fault.other-horse":        "This exam is of another horse (“{id}”).",
 	"fault.impossible-time":    "The date or time is missing, or not between 1900 and 2199.",

@@ -142,6 +142,8 @@ var spanishNames = table{
 	"fault.said-before":        "No se pudo decir antes de que empezara.",
 	"fault.empty-contact":      "Un contacto necesita un nombre o un número.",
 	"fault.stale-fit":          "Estos resultados se calcularon con otras reglas, o antes de cambiar los datos del caballo. Vuélvalos a calcular con las revisiones.",
+	"fault.stale-herd":         "Estas sumas de una manada se hicieron con otras reglas. Hágalas de nuevo a partir de las revisiones.",
+	"fault.bad-herd":           "Estas no son las sumas de una manada.",
 	"fault.bad-fit":            "Estos no son los datos de un ajuste, o no están completos. Vuélvalo a calcular con las revisiones.",
 	"fault.other-horse":        "Esta revisión es de otro caballo («{id}»).",
 	"fault.impossible-time":    "Falta la fecha o la hora, o no está entre 1900 y 2199.",

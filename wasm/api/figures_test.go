@@ -111,6 +111,8 @@ var computing = map[string]string{
 	"vitals.thirdOfF": "told with the devices",
 	"level.FarShare":  "told with bad-day-spread", "level.FarShift": "told with bad-day-spread", "level.FarSpread": "told with bad-day-spread",
 	"level.visitSlack": "of rounding", "level.leastNoise": "of rounding", "level.WaysMost": "bound of a list",
+	"baseline.HerdLeast": "of what is shown", "baseline.mostHorses": "bound of an entry", "level.EvidenceUnit": "of rounding", "level.EvidenceMost": "bound of an entry", "level.herdSteps": "error is tested",
+	"level.herdMiddleSD": "coverage is simulated", "level.herdTauSD": "coverage is simulated", "level.herdSigmaSD": "coverage is simulated",
 	"level.SlipShare": "told with bad-day-spread", "level.SlipSpread": "told with bad-day-spread", "level.asItWas": "error is tested", "normal.heavyScale": "quantile of distributions",
 	"whole.Worth": "false alarms are simulated", "baseline.countedFrom": "false alarms are simulated", "baseline.countedMost": "false alarms are simulated",
 	"level.Early": "told with early-days", "level.Walk": "told as walk-years", "baseline.grownDays": "told as grown-years", "baseline.stale": "told as stale-share",
