@@ -16,7 +16,7 @@ func TestCommittedFilesAreCurrent(t *testing.T) {
 	t.Parallel()
 	files, err := generate("..")
 	td.CmpNoError(t, err)
-	td.Cmp(t, files, td.Len(2))
+	td.Cmp(t, files, td.Len(3))
 	for name, text := range files {
 		committed, err := os.ReadFile(filepath.Join("..", name))
 		td.CmpNoError(t, err)
