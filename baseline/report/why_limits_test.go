@@ -71,7 +71,7 @@ func TestWhyInFull(t *testing.T) {
 		"Three things make the range wide: she varies from day to day (±1.8), her own level is not known exactly (±3.5), and no way of measuring is exact (±7.1).",
 		"So on quiet days, 95 of 100 readings taken this way should be in the range 98.6 to 100.4 °F. This one is 101.3 °F.",
 		"That is outside the range. A reading this far out comes on fewer than 1 in 200 quiet days. From 1 in 40 we say “higher than usual”.",
-		"We also look for a trend: her last 5 quiet-day readings went from 98.6 to 100.4 °F in 21 days. Chance makes so straight a line less than once in 50, so we say so.",
+		"We also look for a trend: her last 5 quiet-day readings went from 98.6 to 100.4 °F in 21 days. Chance makes a line like this less than once in 50, so we say so.",
 	})
 	in := why(words.English, baseline.Higher, &vitals.Reading{Unit: vitals.Celsius}, celsius)
 	td.Cmp(t, in[0], td.HasSuffix("in the range 37.0 to 38.0 °C."))

@@ -127,7 +127,7 @@ var englishNames = table{
 	"fault.unknown-horse":    "This exam belongs to a horse that is not here (“{id}”).",
 	"fault.not-finite":       "This number could not be worked out.",
 	"fault.bad-conflict":     "Another version must be of one horse or one exam of this file.",
-	"fault.not-of-exam":      "What this rests on does not belong to the exam beside it.",
+	"fault.not-of-exam":      "What this is based on does not belong to the exam beside it.",
 	// of a request (package api)
 	"fault.unknown-op":   "There is no operation “{op}”.",
 	"fault.unknown-lang": "There is no message file for the language “{lang}”.",
@@ -147,7 +147,7 @@ var englishNames = table{
 	"fault.stale-fit":          "These results were worked out by other rules, or before the horse’s details changed. Work them out again from the exams.",
 	"fault.stale-herd":         "These sums of a herd were made by other rules. Make them again from the exams.",
 	"fault.bad-herd":           "These are not the sums of a herd.",
-	"fault.bad-fit":            "These are not the bytes of a fit, or not all of them. Make it anew from the exams.",
+	"fault.bad-fit":            "These are not the bytes of a fit, or not all of them. Make it again from the exams.",
 	"fault.other-horse":        "This exam is of another horse (“{id}”).",
 	"fault.impossible-time":    "The date or time is missing, or not between 1900 and 2199.",
 	"fault.not-of-state":       "This does not fit the state you chose.",
@@ -207,7 +207,7 @@ var englishNames = table{
 	"code.title":         "Code of an exam of {name}, to be read by a camera",
 
 	"fault.not-pack":   "This is not a clinic’s file for Whorl.",
-	"fault.pack-limit": "A limit is missing, or the low one is not below the high one, or this sign has no such limit.",
+	"fault.pack-limit": "A limit is missing, the low one is not below the high one, or this sign has no such limit.",
 	"fault.bad-phone":  "A phone cannot dial this. Write one number, in digits; a second number and an extension need places of their own.",
 	"fault.pack-asks":  "A question ends with a question mark and names no amount to give. Say an order on the phone.",
 	"fault.pack-id":    "A question in several languages needs the same “id” in each, such as q1.",

@@ -91,7 +91,7 @@ var pageEnglishAfter = table{
 	"page.calendar.recheck":        "Recheck {name} ({n} of {of})",
 	"page.calendar.recheck.how":    "Check the signs that were not usual again, in the same way. Call earlier if it gets worse.",
 	"page.calendar.practice":       "Practice: a quiet-day exam a week, eight times",
-	"page.calendar.practice.title": "Quiet exam of {name}",
+	"page.calendar.practice.title": "Quiet-day exam of {name}",
 	"page.calendar.practice.how":   "On a quiet day, at rest. Each exam makes the usual range more exact.",
 	"page.answer.write":            "Write an answer",
 	"page.answer.title":            "Answer about {name}",

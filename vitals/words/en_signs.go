@@ -204,7 +204,7 @@ var englishSigns = table{
 
 	"sign.digital-pulse":           "Digital pulse",
 	"sign.digital-pulse.ask":       "How strong is the pulse at the foot?",
-	"sign.digital-pulse.how":       "Use two fingers at the back of the pastern or the side of the fetlock. Press lightly.",
+	"sign.digital-pulse.how":       "Feel at the back of the pastern or the side of the fetlock. Use two fingers and press lightly.",
 	"sign.digital-pulse.say":       "digital pulse",
 	"grade.digital-pulse.faint":    "Faint or hard to find",
 	"grade.digital-pulse.easy":     "Easy to find",
@@ -400,7 +400,7 @@ var englishSigns = table{
 	"sign.vulva.say":                   "vulva",
 	"grade.vulva.usual":                "Closed and dry",
 	"grade.vulva.slack":                "Long and soft, near foaling",
-	"grade.vulva.discharge":            "Smelly or coloured discharge",
+	"grade.vulva.discharge":            "Smelly or colored discharge",
 	"grade.vulva.blood":                "Blood",
 	"grade.vulva.tear":                 "Torn",
 	"sign.swallowing":                  "Swallowing",
@@ -492,7 +492,7 @@ var englishSigns = table{
 	"caution.eye-side":              "A horse with a sore eye startles on that side. Speak first. Come from the side that sees.",
 	"caution.foaling-mare":          "A mare in pain can throw herself down. Stay out of her way. Keep a way out.",
 	"caution.afterbirth-never-pull": "Never pull the afterbirth. Tie it up above the hocks so that she does not step on it.",
-	"caution.no-hands-in-mouth":     "Keep hands out of the mouth of a horse that slobbers, staggers or acts strangely. Wear gloves.",
+	"caution.no-hands-in-mouth":     "If the horse slobbers, staggers or acts strangely, keep hands out of its mouth. Wear gloves.",
 	"caution.flank-ear":             "Ear at the flank: stand close beside the ribs, facing the tail. Keep one hand on the back.",
 
 	"site.flank":             "flank",
@@ -535,7 +535,7 @@ var englishSigns = table{
 
 	"caution.before-anything":         "A startled horse can bite, strike or kick. Follow the law, local rules and your vet first.",
 	"caution.alone":                   "Two people are safer for anything more than looking.\nThe helper stands at the head, on the same side as you.",
-	"caution.approach":                "Speak first. Walk up at an angle to the shoulder, never from straight in front or behind.",
+	"caution.approach":                "Speak first. Walk up at an angle to the shoulder, never from in front or behind.",
 	"caution.stand":                   "Stand close to the shoulder. Never go under the neck or across the tie rope.",
 	"caution.hind-end":                "Stand close, beside the buttock, never straight behind. Run your hand along before you press.",
 	"caution.stallion-mare-young":     "Stallions bite and kick hard. Mares defend foals. Young horses nip.",
@@ -555,5 +555,5 @@ var englishSigns = table{
 	"caution.thermometer-donkey":      "Donkey or mule: stand beside the hind leg, tail drawn toward you.",
 	"caution.wash-thermometer":        "Between horses, wash the thermometer in cold water and disinfectant. Or use one for each horse.",
 	"caution.wash-hands":              "Wash and dry your hands after each horse.",
-	"caution.sick-last":               "Check healthy horses first and the sick one last.",
+	"caution.sick-last":               "Check the other horses first and the sick one last.",
 }

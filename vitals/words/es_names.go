@@ -126,7 +126,7 @@ var spanishNames = table{
 	"fault.unknown-horse":    "Esta revisión es de un caballo que no está aquí («{id}»).",
 	"fault.not-finite":       "Este número no se pudo calcular.",
 	"fault.bad-conflict":     "Otra versión debe ser de un caballo o de una revisión de este archivo.",
-	"fault.not-of-exam":      "Aquello en que esto se apoya no es de la revisión de al lado.",
+	"fault.not-of-exam":      "Aquello en lo que se basa esto no es de la revisión de al lado.",
 	"fault.unknown-op":       "No existe la operación «{op}».",
 	"fault.unknown-lang":     "No hay archivo de mensajes para el idioma «{lang}».",
 	"fault.internal":         "Algo falló en Whorl. Lo que anotó no se perdió: cópielo o guarde un respaldo antes de seguir.",
@@ -204,7 +204,7 @@ var spanishNames = table{
 	"code.title":         "Código de una revisión de {name}, para leer con una cámara",
 
 	"fault.not-pack":   "Este no es un archivo de clínica para Whorl.",
-	"fault.pack-limit": "Falta un límite, o el bajo no está por debajo del alto, o este signo no tiene ese límite.",
+	"fault.pack-limit": "Falta un límite, el bajo no está por debajo del alto, o este signo no tiene ese límite.",
 	"fault.bad-phone":  "Un teléfono no puede marcar esto. Anote un solo número, con cifras; el segundo y la extensión van en otro lugar.",
 	"fault.pack-asks":  "Una pregunta termina con signo de pregunta y no nombra una cantidad para dar. Una orden se dice por teléfono.",
 	"fault.pack-id":    "Una pregunta en varios idiomas necesita el mismo «id» en cada uno, por ejemplo q1.",

@@ -246,7 +246,7 @@ var pageSpanishAfter = table{
 	"page.blank.story":             "Para el veterinario",
 	"page.files.barn":              "Respaldo de todos los caballos",
 	"page.files.unfiled":           "{n} {n:revisión no está respaldada|revisiones no están respaldadas} todavía.",
-	"page.files.newer":             "{n} {n:anotación de una versión más nueva de esta página se guarda sin leer y va|anotaciones de una versión más nueva de esta página se guardan sin leer y van} en cada archivo que se guarda aquí.",
+	"page.files.newer":             "{n} {n:anotación de una versión más nueva de esta página se guarda sin leer|anotaciones de una versión más nueva de esta página se guardan sin leer}, también en cada archivo que se guarda aquí.",
 	"page.files.unfiled.go":        "Guardar un respaldo",
 	"page.files.allfiled":          "Todas las revisiones terminadas están respaldadas.",
 	"page.files.conflicts":         "{n} {n:registro tiene|registros tienen} dos versiones. Elija una.",

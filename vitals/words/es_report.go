@@ -307,7 +307,7 @@ var spanishReport = table{
 	"warning.draft":          "La revisión no está terminada.",
 	"warning.newer":          "{n} {n:dato|datos} de esta revisión, de una versión más nueva, no se {n:entendió|entendieron}.",
 	"warning.age-unknown":    "No se sabe la edad; se compara como adulto.",
-	"warning.sent":           "Lo usual {sex:de ella|de él|del animal} lo envió {by}. Aquí no se puede comprobar. Los límites para llamar se calcularon de nuevo.",
+	"warning.sent":           "Lo usual {sex:de ella|de él|del animal} lo envió {by}. Aquí no se puede comprobar. Los límites para llamar se calcularon aquí de nuevo.",
 	"warning.sent.by":        "quien manda el enlace",
 	"warning.sent-more":      "La página de quien lo mandó envió también «{key}», que esta página no conoce.",
 	"warning.among":          "Se revisaron {n} signos. En unos {of} de cada 100 días tranquilos, uno entre tantos es tan raro como el más raro de aquí.",

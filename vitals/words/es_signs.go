@@ -490,7 +490,7 @@ var spanishSigns = table{
 	"caution.eye-side":              "Con un ojo lastimado se asusta de ese lado. Hable primero. Llegue por el lado que ve.",
 	"caution.foaling-mare":          "Una yegua con dolor puede tirarse al suelo. No le estorbe. Tenga por dónde salir.",
 	"caution.afterbirth-never-pull": "Nunca jale la placenta. Amárrela arriba de los corvejones para que no la pise.",
-	"caution.no-hands-in-mouth":     "No meta las manos en la boca de uno que babea, se tambalea o actúa raro. Use guantes.",
+	"caution.no-hands-in-mouth":     "Si babea, se tambalea o actúa raro, no le meta las manos en la boca. Use guantes.",
 	"caution.flank-ear":             "Oído en el flanco: párese junto a las costillas, mirando hacia la cola. Una mano en el lomo.",
 
 	"site.afar":              "de lejos",

@@ -43,7 +43,7 @@ func TestSentAndOpened(t *testing.T) {
 func unmarked(t *testing.T, text string, sent bool) string {
 	t.Helper()
 	text = strings.Join(strings.Fields(text), " ")
-	const mark, nothing = "What is usual for it was sent, by the sender. It cannot be checked here. The limits on when to call were worked out anew.", "Every sign compared is in its usual range."
+	const mark, nothing = "What is usual for it was sent, by the sender. It cannot be checked here. The limits on when to call were worked out again here.", "Every sign compared is in its usual range."
 	td.Cmp(t, []bool{strings.Contains(text, mark), strings.Contains(text, nothing)}, td.Any([]bool{sent, !sent}, []bool{sent, false}))
 	text = strings.NewReplacer(mark, "", nothing, "", "By what was sent, everything compared is in the usual range for Juniper. That cannot be checked here.", "").Replace(text)
 	text = strings.NewReplacer(`\u003cp\u003e\u003c/p\u003e`, "", "<p></p>", "").Replace(text)
@@ -122,7 +122,7 @@ func TestAKeptLinkKeepsTheSendersNormal(t *testing.T) {
 	td.Require(t).Cmp(own(alone.Comparison), td.Not(own(here.Comparison)), "it is a horse of its own")
 	td.Cmp(t, own(kept.Comparison), own(here.Comparison))
 	td.Cmp(t, kept.Comparison.Signs[0].Statement, here.Comparison.Signs[0].Statement)
-	td.Cmp(t, kept.Remarks, td.Contains("What is usual for her was sent, by “Rowan”. It cannot be checked here. The limits on when to call were worked out anew."))
+	td.Cmp(t, kept.Remarks, td.Contains("What is usual for her was sent, by “Rowan”. It cannot be checked here. The limits on when to call were worked out again here."))
 	td.Cmp(t, strings.Join(strings.Fields(ask("report", `{`+tonight+with+`}`).Text), " "), td.Contains("was sent, by “Rowan”"))
 	td.Cmp(t, ask("link", `{`+tonight+with+page+`}`).Fragment, sent, "sent on")
 	changed := `"horse":` + horse + `,"exam":` + at(20, 45)
