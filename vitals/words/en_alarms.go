@@ -224,7 +224,7 @@ var englishAlarms = table{
 	"alarm.fever-contact-masked":           "Warm after contact, with a medicine that may hide fever.",
 	"alarm.fever-journey":                  "Fever after a long journey, with another sign.",
 	"alarm.own-fever":                      "1 °C (1.8 °F) or more over what is usual for this horse at this hour.",
-	"alarm.own-heart":                      "Heart half as fast again as is usual for this horse at rest, or more.",
+	"alarm.own-heart":                      "Heart rate at rest half as fast again as this horse’s usual, or more.",
 	"alarm.own-weight":                     "A tenth or more lighter than a month or longer ago.",
 	"alarm.fever-mild":                     "Over 38.6 °C (101.5 °F) at rest.",
 	"alarm.fever-mild-hot":                 "Over 38.6 °C (101.5 °F) on a hot day.",

@@ -224,7 +224,7 @@ var spanishAlarms = table{
 	"alarm.fever-contact-masked":           "Temperatura alta después del contacto, con un medicamento que puede esconder la fiebre.",
 	"alarm.fever-journey":                  "Fiebre después de un viaje largo, con otro signo.",
 	"alarm.own-fever":                      "1 °C (1.8 °F) o más por encima de lo habitual de este caballo a esta hora.",
-	"alarm.own-heart":                      "El corazón late la mitad más rápido de lo habitual de este caballo en reposo, o más.",
+	"alarm.own-heart":                      "Corazón en reposo la mitad más rápido que lo habitual, o más.",
 	"alarm.own-weight":                     "Pesa al menos una décima parte menos que hace un mes o más.",
 	"alarm.fever-mild":                     "Más de 38.6 °C (101.5 °F) en reposo.",
 	"alarm.fever-mild-hot":                 "Más de 38.6 °C (101.5 °F) en un día de calor.",
