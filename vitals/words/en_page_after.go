@@ -373,6 +373,7 @@ var pageEnglishAfter = table{
 	"page.figures.how":   "Every number that this page shows, warns by or computes with, and its source. Where nothing published was found it says so.",
 	"page.figures.note":  "Notes are in English.",
 	"page.figures.works": "Sources",
+	"page.licences":      "Whose software this page is, with the licenses",
 
 	// something is wrong, and what to say
 	"page.wrong":                 "Something is wrong",

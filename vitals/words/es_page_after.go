@@ -372,6 +372,7 @@ var pageSpanishAfter = table{
 	"page.figures.how":                "Cada número que esta página muestra, con el que avisa o calcula, y su fuente. Donde no se halló nada publicado, lo dice.",
 	"page.figures.note":               "Las notas están en inglés.",
 	"page.figures.works":              "Fuentes",
+	"page.licences":                   "De quién es el software de esta página, con las licencias",
 
 	// something is wrong, and what to say
 	"page.wrong":                 "Algo va mal",

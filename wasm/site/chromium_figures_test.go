@@ -8,7 +8,7 @@ import (
 	"whorl.example/vitals/words"
 )
 
-// The page of sources by touch: every row that the library gives is on it.
+// The page of sources by touch: every row that the library gives is on it, and so is whose software is in the page.
 func TestChromiumFigures(t *testing.T) {
 	t.Parallel()
 	p := newPhone(t, browser(t), serve(t))
@@ -35,4 +35,8 @@ func TestChromiumFigures(t *testing.T) {
 	p.touch(figures.Parts[0].Heading + " (" + strconv.Itoa(len(figures.Parts[0].Rows)) + ")")
 	p.until("document.querySelector('ul.figures').checkVisibility()")
 	p.look("figures-open")
+	p.touch(english("page.licences"))
+	p.until("document.querySelector('.licences').checkVisibility()")
+	p.until("['Copyright 2009 The Go Authors', 'Spring, Inc.', 'Evan Wallace', 'Apache License', 'rsc.io/qr'].every(of => document.querySelector('.licences').textContent.includes(of))")
+	p.look("licences")
 }

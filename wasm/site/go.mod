@@ -10,10 +10,12 @@ require (
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/maxatome/go-testdeep v1.16.0
 	github.com/shopspring/decimal v1.6.0
+	github.com/spdx/tools-golang v0.5.7
 	whorl.example v0.0.0
 )
 
 require (
+	github.com/anchore/go-struct-converter v0.1.0 // indirect
 	github.com/go-json-experiment/json v1.27.2 // indirect
 	golang.org/x/sys v0.44.0 // indirect
 	golang.org/x/text v0.14.0 // indirect

@@ -40,8 +40,11 @@ func addIcons(s *static.Site, p *parts) (i icons, err error) {
 	return i, nil
 }
 
-// addManifests adds a manifest for each language, and gives their names. It has no id: that is resolved against the host alone, so that two copies
-// of the page on one host would be one app. Without it the address of the start is the id.
+// appID names the page among the apps of its host, whatever its language and under whatever path it lies: the records are the host's,
+// so that two apps would show the same. A page that is moved to another path stays the app that was installed.
+const appID = "/whorl"
+
+// addManifests adds a manifest for each language, and gives their names.
 func addManifests(s *static.Site, root string, i icons) (map[words.Lang]string, error) {
 	names := map[words.Lang]string{}
 	for _, lang := range words.Langs() {
@@ -54,7 +57,7 @@ func addManifests(s *static.Site, root string, i icons) (map[words.Lang]string, 
 			return map[string]any{"name": all[key], "url": "./#/" + route, "icons": []any{map[string]string{"src": i.small, "sizes": "192x192", "type": "image/png"}}}
 		}
 		manifest, err := json.Marshal(map[string]any{
-			"name": all["page.name"], "short_name": all["page.name"], "start_url": "./", "scope": "./", "display": "standalone",
+			"id": appID, "name": all["page.name"], "short_name": all["page.name"], "start_url": "./", "scope": "./", "display": "standalone",
 			"background_color": "#ffffff", "theme_color": "#ffffff", "description": all["page.description"], "lang": lang, "dir": "ltr",
 			"categories": []string{"health", "lifestyle", "utilities"},
 			"icons": []map[string]string{

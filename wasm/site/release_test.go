@@ -23,6 +23,8 @@ import (
 	"time"
 
 	"github.com/maxatome/go-testdeep/td"
+	spdx "github.com/spdx/tools-golang/json"
+	"github.com/spdx/tools-golang/spdxlib"
 
 	"whorl.example/wasm/site/release"
 	"whorl.example/wasm/site/static"
@@ -150,6 +152,18 @@ func noticesInEach(t *testing.T, all map[string][]byte, program string) {
 		td.Cmp(t, string(said), td.Contains("\n- "+d.Path+" "+d.Version+"\n"), "what the linker names")
 	}
 	td.Cmp(t, linked, td.Gte(2))
+	// So does the list of modules that the program needs on each platform.
+	for _, p := range release.Platforms {
+		list := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}{{end}}{{end}}", "./whorl")
+		list.Env = append(os.Environ(), "GOWORK=off", "CGO_ENABLED=0", "GOOS="+p.OS, "GOARCH="+p.Arch)
+		out, err := list.Output()
+		td.Require(t).CmpNoError(err)
+		for line := range strings.Lines(string(out)) {
+			if line != "\n" && !strings.HasPrefix(line, "whorl.example") {
+				td.Cmp(t, string(said), td.Contains("\n- "+line), "of the list of modules, on %s", p.OS)
+			}
+		}
+	}
 	own := td.All(td.Contains("Apache License"), td.Contains("Copyright 2009 The Go Authors"), td.Contains("Spring, Inc."))
 	td.Cmp(t, string(said), td.All(own, td.Contains("Evan Wallace"), td.Contains("the Brotli Authors")))
 	td.Cmp(t, string(all[testName+".html"]), own)
@@ -293,6 +307,18 @@ func imageHolds(t *testing.T, dir string, all map[string][]byte) {
 }
 
 func billNames(t *testing.T, program string, all map[string][]byte) {
+	// The reader of the SPDX project takes it: each part of each relation is there, and it describes one thing.
+	document, err := spdx.Read(bytes.NewReader(all[testName+".spdx.json"]))
+	td.Require(t).CmpNoError(err)
+	td.CmpNoError(t, spdxlib.ValidateDocument(document))
+	described, err := spdxlib.GetDescribedPackageIDs(document)
+	td.CmpNoError(t, err)
+	td.Cmp(t, len(described), 1)
+	td.Cmp(t, len(document.Files), len(all)-2)
+	for _, p := range document.Packages {
+		td.Cmp(t, p.PackageLicenseDeclared, td.Any("Apache-2.0", "MIT", "BSD-3-Clause"), p.PackageName)
+		td.Cmp(t, p.PackageCopyrightText, td.Contains("Copyright "), p.PackageName)
+	}
 	info, err := buildinfo.ReadFile(program)
 	td.Require(t).CmpNoError(err)
 	var bill struct {
