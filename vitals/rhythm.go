@@ -14,7 +14,7 @@ const (
 	RhythmRegular   Rhythm = "regular"
 	RhythmPauses    Rhythm = "pauses"    // regular, with beats left out
 	RhythmIrregular Rhythm = "irregular" // no order in the intervals
-	RhythmUnknown   Rhythm = "cannot-tell"
+	RhythmUnknown   Rhythm = "cannot-tell" // too few beats, or gaps that may be missed taps as well as pauses
 )
 
 // Rhythms lists every rhythm.
@@ -41,6 +41,8 @@ const (
 
 	// pausesFrom is how many gaps make pauses of what may be a missed tap (assumed).
 	pausesFrom = 2
+	// pausesLikelier is from where on gaps are said to be pauses: five times likelier, as a logarithm (simulated).
+	pausesLikelier = 1.6094379
 )
 
 // compare counts the pair of an interval and the one before it. Slow swings of the rate,
@@ -68,8 +70,10 @@ func (s *tapSums) rhythm() Rhythm {
 		return RhythmUnknown
 	case 3*s.apart > s.pairs:
 		return RhythmIrregular
-	case s.gaps >= pausesFrom:
+	case s.gaps >= pausesFrom && s.likelierPauses() > pausesLikelier:
 		return RhythmPauses
+	case s.gaps >= pausesFrom:
+		return RhythmUnknown
 	}
 	return RhythmRegular
 }
@@ -79,8 +83,19 @@ func (s *tapSums) rhythm() Rhythm {
 // probability ¼ (every third to fifth, the usual pattern of a second-degree block) than if
 // each tap is missed with probability 1/20 (assumed).
 func (s *tapSums) pausing() bool {
+	return s.rhythm() == RhythmPauses && s.likelierPauses() > 9.2103404
+}
+
+// likelierPauses is how much likelier the gaps are the heart's own than missed taps, as a logarithm: a missed tap and a dropped beat look
+// alike, and only how many there are tells. From five times likelier on, pauses are said; else the gaps are told, and asked about.
+func (s *tapSums) likelierPauses() float64 {
 	const gap, beat = 1.6094379, 0.2363888 // ln(0.25/0.05), ln(0.95/0.75)
-	return s.rhythm() == RhythmPauses && gap*float64(s.missing)-beat*float64(s.n-s.gaps) > 9.2103404
+	return gap*float64(s.missing) - beat*float64(s.n-s.gaps)
+}
+
+// Unclear reports whether there are gaps that may be missed taps or pauses of the heart: it is to be counted again, listening for them.
+func (t Tapped) Unclear() bool {
+	return t.Rhythm == RhythmUnknown && t.Gaps >= pausesFrom && t.Taps-t.Doubled > rhythmFrom+1
 }
 
 // Say says the rhythm of a series in a clause: its key in whorl.example/vitals/words and
@@ -90,6 +105,9 @@ func (t Tapped) Say() (key string, args []string) {
 		return "", nil
 	}
 	args = []string{"n", strconv.Itoa(t.Gaps), "beats", strconv.Itoa(t.Taps - t.Doubled)}
+	if t.Rhythm == RhythmUnknown && t.Unclear() {
+		return "how.rhythm.gaps", args
+	}
 	if t.Rhythm == RhythmRegular && t.Gaps > 0 {
 		return "how.rhythm.one-gap", args
 	}

@@ -19,7 +19,8 @@ const (
 
 // Tapped is what a series of taps gives.
 type Tapped struct {
-	// Measure is the rate in /min, if Refused is empty.
+	// Measure is the rate in /min, if Refused is empty. Its SD is of how far it may be from the animal's own rate at that time, as many such
+	// windows would give it: the rate within this one window is known far better, and the minute around it wanders further.
 	Measure Measure `json:"measure"`
 	// Refused is why there is no rate: tap again, or longer.
 	Refused FaultCode `json:"refused,omitempty"`

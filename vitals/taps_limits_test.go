@@ -111,9 +111,9 @@ func TestRhythmAtItsLimits(t *testing.T) {
 		want               Rhythm
 	}{
 		{8, 8, 5, RhythmUnknown}, {9, 3, 0, RhythmRegular}, {9, 4, 0, RhythmIrregular}, {9, 4, 5, RhythmIrregular},
-		{9, 0, 1, RhythmRegular}, {9, 3, 2, RhythmPauses}, {12, 4, 0, RhythmRegular}, {12, 5, 0, RhythmIrregular},
+		{9, 0, 1, RhythmRegular}, {9, 3, 2, RhythmUnknown}, {9, 3, 5, RhythmPauses}, {12, 4, 0, RhythmRegular}, {12, 5, 0, RhythmIrregular},
 	} {
-		td.Cmp(t, (&tapSums{pairs: x.pairs, apart: x.apart, gaps: x.gaps}).rhythm(), x.want, "%+v", x)
+		td.Cmp(t, (&tapSums{pairs: x.pairs, apart: x.apart, gaps: x.gaps, missing: x.gaps, spread: spread{n: x.pairs + 1}}).rhythm(), x.want, "%+v", x)
 	}
 	// The likelihood ratio of left out to missed: 5 to 1 for each gap, .75 to .95 for each beat that was felt.
 	for _, x := range []struct{ gaps, missing, felt, apart int }{
@@ -131,6 +131,8 @@ func TestRhythmAtItsLimits(t *testing.T) {
 		{Tapped{Taps: 9}, "", nil},
 		{Tapped{Taps: 20, Doubled: 3, Rhythm: RhythmRegular}, "how.rhythm.regular", []string{"n", "0", "beats", "17"}},
 		{Tapped{Taps: 20, Gaps: 1, Rhythm: RhythmRegular}, "how.rhythm.one-gap", []string{"n", "1", "beats", "20"}},
+		{Tapped{Taps: 20, Gaps: 2, Rhythm: RhythmUnknown}, "how.rhythm.gaps", []string{"n", "2", "beats", "20"}},
+		{Tapped{Taps: 9, Gaps: 2, Rhythm: RhythmUnknown}, "how.rhythm.cannot-tell", []string{"n", "2", "beats", "9"}},
 		{Tapped{Taps: 20, Gaps: 4, Rhythm: RhythmPauses}, "how.rhythm.pauses", []string{"n", "4", "beats", "20"}},
 		{Tapped{Taps: 20, Gaps: 4, Rhythm: RhythmIrregular}, "how.rhythm.irregular", []string{"n", "4", "beats", "20"}},
 	} {

@@ -145,7 +145,7 @@ func (t telling) how(f *vitals.Finding) string {
 		ms := f.Taps.AtMS[len(f.Taps.AtMS)-1] - f.Taps.AtMS[0]
 		said = t.say("how.taps", "s", itoa((ms+500)/1000))
 		// Taps too few to tell the rhythm say nothing of it, which is not "regular".
-		if series := f.Taps.Series(f.Sign); series.Rhythm != vitals.RhythmUnknown {
+		if series := f.Taps.Series(f.Sign); series.Rhythm != vitals.RhythmUnknown || series.Unclear() {
 			if key, args := series.Say(); key != "" {
 				said += ", " + t.say(key, args...)
 			}

@@ -268,6 +268,9 @@ func TestHowTapsAreTold(t *testing.T) {
 	td.Cmp(t, how(taps(vitals.HeartRate, 3)), tapped(3), "three beats have no rhythm")
 	td.Cmp(t, how(taps(vitals.HeartRate, 41)), tapped(60)+", "+tell.say("how.rhythm.regular"))
 	td.Cmp(t, how(taps(vitals.HeartRate, 1)), tell.say("how.taps.1"))
+	gaps := taps(vitals.HeartRate, 41)
+	gaps.Taps.AtMS = append(gaps.Taps.AtMS[:10:10], append(append([]int(nil), gaps.Taps.AtMS[11:30]...), gaps.Taps.AtMS[31:]...)...)
+	td.Cmp(t, how(gaps), tapped(60)+", "+tell.say("how.rhythm.gaps", "n", "2", "beats", "39"), "missed taps or pauses")
 	// Half a second is rounded up.
 	f := taps(vitals.RespiratoryRate, 2)
 	for ms, s := range map[int]int{1499: 1, 1500: 2, 2499: 2} {

@@ -140,7 +140,7 @@ func TestWords(t *testing.T) {
 	for _, x := range vitals.Devices() {
 		all("how.device.", string(x))
 	}
-	for _, x := range append(vitals.Rhythms(), "one-gap") {
+	for _, x := range append(vitals.Rhythms(), "one-gap", "gaps") {
 		all("how.rhythm.", string(x))
 	}
 	for _, x := range vitals.Courses() {

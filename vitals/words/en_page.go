@@ -229,6 +229,7 @@ var pageEnglishExam = table{
 	"page.pad.heart-rate":         "Tap each beat",
 	"page.pad.respiratory-rate":   "Tap each breath",
 	"page.pad.hint":               "longer is more exact",
+	"page.pad.hint.heart":         "30 seconds or more tell the rhythm too",
 	"page.pad.count":              "{n} {n:tap|taps}",
 	"page.pad.undo":               "Undo last",
 	"page.pad.restart":            "Start again",

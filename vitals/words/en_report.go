@@ -60,6 +60,7 @@ var englishReport = table{
 	"taken.how": "{how}, give or take {give}", "taken.give": "give or take {give}",
 	"how.rhythm.regular": "regular", "how.rhythm.irregular": "irregular",
 	"how.rhythm.one-gap":     "regular but for one gap in {beats} beats (a missed tap or a pause)",
+	"how.rhythm.gaps":        "{n} {n:gap|gaps} in {beats} beats: missed taps or pauses, which look the same (count again and listen for them)",
 	"how.rhythm.pauses":      "{n} {n:pause|pauses} in {beats} beats (a missed tap looks the same)",
 	"how.rhythm.cannot-tell": "too few beats to tell the rhythm",
 	"how.minutes":            "{n} {n:minute|minutes} later",

@@ -228,6 +228,7 @@ var pageSpanishExam = table{
 	"page.pad.heart-rate":         "Toque con cada latido",
 	"page.pad.respiratory-rate":   "Toque con cada respiración",
 	"page.pad.hint":               "más tiempo, más exacto",
+	"page.pad.hint.heart":         "desde 30 segundos, también el ritmo",
 	"page.pad.count":              "{n} {n:toque|toques}",
 	"page.pad.undo":               "Quitar el último",
 	"page.pad.restart":            "Empezar de nuevo",

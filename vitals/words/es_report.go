@@ -57,6 +57,7 @@ var spanishReport = table{
 	"taken.how": "{how}, más o menos {give}", "taken.give": "más o menos {give}",
 	"how.rhythm.regular": "parejo", "how.rhythm.irregular": "disparejo",
 	"how.rhythm.one-gap":     "parejo salvo un hueco en {beats} latidos (un toque que faltó o una pausa)",
+	"how.rhythm.gaps":        "{n} {n:hueco|huecos} en {beats} latidos: toques que faltaron o pausas, que se ven igual (cuente de nuevo y escuche si las hay)",
 	"how.rhythm.pauses":      "{n} {n:pausa|pausas} en {beats} latidos (un toque que falta se ve igual)",
 	"how.rhythm.cannot-tell": "muy pocos latidos para conocer el ritmo",
 	"how.minutes":            "{n} {n:minuto|minutos} después",

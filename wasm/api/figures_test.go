@@ -107,7 +107,7 @@ var computing = map[string]string{
 	"recovery.levels": "error is tested", "recovery.sigmas": "error is tested",
 	"baseline.ratioWarmth": "told with the spread of temperature", "baseline.inflation": "coverage is simulated", "baseline.rhythmAmplitudeSD": "told with the rhythm",
 	"baseline.farMost":     "false alarms are simulated",
-	"vitals.MaxTapMinutes": "bound of an entry", "vitals.MaxPlaces": "bound of an entry", "vitals.MinTaps": "bound of an entry", "vitals.lnLikelier": "coverage is simulated",
+	"vitals.MaxTapMinutes": "bound of an entry", "vitals.MaxPlaces": "bound of an entry", "vitals.MinTaps": "bound of an entry", "vitals.lnLikelier": "coverage is simulated", "vitals.pausesLikelier": "false alarms are simulated",
 	"vitals.thirdOfF": "told with the devices",
 	"level.FarShare":  "told with bad-day-spread", "level.FarShift": "told with bad-day-spread", "level.FarSpread": "told with bad-day-spread",
 	"level.visitSlack": "of rounding", "level.leastNoise": "of rounding", "level.WaysMost": "bound of a list",

@@ -29,7 +29,9 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
   const under = h('p', { class: 'under' });
   const strip = h('div', { class: 'strip' });
   const words = h('span', {}, sayFirst(['page.pad.' + t.sign, 'page.pad']));
-  const small = h('small', {}, say('page.pad.hint'));
+  // Said before and not after: a shorter series never tells the rhythm of a slow heart.
+  const hint = t.sign === 'heart-rate' ? say('page.pad.hint.heart') : say('page.pad.hint');
+  const small = h('small', {}, hint);
   const pad = h('button', { type: 'button', class: 'pad', id: 'pad' }, words, small);
   const below = h('p', { class: 'tools' });
   const body = h('div', { class: 'tapped' }, figure, under, strip, below);
@@ -60,7 +62,7 @@ export function tapPad(t: Tapping): { body: HTMLElement; pad: HTMLElement } {
   const draw = (): void => {
     body.classList.toggle('begun', taps.length > 0);
     document.querySelector('.screen')?.classList.toggle('tapping', taps.length > 0);
-    small.textContent = taps.length ? say('page.pad.count', { n: taps.length }) : say('page.pad.hint');
+    small.textContent = taps.length ? say('page.pad.count', { n: taps.length }) : hint;
     fill(strip, tapStrip(taps));
     if (taps.length === 0 && old.length > 0) {
       fill(below, link(say('page.pad.restore'), () => { const kept = old; old = []; first = undefined; set(kept); }, { id: 'restore' }));
