@@ -105,19 +105,43 @@ func courseOf(at time.Time, watched []watch.Watched) *Course {
 	return &c
 }
 
-// fitting says which of the watched signs are sent: those that moved before the others, as far as there is room.
+// fitting says which of the watched signs are sent, as far as there is room: those that moved, then those that were measured, then the
+// answers that stayed as they were.
 func fitting(watched []watch.Watched) []bool {
 	send, left := make([]bool, len(watched)), maxLooks
-	for _, moved := range []bool{true, false} {
+	for rank := range 3 {
 		for i, w := range watched {
 			n := len(w.Points) + len(w.Answers)
-			// An answer that stayed as it was is in the exam itself.
-			if w.Moved() == moved && w.To.After(w.From) && (moved || len(w.Points) > 0) && n <= left {
+			if rankOf(w) == rank && w.To.After(w.From) && n <= left {
 				send[i], left = true, left-n
 			}
 		}
 	}
 	return send
+}
+
+func rankOf(w watch.Watched) int {
+	switch {
+	case w.Moved():
+		return 0
+	case len(w.Points) > 0:
+		return 1
+	}
+	return 2
+}
+
+// Shorter gives what is sent in less room, where there is something to leave out: first the answers that stayed as they were at every
+// look, which are in the exam itself, then all of the course. The exam is worth more.
+func (s Sent) Shorter() (Sent, bool) {
+	if s.Course == nil {
+		return s, false
+	}
+	watched := s.Watched()
+	moving := slices.DeleteFunc(slices.Clone(watched), func(w watch.Watched) bool { return rankOf(w) == 2 })
+	if s.Course = nil; len(moving) < len(watched) {
+		s = s.With(moving)
+	}
+	return s, true
 }
 
 // watched gives the signs back. What this version's catalogue does not have is left out.

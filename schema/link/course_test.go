@@ -46,7 +46,7 @@ func TestTheCourseIsSaidAsSent(t *testing.T) {
 		td.Cmp(t, got.Course, sent.Course)
 		back := got.Watched()
 		for _, w := range watched {
-			if !w.To.After(w.From) || len(w.Points) == 0 && !w.Moved() {
+			if !w.To.After(w.From) {
 				continue
 			}
 			td.Require(t).Cmp(back, td.NotEmpty(), "seed %d", seed)
@@ -67,6 +67,28 @@ func TestTheCourseIsSaidAsSent(t *testing.T) {
 	}
 	// A figure that lies on the edge of what is told may be told one step further.
 	td.Cmp(t, said > 1000 && differ <= said/100, true, "%d of %d", differ, said)
+}
+
+// Where a code has no room, what stayed as it was goes first, then all of the course; what is left is as it was.
+func TestACourseIsSentShorter(t *testing.T) {
+	t.Parallel()
+	s := nightSent(t)
+	all := s.Watched()
+	less, ok := s.Shorter()
+	td.Require(t).Cmp(ok, true)
+	var moving []watch.Watched
+	for _, w := range all {
+		if w.Moved() || len(w.Points) > 0 {
+			moving = append(moving, w)
+		}
+	}
+	td.CmpLt(t, len(moving), len(all))
+	td.Cmp(t, less.Watched(), moving)
+	last, ok := less.Shorter()
+	td.Cmp(t, ok, true)
+	td.Cmp(t, last.Course, td.Nil())
+	_, ok = last.Shorter()
+	td.Cmp(t, ok, false)
 }
 
 func TestForeignCoursesAreRefused(t *testing.T) {

@@ -99,13 +99,13 @@ func TestRowsAreInOrderOfTime(t *testing.T) {
 	td.Cmp(t, by, []string{"b", "c", "d", "a"})
 }
 
-// What a spreadsheet would compute has an apostrophe; a plain negative number stays one. Quoted is
-// what RFC 4180 wants quoted, and what has blanks at an end.
+// What a spreadsheet would compute has an apostrophe, also where lists part by semicolons; a number is bare, and keeps its minus.
 func TestCells(t *testing.T) {
 	t.Parallel()
 	for in, want := range map[string]string{
-		"": "", "-3": "-3", "-3.5": "-3.5", "-": "'-", "-3+4": "'-3+4", "3": "3", "=1": "'=1", "+1": "'+1", "@a": "'@a", "\ta": "'\ta",
-		"a,b": `"a,b"`, `a"b`: `"a""b"`, "a\nb": "\"a\r\nb\"", "a b": "a b", " a": `" a"`, "a ": `"a "`, "a\x00b": "ab", "\xff": "\ufffd",
+		"": "", "-3": "-3", "-3.5": "-3.5", "3": "3", "-": `"'-"`, "-3+4": `"'-3+4"`, "3.": `"3."`, "=1": `"'=1"`, "+1": `"'+1"`, "@a": `"'@a"`, "\ta": "\"'\ta\"",
+		"a,b": `"a,b"`, `a"b`: `"a""b"`, "a\nb": "\"a\r\nb\"", "a b": `"a b"`, " a": `" a"`, "a ": `"a "`, "a\x00b": `"ab"`, "\xff": "\"\ufffd\"",
+		"a;=1+1": `"a;'=1+1"`, "a; -1": `"a; '-1"`, "a\n@b": "\"a\r\n'@b\"", `a;"=1`: `"a;""'=1"`, "a=1": `"a=1"`, "\x00=1": `"'=1"`,
 	} {
 		var s sheet
 		s.cell(in)

@@ -2,8 +2,8 @@
 // RFC 4180, one row a finding.
 //
 // The text begins with a byte order mark, by which spreadsheets know UTF-8, and lines end
-// with CRLF. A cell that a spreadsheet would take for a formula (it begins with =, +, -, @,
-// a tab or a line break) has an apostrophe before it; a plain number keeps its minus.
+// with CRLF. Every text is quoted. What a spreadsheet would take for a formula (=, +, - or @ at the beginning of a cell, or behind a
+// semicolon, a tab or a line break, where lists of some countries part) has an apostrophe before it; a plain number keeps its minus.
 package sheet
 
 import (
@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"whorl.example/baseline/report"
 	"whorl.example/vitals"
@@ -19,11 +20,11 @@ import (
 )
 
 // columns are the headers' keys under "sheet.", in order.
-var columns = []string{"at", "purpose", "state", "wellness", "status", "sign", "site", "read", "value", "unit",
+var columns = []string{"horse", "at", "purpose", "state", "wellness", "status", "sign", "site", "read", "value", "unit",
 	"how", "answers", "where", "absent", "by", "note"}
 
 // Write gives the table of a horse's exams, oldest first, with the header and the answers
-// in a language, and a row for what is remembered of a call. Exams of other horses are left out. A finding that gives no number (taps
+// in a language, a row for each thing that was told with the exam, and one for what is remembered of a call. Exams of other horses are left out. A finding that gives no number (taps
 // too uneven for a rate) has what was read and the reason in place of the value.
 func Write(horse vitals.Horse, exams []vitals.Exam, lang words.Lang) []byte {
 	s := sheet{lang: lang, horse: horse}
@@ -51,8 +52,9 @@ func Write(horse vitals.Horse, exams []vitals.Exam, lang words.Lang) []byte {
 		for _, f := range exams[i].Findings {
 			s.finding(exams[i], f)
 		}
+		s.story(exams[i])
 		if said := report.Called(exams[i], horse, lang); said != "" {
-			s.row(s.cells(exams[i], exams[i].At, words.Say(lang, "report.call"), "", "", "", "", "", "", "", "", said))
+			s.told(exams[i], exams[i].At, "report.call", said)
 		}
 	}
 	return s.out
@@ -90,10 +92,58 @@ func (s *sheet) finding(e vitals.Exam, f vitals.Finding) {
 		s.say("absence.", string(f.Absent)), f.Note))
 }
 
+// told writes a row of something that was told: what it is stands where the sign of a finding does.
+func (s *sheet) told(e vitals.Exam, at time.Time, key, text string) {
+	s.row(s.cells(e, at, words.Say(s.lang, key), "", "", "", "", "", "", "", "", text))
+}
+
+// story writes what was told with an exam, each thing by itself.
+func (s *sheet) story(e vitals.Exam) {
+	told := e.Story
+	if told == nil {
+		return
+	}
+	since := e.At
+	if !told.Since.IsZero() {
+		since = told.Since
+	}
+	var ask, course string
+	if told.Ask != "" {
+		ask = s.say("ask.", string(told.Ask))
+	}
+	if told.Course != "" {
+		course = s.say("course.", string(told.Course))
+	}
+	for _, x := range []struct {
+		key, text string
+		at        time.Time
+	}{
+		{"report.what", told.Noticed, since}, {"report.course", course, e.At}, {"report.passed", told.Passed, e.At},
+		{"report.intake", told.Intake, e.At}, {"report.changed", told.Changed, e.At}, {"report.history", told.History, e.At}, {"report.ask", ask, e.At},
+	} {
+		if x.text != "" {
+			s.told(e, x.at, x.key, x.text)
+		}
+	}
+	for _, g := range told.Given {
+		at, what := e.At, g.What
+		if !g.At.IsZero() {
+			at = g.At
+		}
+		if g.Dose != "" {
+			what += ", " + g.Dose
+		}
+		if g.By != "" {
+			e.By = g.By
+		}
+		s.told(e, at, "report.given", what)
+	}
+}
+
 // cells are the cells of a row: what is of the exam, and the rest in their order, the last of them the note.
 func (s *sheet) cells(e vitals.Exam, at time.Time, rest ...string) []string {
 	last := len(rest) - 1
-	of := []string{at.Format("2006-01-02T15:04:05Z07:00"), s.say("purpose.", string(e.Purpose)), s.state(e.State),
+	of := []string{s.horse.Name, at.Format("2006-01-02T15:04:05Z07:00"), s.say("purpose.", string(e.Purpose)), s.state(e.State),
 		s.say("wellness.", string(e.Wellness)), s.say("status.", string(e.Status))}
 	return slices.Concat(of, rest[:last], []string{e.By, rest[last]})
 }
@@ -206,27 +256,37 @@ func (s *sheet) row(cells []string) {
 	s.out = append(s.out, "\r\n"...)
 }
 
-// cell writes one cell, guarded, and quoted where RFC 4180 wants it.
+// cell writes one cell: a number or nothing as it is, a text guarded and quoted.
 func (s *sheet) cell(c string) {
-	// A NUL ends the text for many readers, and a lone carriage return the row.
-	c = strings.ReplaceAll(strings.ToValidUTF8(c, "\ufffd"), "\x00", "")
-	c = strings.ReplaceAll(strings.ReplaceAll(c, "\r\n", "\n"), "\r", "\n")
-	if c != "" && strings.ContainsRune("=+-@\t\n", rune(c[0])) && !number(c) {
-		c = "'" + c
-	}
-	if !strings.ContainsAny(c, "\",\n") && strings.TrimSpace(c) == c {
+	if c == "" || number(c) {
 		s.out = append(s.out, c...)
 		return
 	}
+	// A NUL ends the text for many readers, and a lone carriage return the row.
+	c = strings.ReplaceAll(strings.ToValidUTF8(c, "\ufffd"), "\x00", "")
+	c = strings.ReplaceAll(strings.ReplaceAll(c, "\r\n", "\n"), "\r", "\n")
 	s.out = append(s.out, '"')
-	s.out = append(s.out, strings.ReplaceAll(strings.ReplaceAll(c, `"`, `""`), "\n", "\r\n")...)
+	begins := true // a cell, here or where another list parts
+	for i, r := range c {
+		if begins && strings.ContainsRune("=+-@", r) || i == 0 && (r == '\t' || r == '\n') {
+			s.out = append(s.out, '\'')
+		}
+		begins = r == ';' || r == '\t' || r == '\n' || begins && (r == ' ' || r == '"')
+		switch r {
+		case '"':
+			s.out = append(s.out, `""`...)
+		case '\n':
+			s.out = append(s.out, "\r\n"...)
+		default:
+			s.out = utf8.AppendRune(s.out, r)
+		}
+	}
 	s.out = append(s.out, '"')
 }
 
-// number reports whether a cell is a plain negative number: digits, and at most one point between two of them.
+// number reports whether a cell is a plain number: digits, at most one point between two of them, and a minus or none.
 func number(c string) bool {
-	digits, minus := strings.CutPrefix(c, "-")
-	whole, places, point := strings.Cut(digits, ".")
+	whole, places, point := strings.Cut(strings.TrimPrefix(c, "-"), ".")
 	only := func(s string) bool { return s != "" && strings.Trim(s, "0123456789") == "" }
-	return minus && only(whole) && (!point || only(places))
+	return only(whole) && (!point || only(places))
 }

@@ -45,7 +45,7 @@ func TestOneRowAFinding(t *testing.T) {
 	}
 	rows := read(t, Write(horse, []vitals.Exam{exam, {Horse: "other", Findings: exam.Findings}}, words.English))
 	td.Cmp(t, rows, td.Len(7))
-	td.Cmp(t, rows[0][:2], []string{"When", "Purpose"})
+	td.Cmp(t, rows[0][:2], []string{"Horse", "When"})
 	col := func(row int, name string) string {
 		for i, c := range columns {
 			if c == name {
@@ -54,8 +54,8 @@ func TestOneRowAFinding(t *testing.T) {
 		}
 		return "?"
 	}
-	td.Cmp(t, rows[1][0], "2026-05-03T07:30:00+02:00")
-	td.Cmp(t, rows[2][0], "2026-05-03T07:40:00+02:00", "ten minutes later")
+	td.Cmp(t, rows[1][:2], []string{"Bramble", "2026-05-03T07:30:00+02:00"})
+	td.Cmp(t, rows[2][1], "2026-05-03T07:40:00+02:00", "ten minutes later")
 	// Nine in 15 s from a beat on: nine intervals and, on average, half of the next.
 	td.Cmp(t, []string{col(1, "read"), col(1, "value"), col(1, "by"), col(1, "note")}, []string{"9 / 15 s", "38.0", "'=Rowan", "'-3 today"})
 	td.Cmp(t, []string{col(2, "read"), col(2, "value"), col(2, "how")}, []string{"38.40 Cel", "38.40", "digital thermometer"})
@@ -80,6 +80,7 @@ func TestHostileTextStaysText(t *testing.T) {
 			if e.Call != nil {
 				want++
 			}
+			want += toldOf(e.Story)
 		}
 		td.Cmp(t, len(rows), want)
 		for _, row := range rows {
@@ -93,10 +94,68 @@ func TestHostileTextStaysText(t *testing.T) {
 	}
 }
 
+// toldOf counts what was told with an exam.
+func toldOf(s *vitals.Story) int {
+	if s == nil {
+		return 0
+	}
+	n := len(s.Given)
+	for _, x := range []string{s.Noticed, string(s.Course), s.Passed, s.Intake, s.Changed, s.History, string(s.Ask)} {
+		if x != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// unguarded is a text without the apostrophes that keep it from being run.
+func unguarded(text string) string { return guard.ReplaceAllString(text, "$1") }
+
+var guard = regexp.MustCompile(`'+([=+@\t\n-]|$)`)
+
 // lines gives a text without its NULs and with every line end as one character. NULs go first: what stands on both
 // sides of one may be a line end together.
 func lines(text string) string {
 	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.ReplaceAll(text, "\x00", ""))
+}
+
+// What was told stands in the table too, each thing in its row with its time; every text is quoted, and none is a formula where lists part by
+// semicolons.
+func TestTheStoryIsWritten(t *testing.T) {
+	t.Parallel()
+	zone := time.FixedZone("", -6*3600)
+	at := time.Date(2026, 5, 3, 2, 10, 0, 0, zone)
+	exam := vitals.Exam{ID: "e", Horse: "h", At: at, Depth: vitals.WalkUp, Purpose: vitals.Concern, Status: vitals.Finished, By: "Rowan",
+		State:    vitals.State{Condition: vitals.AtRest},
+		Findings: []vitals.Finding{{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 20, Seconds: 30, Start: vitals.OnBeat}, Note: "a;=1+1"}},
+		Story: &vitals.Story{Noticed: "left her hay", Since: at.Add(-5 * time.Hour), Course: vitals.Worse, Passed: "two small droppings", Ask: vitals.AskCome,
+			Given: []vitals.Given{{What: "paste from the box", Dose: "half a tube", At: at.Add(-time.Hour), By: "Ana"}}}}
+	for _, lang := range words.Langs() {
+		text := Write(vitals.Horse{ID: "h", Name: "=Bramble", Type: vitals.TypeHorse}, []vitals.Exam{exam}, lang)
+		rows := read(t, text)
+		td.Require(t).Cmp(rows, td.Len(7))
+		got := map[string][]string{}
+		for _, r := range rows[2:] {
+			td.Cmp(t, r[0], "'=Bramble")
+			got[r[6]] = []string{r[1], r[len(r)-2], r[len(r)-1]}
+		}
+		say := func(key string) string { return words.Say(lang, key) }
+		td.Cmp(t, got, map[string][]string{
+			say("report.what"):   {"2026-05-02T21:10:00-06:00", "Rowan", "left her hay"},
+			say("report.course"): {"2026-05-03T02:10:00-06:00", "Rowan", say("course.worse")},
+			say("report.passed"): {"2026-05-03T02:10:00-06:00", "Rowan", "two small droppings"},
+			say("report.ask"):    {"2026-05-03T02:10:00-06:00", "Rowan", say("ask.come")},
+			say("report.given"):  {"2026-05-03T01:10:00-06:00", "Ana", "paste from the box, half a tube"},
+		})
+		td.Cmp(t, rows[1][len(rows[1])-1], "a;'=1+1")
+		for _, line := range strings.Split(strings.TrimPrefix(string(text), "\ufeff"), "\r\n") {
+			for _, cell := range strings.Split(line, ",") {
+				if cell != "" && cell[0] != '"' && cell[len(cell)-1] != '"' && strings.Trim(cell, "0123456789.-") != "" {
+					t.Errorf("%q is not quoted", cell)
+				}
+			}
+		}
+	}
 }
 
 // Any text comes back as it was, but for the guard, line ends and what is no text at all.
@@ -111,7 +170,7 @@ func TestAnyCellComesBack(t *testing.T) {
 			rt.Fatalf("%q %v %q", text, err, rows)
 		}
 		want := lines(text)
-		if got := strings.TrimPrefix(rows[0][0], "'"); got != strings.TrimPrefix(want, "'") {
+		if unguarded(rows[0][0]) != unguarded(want) {
 			rt.Fatalf("%q became %q", text, rows[0][0])
 		}
 	})
@@ -152,7 +211,7 @@ func FuzzWrite(f *testing.F) {
 				}
 				for j, w := range want {
 					w = lines(strings.ToValidUTF8(w, "\ufffd"))
-					if got := row[len(row)-2+j]; got != w && got != "'"+w {
+					if got := row[len(row)-2+j]; unguarded(got) != unguarded(w) {
 						t.Fatalf("%q became %q", w, got)
 					}
 				}
@@ -170,9 +229,9 @@ func TestTheStateIsWritten(t *testing.T) {
 	for _, lang := range words.Langs() {
 		rows := read(t, Write(vitals.Horse{ID: "h", Type: vitals.TypeHorse}, []vitals.Exam{exam}, lang))
 		for _, id := range []string{"condition.after-work", "condition.excited", "condition.medicated", "effort.hard"} {
-			td.Cmp(t, rows[1][2], td.Contains(words.Say(lang, id)), lang)
+			td.Cmp(t, rows[1][3], td.Contains(words.Say(lang, id)), lang)
 		}
-		td.Cmp(t, rows[1][2], td.All(td.Contains("20"), td.Contains("paste at noon")), lang)
+		td.Cmp(t, rows[1][3], td.All(td.Contains("20"), td.Contains("paste at noon")), lang)
 	}
 }
 
@@ -186,7 +245,7 @@ func TestTheCallIsARow(t *testing.T) {
 	for _, lang := range words.Langs() {
 		rows := read(t, Write(horse, []vitals.Exam{exam}, lang))
 		td.Require(t).Cmp(rows, td.Len(2))
-		td.Cmp(t, rows[1][5], words.Say(lang, "report.call"))
+		td.Cmp(t, rows[1][6], words.Say(lang, "report.call"))
 		td.Cmp(t, rows[1][len(columns)-2], "Rowan")
 		td.Cmp(t, rows[1][len(columns)-1], td.All(td.Contains("the night line"), td.Contains("=came")))
 	}

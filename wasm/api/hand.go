@@ -104,10 +104,12 @@ func drawCode(sent link.Sent, page string, lang words.Lang) (drawn *code, shorte
 			return &code{d.Text, d.Version, d.Level, schema.Document(d.SVG(title))}, shorter, nil
 		case !errors.Is(err, link.ErrTooLong):
 			return nil, false, err
-		case sent.Course == nil:
+		}
+		less, more := sent.Shorter()
+		if !more {
 			return nil, false, nil
 		}
-		sent.Course, shorter = nil, true
+		sent, shorter = less, less.Course == nil
 	}
 }
 

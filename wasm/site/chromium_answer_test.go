@@ -23,6 +23,14 @@ func (p *phone) desktop() {
 	p.must(err)
 }
 
+// narrow makes it a telephone again.
+func (p *phone) narrow() {
+	p.t.Helper()
+	_, err := chromedp.Call(p.ctx, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+		Width: 360, Height: 640, DeviceScaleFactor: 2, Mobile: true})
+	p.must(err)
+}
+
 // copied is the link that a button laid out, where the clipboard is refused.
 func (p *phone) copied() string {
 	p.t.Helper()

@@ -168,7 +168,7 @@ export interface Fired {
 export interface Advice { id: string; said: string }
 /** The rules that fire in an exam by itself, the most urgent of their levels, and what to do. */
 export interface Alarming { fired: Fired[]; level: string; said: string[]; waits: Advice[]; first: Advice[] }
-export interface Compared { sign: string; site?: string; statement: string; chosen?: string[]; measure?: Measure; strong?: boolean; basis?: { exams: number; since?: string }; question?: { from: string } }
+export interface Compared { sign: string; site?: string; statement: string; chosen?: string[]; usual?: string[]; seen?: number; usualSeen?: number; own?: { low: number; high: number }; measure?: Measure; strong?: boolean; basis?: { exams: number; since?: string }; question?: { from: string } }
 export interface Unchecked { sign: string; site?: string; reason: string }
 export interface Comparison {
   alarms?: Fired[];
@@ -204,7 +204,10 @@ export interface Reported { report: Report; text: string; aloud: Chunk[] }
 export interface Linked { fragment: string; link: string; shorter?: boolean; code?: { text: string; version: number; level: string; svg: string } }
 /** What a clinic answers to an exam that it received; words are the first letters of the check words of that. */
 export interface Answer { exam: ID; words?: string; at: string; by: string; advice: string; again?: string; next?: string }
-export interface Watched { sign: string; site?: string; trend?: string; said: string[]; drawing?: string }
+export interface Watched {
+  sign: string; site?: string; trend?: string; said: string[]; drawing?: string; unit?: string;
+  points?: { at: string; value: number }[]; answers?: { at: string; chosen: string[] }[];
+}
 export interface Opened extends Comparing, Reported { horse: Horse; exam: Exam; watched: Watched[]; code?: Linked['code'] }
 
 /** A clinic's file, as far as the page itself reads it. */

@@ -18,8 +18,9 @@ import { show } from '../../ui/screen';
 import { tapStrip } from '../../questions/tappad';
 import { answerScreen } from './answer';
 import { answeredScreen } from './answered';
+import { caseAlarms, caseGiven, caseTable, caseZone, coursesOf } from './case';
 import { languageChoice, readAloudScreen } from './readaloud';
-import { printedCode, reportSections } from './report';
+import { printedCode, reportSections, urgentOnPaper } from './report';
 import { filesOf, pageAddress } from './send';
 import { bySource } from './sentences';
 
@@ -73,13 +74,20 @@ export async function openScreen(book: Book, part: string): Promise<void> {
   if (view === 'answer') return answerScreen({ got, fragment, head, page, back: () => { view = 'report'; again(); } });
   if (view === 'aloud') return readAloudScreen({ head, load, back: () => { view = 'report'; again(); } });
 
-  const report = h('div', { class: 'report' }, reportSections(got));
-  const title = h('p', { class: 'printed' }, got.report.title);
+  // What is told in the first twenty seconds stands beside the table of all looks; the rest follows.
+  const [first, report] = [h('div', { class: 'report' }), h('div', { class: 'report' })];
+  const [title, urgent] = [h('p', { class: 'printed' }), h('div')];
+  const tell = (): void => {
+    fill(first, reportSections(got, p => FIRST.includes(p)));
+    fill(report, reportSections(got, p => !FIRST.includes(p) && p !== 'watch'));
+    fill(title, got.report.title);
+    fill(urgent, urgentOnPaper(got));
+  };
+  tell();
   const turn = async (l: string): Promise<void> => {
     told = l;
     got = await load(l);
-    fill(report, reportSections(got));
-    fill(title, got.report.title);
+    tell();
   };
   const code = await printedCode(async () => got);
   const warned = got.comparison.warnings ?? [];
@@ -97,17 +105,23 @@ export async function openScreen(book: Book, part: string): Promise<void> {
     head, kind: 'told call opened',
     out: { label: say('page.barn'), go: () => go() },
     body: [
-      title,
-      h('div', { class: 'screened' },
-        h('p', { class: 'how' }, [horseText(got.horse), dateTime(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
-        warned[0]?.key === 'warning.sent' && caution(para(got.remarks[got.remarks.length - warned.length]!)),
-        words && h('p', { class: 'check' }, say('page.open.check', { words })),
-        caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
-        got.exam.story?.callback && entryLinks(say('page.open.callback'), { name: '', phone: got.exam.story.callback }),
-        languageChoice(told, l => void turn(l))),
-      code, report,
-      got.watched.length > 0 && [h('h2', {}, say('page.open.watched')), got.watched.map(w => h('section', { class: 'found' },
-        h('h3', {}, named(book, w)), svgElement(w.drawing), w.said.map(s => para(s))))],
+      title, urgent, code,
+      h('div', { class: 'case' },
+        h('div', { class: 'case-told' },
+          h('div', { class: 'screened' },
+            h('p', { class: 'how' }, [horseText(got.horse), dateTime(at), got.exam.by && say('page.open.by', { by: got.exam.by })].filter(Boolean).join(' · ')),
+                        got.exam.story?.callback && entryLinks(say('page.open.callback'), { name: '', phone: got.exam.story.callback })),
+          h('div', { class: 'screened' }, caseAlarms(got)), first, h('div', { class: 'screened' }, caseGiven(got)),
+          h('div', { class: 'screened' }, caseZone(got),
+            warned[0]?.key === 'warning.sent' && caution(para(got.remarks[got.remarks.length - warned.length]!)),
+            words && h('p', { class: 'check' }, say('page.open.check', { words })),
+            caution(para(say(here ? 'page.open.here' : 'page.open.notkept'))),
+            languageChoice(told, l => void turn(l)))),
+        h('div', { class: 'case-looks' },
+          h('h2', {}, say('page.case.title')), caseTable(book, got), para(say('page.case.how'), 'how'),
+          got.watched.length > 0 && [h('h2', {}, say('page.open.watched')), h('div', { class: 'curves' }, coursesOf(got).map(w => h('section', { class: 'found' },
+            h('h3', {}, named(book, w)), svgElement(w.drawing), w.said.map(s => para(s)))))])),
+      report,
       h('h2', {}, say('page.open.findings')),
       h('p', { class: 'how' }, say('page.open.findings.how')),
       await Promise.all((got.exam.findings ?? []).map(f => foundBlock(book, got, f))),
@@ -121,6 +135,8 @@ export async function openScreen(book: Book, part: string): Promise<void> {
     bar: [{ label: say('page.barn'), go: () => go() }, { label: say('page.call.print'), go: () => window.print(), main: true }],
   });
 }
+
+const FIRST = ['who', 'what', 'danger'];
 
 const named = (book: Book, c: { sign: string; site?: string }): string => {
   const sign = book.signs.find(s => s.id === c.sign);

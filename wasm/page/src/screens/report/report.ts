@@ -18,15 +18,22 @@ import { cameWith, noCoreScreen, recordOf } from './result';
 import { codeFragment, pageAddress, printIfAsked } from './send';
 
 /** The parts of a report as sections. What is for reading is folded on the screen, printed in full. */
-export function reportSections(told: Reported): Child {
+export function reportSections(told: Reported, which: (part: string) => boolean = () => true): Child {
   const lang = told.report.lang;
-  return told.report.parts.map(p => {
+  return told.report.parts.filter(p => which(p.id)).map(p => {
     const lines = p.lines.map(l => h('p', { class: (l.strong ? 'strong' : '') + (l.blank ? ' blank' : ''), ...(l.blank ? { 'data-say': say('page.say.aloud') } : {}) },
       l.strong ? h('strong', {}, l.text) : l.blank ? l.text.replace(/:$/, '') : l.text));
     return p.id === 'basis'
       ? h('section', { class: 'part-basis', lang }, h('details', {}, h('summary', {}, h('h2', {}, p.heading)), lines))
-      : h('section', { lang }, h('h2', {}, p.heading), lines);
+      : h('section', { lang, class: 'part-' + p.id }, h('h2', {}, p.heading), lines);
   });
+}
+
+/** How urgent it is, first on paper: whoever takes the page up reads it before who it is. On the screen it stands where it is told. */
+export function urgentOnPaper(told: Reported): Child {
+  const part = told.report.parts.find(p => p.id === 'danger');
+  return part && h('section', { class: 'paper urgent', lang: told.report.lang }, h('h2', {}, part.heading),
+    part.lines.map(l => h('p', {}, l.strong ? h('strong', {}, l.text) : l.text)));
 }
 
 /** The code of the exam for the printed page: a camera reads from paper what the page knows. */
@@ -51,6 +58,7 @@ export async function reportScreen(draft: Draft): Promise<void> {
   }
   const body = h('div', { class: 'report' }, reportSections(got));
   const title = h('p', { class: 'printed' }, got.report.title);
+  const urgent = h('div', {}, urgentOnPaper(got));
   const code = await printedCode(async () => {
     const page = pageAddress();
     const came = await cameWith(exam);
@@ -63,13 +71,14 @@ export async function reportScreen(draft: Draft): Promise<void> {
     got = await load(l);
     fill(body, reportSections(got));
     fill(title, got.report.title);
+    fill(urgent, urgentOnPaper(got));
   };
   show({
     title: say('page.call.tell'),
     head: heading(horse, dateTimeShort(exam.at)),
     out: { label: say('page.call.back'), go: () => go('exam', exam.id, 'result') },
     kind: 'told call',
-    body: [title, h('div', { class: 'screened' }, await answersBox(exam, horse, () => void reportScreen(draft)), phoneLinks(horse), languageChoice(told, l => void turn(l))), code, body],
+    body: [title, urgent, h('div', { class: 'screened' }, await answersBox(exam, horse, () => void reportScreen(draft)), phoneLinks(horse), languageChoice(told, l => void turn(l))), code, body],
     bar: [
       { label: say('page.call.send'), go: () => go('exam', exam.id, 'send') },
       { label: say('page.call.title'), go: () => go('exam', exam.id, 'aloud'), main: true },
