@@ -47,6 +47,12 @@ func Check(b Bundle) vitals.Faults {
 			if r.BirthDate != "" && !shaped(r.BirthDate, "2006", "2006-01", "2006-01-02") {
 				c.add(BadDate, at+"/birthDate")
 			}
+		case "RelatedPerson":
+			c.reference(at+"/patient", r.Patient)
+		case "MedicationStatement":
+			c.medication(at, r)
+		case "DetectedIssue":
+			c.issue(at, r)
 		case "Device":
 		default:
 			c.add(BadBundle, at+"/resourceType")
@@ -79,6 +85,28 @@ func (c *check) composition(at string, r Resource) {
 		for j := range s.Entry {
 			c.reference(at+"/section/"+strconv.Itoa(i)+"/entry/"+strconv.Itoa(j), &s.Entry[j])
 		}
+	}
+}
+
+func (c *check) medication(at string, r Resource) {
+	c.status(at, r.Status, "active", "completed", "entered-in-error", "intended", "stopped", "on-hold", "unknown", "not-taken")
+	c.concept(at+"/medicationCodeableConcept", r.MedicationCodeableConcept)
+	c.reference(at+"/subject", r.Subject)
+	if r.EffectiveDateTime != "" {
+		c.date(at+"/effectiveDateTime", r.EffectiveDateTime)
+	}
+	if r.InformationSource != nil {
+		c.reference(at+"/informationSource", r.InformationSource)
+	}
+}
+
+func (c *check) issue(at string, r Resource) {
+	c.status(at, r.Status, "registered", "preliminary", "final", "amended", "corrected", "cancelled", "entered-in-error", "unknown")
+	c.concept(at+"/code", r.Code)
+	c.reference(at+"/patient", r.Patient)
+	c.date(at+"/identifiedDateTime", r.IdentifiedDateTime)
+	for i := range r.Implicated {
+		c.reference(at+"/implicated/"+strconv.Itoa(i), &r.Implicated[i])
 	}
 }
 

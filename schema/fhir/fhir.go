@@ -1,5 +1,6 @@
 // Package fhir writes an exam as a FHIR R4 (4.0.1) document bundle: the animal as a
-// Patient with the patient-animal extension, each finding as an Observation, and the call
+// Patient with the patient-animal extension, the handler as a RelatedPerson, each finding as an Observation, what was given as a
+// MedicationStatement, each reason to call as a DetectedIssue, and the call
 // report as the narrative of the Composition.
 //
 // Heart rate, breathing rate, temperature and weight follow the vital signs profile, with
@@ -31,6 +32,8 @@ import (
 const (
 	CodeSystem = "https://whorl.example/fhir/CodeSystem/sign"
 	AnswerSet  = "https://whorl.example/fhir/CodeSystem/answer"
+	SiteSet    = "https://whorl.example/fhir/CodeSystem/site"
+	AlarmSet   = "https://whorl.example/fhir/CodeSystem/alarm"
 	horseID    = "https://whorl.example/fhir/horse"
 
 	loinc       = "http://loinc.org"
@@ -61,7 +64,7 @@ func Build(in report.Input, told report.Report) Bundle {
 	composition := Resource{
 		ResourceType: "Composition", ID: w.uuid("composition"), Status: status(in.Exam), Subject: &patient,
 		Type: &Concept{Coding: []Coding{{CodeSystem, "exam"}}, Text: told.Title}, Date: moment(in.Exam.At, 0),
-		Author: []Reference{{Reference: w.url("device"), Display: in.Exam.By}}, Title: told.Title,
+		Author: []Reference{w.author()}, Title: told.Title,
 	}
 	rest := []Entry{
 		w.entry("patient", w.patient()),
@@ -79,6 +82,13 @@ func Build(in report.Input, told report.Report) Bundle {
 		name := "finding-" + strconv.Itoa(i)
 		rest = append(rest, w.entry(name, w.observation(name, f, c, patient)))
 		section.Entry = append(section.Entry, Reference{Reference: w.url(name)})
+	}
+	for _, e := range w.besides(patient) {
+		rest = append(rest, e)
+		section.Entry = append(section.Entry, Reference{Reference: e.FullURL})
+	}
+	if w.handled() {
+		rest = append(rest, w.entry("handler", w.handler(patient)))
 	}
 	composition.Section = []Section{section}
 	return Bundle{
@@ -177,18 +187,10 @@ func (w writer) observation(name string, f vitals.Finding, c *baseline.Compared,
 	} else {
 		r.Category = []Concept{{Coding: []Coding{{category, "exam"}}}}
 	}
-	if w.in.Exam.By != "" {
-		r.Performer = []Reference{{Display: w.in.Exam.By}}
+	if w.handled() {
+		r.Performer = []Reference{w.author()}
 	}
-	var sites []string
-	for _, s := range append([]vitals.SiteID{f.Site}, f.Where...) {
-		if s != "" {
-			sites = append(sites, w.say("site.", string(s)))
-		}
-	}
-	if sites != nil {
-		r.BodySite = &Concept{Text: strings.Join(sites, "; ")}
-	}
+	r.BodySite = w.site(f)
 	if f.Note != "" {
 		r.Note = append(r.Note, Annotation{f.Note})
 	}

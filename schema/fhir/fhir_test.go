@@ -53,7 +53,7 @@ func TestAnyExam(t *testing.T) {
 		}
 		n++
 		b := written(t, in)
-		td.Cmp(t, len(b.Entry), 3+len(in.Exam.Findings))
+		td.Cmp(t, len(b.Entry), 3+len(in.Exam.Findings)+besidesOf(in))
 		td.Cmp(t, written(t, in), b)
 		for i, f := range in.Exam.Findings {
 			r := b.Entry[3+i].Resource
@@ -79,6 +79,29 @@ func TestAnyExam(t *testing.T) {
 		}
 	}
 	td.Cmp(t, n > 50, true)
+}
+
+// besidesOf counts what stands in a document beside the findings: who examined, what was given, a pregnancy, and each reason to call.
+func besidesOf(in report.Input) int {
+	n := 0
+	if in.Exam.By != "" || in.Exam.Story != nil && in.Exam.Story.Callback != "" {
+		n++
+	}
+	if in.Exam.Story != nil {
+		n += len(in.Exam.Story.Given)
+	}
+	if in.Exam.State.With != "" {
+		n++
+	}
+	if in.Horse.InFoal {
+		n++
+	}
+	for _, a := range in.Comparison.Alarms {
+		if a.Urgency != vitals.CheckAgain {
+			n++
+		}
+	}
+	return n
 }
 
 func TestCodes(t *testing.T) {

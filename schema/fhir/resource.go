@@ -17,8 +17,8 @@ type Entry struct {
 	Resource Resource `json:"resource"`
 }
 
-// Resource is a Composition, a Patient, a Device or an Observation: the members that one
-// of them has and this package uses.
+// Resource is a Composition, a Patient, a Device, a RelatedPerson, an Observation, a MedicationStatement or a DetectedIssue: the members
+// that one of them has and this package uses.
 type Resource struct {
 	ResourceType string `json:"resourceType"`
 	ID           string `json:"id"`
@@ -31,6 +31,19 @@ type Resource struct {
 	BirthDate  string       `json:"birthDate,omitempty"`
 	// Of a Device.
 	DeviceName []DeviceName `json:"deviceName,omitempty"`
+	// Of a RelatedPerson and a DetectedIssue.
+	Patient      *Reference     `json:"patient,omitempty"`
+	Relationship []Concept      `json:"relationship,omitempty"`
+	Telecom      []ContactPoint `json:"telecom,omitempty"`
+	// Of a DetectedIssue.
+	Severity           string      `json:"severity,omitempty"`
+	IdentifiedDateTime string      `json:"identifiedDateTime,omitempty"`
+	Implicated         []Reference `json:"implicated,omitempty"`
+	Detail             string      `json:"detail,omitempty"`
+	// Of a MedicationStatement.
+	MedicationCodeableConcept *Concept   `json:"medicationCodeableConcept,omitempty"`
+	InformationSource         *Reference `json:"informationSource,omitempty"`
+	Dosage                    []Dosage   `json:"dosage,omitempty"`
 	// Of a Composition and an Observation.
 	Status  string     `json:"status,omitempty"`
 	Subject *Reference `json:"subject,omitempty"`
@@ -96,6 +109,13 @@ type (
 		Unit   string      `json:"unit"`
 		System string      `json:"system"`
 		Code   vitals.Unit `json:"code"`
+	}
+	ContactPoint struct {
+		System string `json:"system"`
+		Value  string `json:"value"`
+	}
+	Dosage struct {
+		Text string `json:"text"`
 	}
 	Annotation struct {
 		Text string `json:"text"`

@@ -143,7 +143,8 @@ func TestAnswers(t *testing.T) {
 	td.Cmp(t, several.Component, td.Len(2))
 	td.Cmp(t, several.BodySite.Text, words.Say(words.English, "site.neck")+"; "+words.Say(words.English, "site.flank"))
 	td.Cmp(t, several.Note, td.Empty())
-	td.Cmp(t, several.Performer, []Reference{{Display: "Rowan"}})
+	td.Cmp(t, several.BodySite.Coding, td.Empty(), "two codings would mean one place")
+	td.Cmp(t, several.Performer, []Reference{{Reference: b.Entry[5].FullURL, Display: "Rowan"}})
 	td.Cmp(t, several.Status, "preliminary")
 	td.Cmp(t, b.Entry[4].Resource.Meta.Profile, []string{vitalSigns})
 	td.Cmp(t, b.Entry[4].Resource.Category[0].Coding[0].Code, "vital-signs")
@@ -266,4 +267,54 @@ func TestWhatIsRefused(t *testing.T) {
 		}
 		td.Cmp(t, got, td.Bag(td.Flatten(c.faults)), name)
 	}
+}
+
+// A call has who makes it and where to call back, what was given and when, the reasons to call with their findings, the pregnancy, and
+// where a sign was taken, each as a resource or a code of its own.
+func TestWhatStandsBesideTheFindings(t *testing.T) {
+	t.Parallel()
+	horse := vitals.Horse{ID: "h", Name: "Bramble", Type: vitals.TypeHorse, Sex: vitals.Mare, InFoal: true}
+	exam := vitals.Exam{ID: "e", Horse: "h", At: at, By: "Rowan", Status: vitals.Finished, State: vitals.State{Condition: vitals.Medicated, With: "a paste, at noon"},
+		Findings: []vitals.Finding{
+			{Sign: vitals.HeartRate, Site: "jaw", Count: &vitals.Count{Events: 34, Seconds: 30, Start: vitals.OnBeat}},
+			{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"paws"}},
+		},
+		Story: &vitals.Story{Callback: "+1 202 555 0142", Given: []vitals.Given{{What: "paste from the box", Dose: "half a tube", At: at.Add(-time.Hour), By: "Ana"}}}}
+	alarms := []vitals.Fired{{Alarm: "pain-signs", Urgency: vitals.RingNow, Sign: vitals.PainSigns}, {Alarm: "temperature-high", Urgency: vitals.RingSoon, Sign: vitals.RectalTemperature},
+		{Alarm: "again", Urgency: vitals.CheckAgain, Sign: vitals.HeartRate}}
+	b := Build(report.Input{Horse: horse, Exam: exam, Comparison: baseline.Comparison{Alarms: alarms}}, report.Report{Lang: words.English, Title: "Call"})
+	td.Require(t).Cmp(Check(b), td.Empty())
+	of := map[string][]Entry{}
+	for _, e := range b.Entry {
+		of[e.Resource.ResourceType] = append(of[e.Resource.ResourceType], e)
+	}
+	handler := of["RelatedPerson"][0]
+	td.Cmp(t, b.Entry[0].Resource.Author, []Reference{{handler.FullURL, "Rowan"}})
+	td.Cmp(t, handler.Resource.Telecom, []ContactPoint{{"phone", "+1 202 555 0142"}})
+	td.Cmp(t, handler.Resource.Patient.Reference, b.Entry[1].FullURL)
+	td.Cmp(t, b.Entry[3].Resource.BodySite.Coding, []Coding{{SiteSet, "jaw"}})
+	td.Require(t).Cmp(of["MedicationStatement"], td.Len(2))
+	given := of["MedicationStatement"][0].Resource
+	td.Cmp(t, []string{given.Status, given.MedicationCodeableConcept.Text, given.Dosage[0].Text, given.EffectiveDateTime, given.InformationSource.Reference, given.Note[0].Text},
+		[]string{"completed", "paste from the box", "half a tube", "2026-05-03T06:30:00-06:00", handler.FullURL, "by Ana"})
+	with := of["MedicationStatement"][1].Resource
+	td.Cmp(t, []string{with.Status, with.MedicationCodeableConcept.Text, with.EffectiveDateTime}, []string{"unknown", "a paste, at noon", ""})
+	td.Require(t).Cmp(of["DetectedIssue"], td.Len(2), "what is only to be checked again is none")
+	now, soon := of["DetectedIssue"][0].Resource, of["DetectedIssue"][1].Resource
+	td.Cmp(t, []string{now.Severity, soon.Severity}, []string{"high", "moderate"})
+	td.Cmp(t, now.Code.Coding, []Coding{{AlarmSet, "pain-signs"}})
+	td.Cmp(t, now.Implicated, []Reference{{Reference: b.Entry[4].FullURL}})
+	td.Cmp(t, soon.Implicated, td.Empty(), "the temperature was not taken")
+	td.Cmp(t, of["Observation"][2].Resource.Code.Coding, []Coding{{loinc, "82810-3"}})
+	td.Cmp(t, checkDigit("82810-3"), true)
+	for _, e := range b.Entry[3:] {
+		listed := false
+		for _, r := range b.Entry[0].Resource.Section[0].Entry {
+			listed = listed || r.Reference == e.FullURL
+		}
+		td.Cmp(t, listed, e.Resource.ResourceType != "RelatedPerson", e.Resource.ResourceType)
+	}
+
+	nobody := Build(report.Input{Horse: horse, Exam: vitals.Exam{ID: "e", At: at}}, report.Report{Lang: words.English, Title: "Call"})
+	td.Cmp(t, nobody.Entry[0].Resource.Author[0].Reference, nobody.Entry[2].FullURL, "the program, where nobody is named")
 }

@@ -4,6 +4,7 @@
 // What both files need is the whole of the first: it is one file then, not two.
 import './app';
 import { takeOpened } from './screens/horses/arrived';
+import { addLateStyle } from './ui/latestyle';
 import { speakManifest } from './ui/manifest';
 
 export { checkCopy } from './store/copy';
@@ -39,4 +40,5 @@ export { blankExam, stallSheet } from './screens/horses/printsheets';
 export { watchRoute } from './screens/practice/watch';
 
 takeOpened();
+addLateStyle();
 speakManifest();
