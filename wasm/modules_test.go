@@ -99,7 +99,7 @@ func main() {
 }
 
 // apart are the modules that are not in go.work: what they need is heavy, and whoever builds the page would fetch it too.
-var apart = []string{"schema/fhir/outside"}
+var apart = []string{"schema/fhir/outside", "examples/herd/beam"}
 
 // A mod is what is read of a go.mod or a go.work.
 type mod struct {
