@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
@@ -41,6 +42,12 @@ func TestChromiumTheCaseOnOneScreen(t *testing.T) {
 		below := eval[[]string](p, "[...document.querySelectorAll('.looks, .case-alarms, .part-who, .part-what, .case .part-danger, .case-given, .curves .found:first-child svg')].filter(e => e.getBoundingClientRect().bottom > document.querySelector('.foot').getBoundingClientRect().top).map(e => e.className.baseVal ?? e.className)")
 		td.Cmp(t, below, td.Empty(), "all of it is on the first screen")
 		td.Cmp(t, eval[string](p, "document.querySelector('.case-told').textContent"), td.Contains(said(lang, "page.case.before", "hours", map[words.Lang]string{words.English: "1 hour", words.Spanish: "1 hora"}[lang])))
+
+		// On paper how urgent it is stands first, in a frame, and once.
+		pdf := p.pdf(papers["a4"])
+		td.CmpLte(t, len(rasters(t, "case-"+string(lang), pdf, "80")), 3)
+		td.Cmp(t, strings.Count(pdfText(t, pdf), said(lang, "report.danger")), 1)
+		td.CmpTrue(t, strings.Index(pdfText(t, pdf), said(lang, "report.danger")) < strings.Index(pdfText(t, pdf), said(lang, "report.who")))
 
 		p.narrow()
 		p.until("document.querySelector('.swipe').scrollWidth > document.querySelector('.swipe').clientWidth + 40")

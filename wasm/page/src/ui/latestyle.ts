@@ -41,7 +41,15 @@ const CSS = `
   .looks { font-size: 9pt; min-width: 0; width: 100%; }
   .looks th, .looks td { padding: 1.5pt 4pt; border: 0.5pt solid #000; }
   .looks th:first-child { position: static; max-width: none; padding-left: 4pt; }
-  .curves { display: grid; grid-template-columns: 1fr 1fr; gap: 0 12pt; }
+  .curves { display: grid; grid-template-columns: 1fr 1fr 1fr; gap: 0 12pt; }
+  .curves .found p, .founds .found p { font-size: 8pt; }
+  .curves .found svg, .founds .found svg { width: 100%; }
+  .curves .found, .founds .found { border: 0; padding: 0; }
+  .founds { columns: 3; column-gap: 5mm; }
+  .founds .found details { display: none; }
+  .part-basis details { columns: 2; column-gap: 6mm; }
+  .part-basis { font-size: 7.5pt; line-height: 1.2; }
+  .part-basis p { margin: 0; }
 }
 `;
 
