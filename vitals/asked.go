@@ -20,11 +20,15 @@ func AnswerKinds() []AnswerKind { return slices.Clone(allAnswerKinds) }
 
 var allAnswerKinds = []AnswerKind{YesNo, Number}
 
-// What a question of [YesNo] is answered with.
+// Reply is the answer to a question of [YesNo]; none is not known.
+type Reply string
+
 const (
-	Yes = "yes"
-	No  = "no"
+	Yes Reply = "yes"
+	No  Reply = "no"
 )
+
+var allReplies = []Reply{Yes, No}
 
 // ClinicQuestion is a question that a clinic asks in its own words, and what the handler answered. No rule goes by it.
 type ClinicQuestion struct {
@@ -63,7 +67,7 @@ func (c *check) asked(list []ClinicQuestion) {
 		switch {
 		case a.Answer == "":
 		case a.Kind == YesNo:
-			oneOf(c, at+"/answer", a.Answer, []string{Yes, No}, true)
+			oneOf(c, at+"/answer", Reply(a.Answer), allReplies, true)
 		case a.Kind == Number:
 			if x, err := decimal.NewFromString(a.Answer); err != nil || !plausible(x) {
 				c.add(FaultBadNumber, at+"/answer")

@@ -47,6 +47,17 @@ func CheckHorse(h Horse) Faults {
 	if h.InFoal && (h.Sex == Gelding || h.Sex == Stallion) {
 		c.add(FaultInFoal, "/inFoal")
 	}
+	if !h.Due.IsZero() {
+		if !realDay(h.Due) {
+			c.add(FaultBadDay, "/due")
+		}
+		if !h.InFoal {
+			c.add(FaultNotInFoal, "/due")
+		}
+	}
+	c.line("/handling", h.Handling, false)
+	oneOf(&c, "/insured", h.Insured, allReplies, false)
+	oneOf(&c, "/referral", h.Referral, allReplies, false)
 	if !h.BornAt.IsZero() && !realYear(h.BornAt) {
 		c.add(FaultBadMoment, "/bornAt")
 	}

@@ -18,6 +18,7 @@ const (
 	FaultBadDay     FaultCode = "impossible-day"   // no such day, or outside 1900 to 2199
 	FaultYearOnly   FaultCode = "year-only"        // a year alone is not written as its first of January
 	FaultInFoal     FaultCode = "in-foal-not-mare" // in foal, and not a mare
+	FaultNotInFoal  FaultCode = "due-not-in-foal"  // a day of foaling, and not in foal
 	FaultNoContact  FaultCode = "empty-contact"    // a contact without name and number
 	FaultSaidBefore FaultCode = "said-before"      // a new usual said before it began
 
@@ -57,7 +58,7 @@ const (
 // faultCodes lists every code of this file, for the tests of the words.
 var faultCodes = []FaultCode{
 	FaultBadID, FaultMissingText, FaultTooLong, FaultControl, FaultBadText, FaultMissingAnswer, FaultUnknownAnswer,
-	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNoContact, FaultSaidBefore,
+	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNotInFoal, FaultNoContact, FaultSaidBefore,
 	FaultOtherHorse, FaultBadMoment, FaultNotOfState, FaultOutOfRange, FaultOfItself, FaultEndedLater,
 	FaultUnknownSign, FaultUnknownSite, FaultSiteMissing, FaultNoValue, FaultTwoValues, FaultWrongKind, FaultUnknownGrade,
 	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultWhereAlone, FaultDuplicate,

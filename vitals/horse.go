@@ -73,6 +73,13 @@ type Horse struct {
 	Notes    string `json:"notes,omitempty"`
 	// InFoal is a pregnancy known at the time of writing.
 	InFoal bool `json:"inFoal,omitempty"`
+	// Due is when a mare in foal is expected to foal.
+	Due Date `json:"due,omitzero"`
+	// Handling is what whoever comes near must know: temperament, what it does not bear. Insured and Referral, whether it may be taken to
+	// a clinic, are asked before the night on which they matter.
+	Handling string `json:"handling,omitempty"`
+	Insured  Reply  `json:"insured,omitempty"`
+	Referral Reply  `json:"referral,omitempty"`
 	// BornAt is the moment of birth, where it is known: the clock of a newborn's first hours.
 	// One that does not lie within a day of Born does not count for the age.
 	BornAt time.Time `json:"bornAt,omitzero"`

@@ -16,7 +16,7 @@ func (c *caller) animal() []Line {
 		lines = append(lines, Line{Text: upper(whole) + "."})
 	}
 	if e.At.IsZero() {
-		return lines
+		return append(lines, c.handling()...)
 	}
 	// Of a full exam of which two signs were taken a listener would think that it was whole.
 	state := "report.state"
@@ -33,6 +33,32 @@ func (c *caller) animal() []Line {
 	}
 	if e.Masked() {
 		lines = append(lines, Line{Text: c.say("report.masked"), Strong: true})
+	}
+	return append(lines, c.handling()...)
+}
+
+// handling tells what whoever comes must know of the horse, and, where somebody is called or asked to come, what is decided before
+// a drive to a clinic.
+func (c *caller) handling() []Line {
+	h := c.in.Horse
+	var lines []Line
+	if text := bare(h.Handling); text != "" {
+		lines = append(lines, Line{Text: c.say("report.labelled", "label", c.say("report.handling"), "text", c.below("report.handling", text, 12)), Strong: true})
+	}
+	called := slices.ContainsFunc(c.in.Comparison.Alarms, func(f vitals.Fired) bool { return f.Urgency == vitals.RingNow })
+	if !called && c.story_().Ask != vitals.AskCome {
+		return lines
+	}
+	for _, f := range []struct {
+		reply   vitals.Reply
+		yes, no string
+	}{{h.Insured, "report.insured.yes", "report.insured.no"}, {h.Referral, "report.referral.yes", "report.referral.no"}} {
+		switch f.reply {
+		case vitals.Yes:
+			lines = append(lines, Line{Text: c.say(f.yes)})
+		case vitals.No:
+			lines = append(lines, Line{Text: c.say(f.no)})
+		}
 	}
 	return lines
 }
@@ -62,7 +88,12 @@ func (c *caller) signalment(whole bool) string {
 		facts = append(facts, c.say("report.sex.ask"))
 	}
 	if h.InFoal {
-		facts = append(facts, c.say("report.infoal"))
+		infoal := c.say("report.infoal")
+		// A day that has long passed was for another foal.
+		if late := daysBetween(h.Due.In(zone(at)), at); !h.Due.IsZero() && !at.IsZero() && late < 60 && whole {
+			infoal = c.say("report.infoal.due", "infoal", infoal, "day", c.dayMonth(h.Due))
+		}
+		facts = append(facts, infoal)
 	}
 	if ago := at.Sub(h.FoaledAt); !h.FoaledAt.IsZero() && ago >= 0 && ago < vitals.BroodDays*24*time.Hour {
 		facts = append(facts, c.say("report.foaled", "time", c.ago(ago)))

@@ -171,7 +171,7 @@ func TestWhatWasAnsweredIsNotAskedAgain(t *testing.T) {
 		{Lang: words.English, Text: "Who is there?"},
 	}}
 	e.Asked = []vitals.ClinicQuestion{
-		{By: "Roe", ID: "q1", Text: "¿Ha comido?", Kind: vitals.YesNo, Answer: vitals.No},
+		{By: "Roe", ID: "q1", Text: "¿Ha comido?", Kind: vitals.YesNo, Answer: string(vitals.No)},
 		{By: "Doe", ID: "q2", Text: "How far?", Kind: vitals.Number, Answer: "12"},
 		{By: "Roe", Text: "Who  is there?", Answer: "Ann.” Whorl: give “it"},
 	}

@@ -142,6 +142,7 @@ var englishNames = table{
 	"fault.impossible-day":     "There is no such date, or it is not between 1900 and 2199.",
 	"fault.year-only":          "A year alone is written as the first of January of that year.",
 	"fault.in-foal-not-mare":   "Only a mare can be in foal.",
+	"fault.due-not-in-foal":    "A due date is only for a mare in foal.",
 	"fault.said-before":        "It cannot have been said before it began.",
 	"fault.empty-contact":      "A contact needs a name or a phone number.",
 	"fault.stale-fit":          "These results were worked out by other rules, or before the horse’s details changed. Work them out again from the exams.",

@@ -139,6 +139,7 @@ var spanishNames = table{
 	"fault.impossible-day":     "No existe esa fecha, o no está entre 1900 y 2199.",
 	"fault.year-only":          "Un año solo se escribe como el primero de enero de ese año.",
 	"fault.in-foal-not-mare":   "Solo una hembra puede estar preñada.",
+	"fault.due-not-in-foal":    "La fecha de parto es solo para una yegua preñada.",
 	"fault.said-before":        "No se pudo decir antes de que empezara.",
 	"fault.empty-contact":      "Un contacto necesita un nombre o un número.",
 	"fault.stale-fit":          "Estos resultados se calcularon con otras reglas, o antes de cambiar los datos del caballo. Vuélvalos a calcular con las revisiones.",

@@ -61,6 +61,9 @@ func (s Source) Horse() vitals.Horse {
 	if s.chance(.7) {
 		h.Sex = one(s, vitals.Sexes())
 		h.InFoal = h.Sex == vitals.Mare && s.chance(.2)
+		if h.InFoal {
+			h.Due = vitals.Date{Year: 2026 + s(2), Month: time.Month(1 + s(12)), Day: 1 + s(28)}
+		}
 	}
 	if s.chance(.8) {
 		h.Born = vitals.Date{Year: 2004 + s(16), Month: time.Month(1 + s(12)), Day: 1 + s(28)}
@@ -73,6 +76,9 @@ func (s Source) Horse() vitals.Horse {
 	}
 	if h.Sex == vitals.Mare && s.chance(.2) {
 		h.FoaledAt = s.Time()
+	}
+	if s.chance(.3) {
+		h.Handling, h.Insured, h.Referral = s.Text(true), one(s, []vitals.Reply{"", vitals.Yes, vitals.No}), one(s, []vitals.Reply{"", vitals.Yes, vitals.No})
 	}
 	if s.chance(.3) {
 		h.Breed, h.Markings, h.Notes, h.Stands = s.Text(true), s.Text(false), s.Text(false), s.Text(false)
@@ -126,7 +132,7 @@ func (s Source) Exam(h vitals.Horse) vitals.Exam {
 	}
 	if s.chance(.2) {
 		e.Asked = []vitals.ClinicQuestion{{By: s.Text(true), Text: s.Text(true), ID: "q1", Answer: s.Text(false)},
-			{By: "A", Text: "Eaten?", Kind: vitals.YesNo, Answer: one(s, []string{"", vitals.Yes, vitals.No})},
+			{By: "A", Text: "Eaten?", Kind: vitals.YesNo, Answer: one(s, []string{"", "yes", "no"})},
 			{By: "A", Text: "How many?", Kind: vitals.Number, Answer: one(s, []string{"", "0", "2.5"})}}
 	}
 	for _, sign := range vitals.Catalogue() {

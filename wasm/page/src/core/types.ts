@@ -16,6 +16,12 @@ export interface Horse {
   markings?: string;
   notes?: string;
   inFoal?: boolean;
+  due?: string;
+  /** What whoever comes near must know. */
+  handling?: string;
+  insured?: string;
+  /** May be taken to a clinic. */
+  referral?: string;
   /** The moment of birth, and of this mare's last foaling, where they are known. */
   bornAt?: string;
   foaledAt?: string;

@@ -18,7 +18,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
   let contacts: Contact[] = (horse.contacts?.length ? horse.contacts : [{ name: '' }]).map(c => ({ ...c }));
   let born = horse.born ? (horse.bornYearOnly ? horse.born.slice(0, 4) : horse.born) : '';
   const back = (): void => (given ? go('horse', given.id) : go());
-  const text = (id: 'name' | 'breed' | 'markings' | 'notes' | 'stands', hint = false, long = false): HTMLElement => field({
+  const text = (id: 'name' | 'breed' | 'markings' | 'notes' | 'stands' | 'handling' | 'due', hint = false, long = false): HTMLElement => field({
     id, label: say('page.horse.' + id), long, hint: hint ? say(`page.horse.${id}.hint`) : undefined, value: horse[id], input: v => { horse[id] = v; },
   });
   const moments: Record<'bornAt' | 'foaledAt', string> = {
@@ -31,10 +31,14 @@ export function horseForm(book: Book, given: Horse | undefined): void {
   const foal = (): void => {
     inFoal.replaceChildren(...(horse.sex === 'mare' ? [choiceField({
       id: 'inFoal', legend: say('page.horse.foal'), many: true, quiet: true, chosen: horse.inFoal ? ['yes'] : [],
-      options: [{ value: 'yes', label: say('page.horse.inFoal') }], change: v => { horse.inFoal = v.length > 0; },
-    }), moment('foaledAt')] : []));
+      options: [{ value: 'yes', label: say('page.horse.inFoal') }], change: v => { horse.inFoal = v.length > 0; foal(); },
+    }), ...(horse.inFoal ? [text('due', true)] : []), moment('foaledAt')] : []));
   };
   foal();
+  const reply = (id: 'insured' | 'referral'): HTMLElement => choiceField({
+    id, legend: say('page.horse.' + id), tiles: true, chosen: [horse[id] ?? ''],
+    options: ['yes', 'no', ''].map(r => ({ value: r, label: say('page.horse.reply.' + (r || 'unknown')) })), change: ([r]) => { horse[id] = r; },
+  });
   // The first hours of a foal are counted from its birth: the hour is asked while it matters.
   const birth = h('div');
   const hour = (): void => {
@@ -69,8 +73,14 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     const clean: Horse = { id: horse.id, name: horse.name.trim(), type: horse.type };
     if (horse.sex) clean.sex = horse.sex;
     Object.assign(clean, b);
-    for (const key of ['breed', 'markings', 'notes', 'stands'] as const) if (horse[key]?.trim()) clean[key] = horse[key]!.trim();
+    for (const key of ['breed', 'markings', 'notes', 'stands', 'handling'] as const) if (horse[key]?.trim()) clean[key] = horse[key]!.trim();
     if (horse.inFoal && horse.sex === 'mare') clean.inFoal = true;
+    if (clean.inFoal && horse.due?.trim()) {
+      const due = bornOf(horse.due.trim());
+      if (!due?.born || due.bornYearOnly) return showFaults([{ field: 'due', sentence: say('page.fault.due') }]);
+      clean.due = due.born;
+    }
+    for (const key of ['insured', 'referral'] as const) if (horse[key]) clean[key] = horse[key];
     if (bornAt) clean.bornAt = bornAt;
     if (foaledAt) clean.foaledAt = foaledAt;
     if (given?.newUsual) clean.newUsual = given.newUsual;
@@ -112,7 +122,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     }),
     inFoal,
     field({ id: 'born', label: say('page.horse.born'), hint: say('page.horse.born.hint'), value: born, short: true, input: v => { born = v; hour(); } }), birth,
-    text('breed'), text('markings', true), text('notes', true, true), text('stands', true, true),
+    text('breed'), text('markings', true), text('handling', true), reply('insured'), reply('referral'), text('notes', true, true), text('stands', true, true),
     people,
     given && h('p', {}, link(say('page.horse.drop', { name: given.name }), () => go('horse', given.id, 'drop'))),
   ];
