@@ -87,6 +87,9 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		all.add(ev)
 	}
 	c.OwnAlarms(exam)
+	if exam.Status == vitals.Finished { // before that, the sign may still be looked at
+		c.Held(b.horse, exam, b.exams)
+	}
 	otherSides(c.Signs)
 	c.Overall = all.overall(b.wellExams(taught, exam.At))
 	strong := sidak(len(all.contributions))

@@ -66,6 +66,16 @@ func (c *Comparison) OwnAlarms(exam vitals.Exam) {
 	}
 }
 
+// Held adds what [vitals.HeldAlarms] says of the earlier looks of a recheck's case, each once. [Baseline.Compare] has done so for a
+// finished exam and the exams that it knows.
+func (c *Comparison) Held(horse vitals.Horse, exam vitals.Exam, earlier []*vitals.Exam) {
+	for _, f := range vitals.HeldAlarms(horse, exam, earlier) {
+		if !slices.ContainsFunc(c.Alarms, func(o vitals.Fired) bool { return o.Alarm == f.Alarm }) {
+			c.Alarms = append(slices.Clip(c.Alarms), f)
+		}
+	}
+}
+
 // slowing are the stages at which a heart slows from month to month.
 var slowing = []vitals.Stage{vitals.Newborn, vitals.Neonate, vitals.Foal}
 

@@ -1,6 +1,12 @@
 package vitals
 
-import "slices"
+import (
+	"slices"
+	"time"
+)
+
+// heldHours is for how long a rule to call now holds at a sign that was not looked at again.
+const heldHours = 12
 
 // Carrying gives a recheck with what was told at the first look and the rechecks since: what was noticed and when it began,
 // the number to call back, the place, what changed, earlier illness, and everything that was given. What the recheck says itself
@@ -11,7 +17,7 @@ func (e Exam) Carrying(earlier []Exam) Exam {
 	}
 	var run []Exam
 	for _, o := range earlier {
-		if o.Horse == e.Horse && o.ID != e.ID && o.Story != nil && (o.ID == e.RecheckOf || o.RecheckOf == e.RecheckOf) && o.At.Before(e.At) {
+		if o.Story != nil && o.sameCase(e) {
 			// Newest first; they are few.
 			at := 0
 			for at < len(run) && !o.At.After(run[at].At) {
@@ -55,4 +61,45 @@ func (e Exam) Carrying(earlier []Exam) Exam {
 	s.Given = given
 	e.Story = &s
 	return e
+}
+
+// sameCase reports whether o is an earlier look of the case of which e is a recheck.
+func (o Exam) sameCase(e Exam) bool {
+	return e.RecheckOf != "" && o.Horse == e.Horse && o.ID != e.ID && (o.ID == e.RecheckOf || o.RecheckOf == e.RecheckOf) && o.At.Before(e.At)
+}
+
+// HeldAlarms gives the rules to call now that fired at the earlier looks of a recheck's case, up to twelve hours before, at signs that
+// nobody looked at since: what was not looked at again is not gone. Each has the last time it was seen.
+func HeldAlarms(h Horse, e Exam, earlier []*Exam) []Fired {
+	if e.RecheckOf == "" {
+		return nil
+	}
+	var run []*Exam
+	for _, o := range earlier {
+		if o.Status != Withdrawn && o.sameCase(e) && e.At.Sub(o.At) <= heldHours*time.Hour {
+			run = append(run, o)
+		}
+	}
+	// Newest first, so that a sign is judged by the last look at it.
+	slices.SortStableFunc(run, func(a, b *Exam) int { return b.At.Compare(a.At) })
+	looked := map[SignID]bool{}
+	see := func(findings []Finding) {
+		for i := range findings {
+			if f := &findings[i]; f.Absent == "" {
+				looked[f.Sign] = true
+			}
+		}
+	}
+	see(e.Findings)
+	var held []Fired
+	for _, o := range run {
+		for _, f := range FiredAlarms(h, *o) {
+			if f.Urgency == RingNow && !looked[f.Sign] {
+				f.Seen = o.At
+				held = append(held, f)
+			}
+		}
+		see(o.Findings)
+	}
+	return held
 }

@@ -1,6 +1,7 @@
 package vitals_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -41,4 +42,54 @@ func TestARecheckCarriesTheStory(t *testing.T) {
 		td.Cmp(t, e.Carrying(earlier), e, "nothing to carry")
 	}
 	td.Cmp(t, exam("e", "a", 0, own).Carrying(earlier[2:]).Story, own)
+}
+
+// What said to call now at an earlier look holds where nobody looked again, for twelve hours; a sign that was looked at again is judged
+// by that look.
+func TestHeldAlarms(t *testing.T) {
+	t.Parallel()
+	h := vitals.Horse{ID: "juniper", Name: "Juniper", Type: vitals.TypeHorse}
+	at := time.Date(2026, 5, 20, 1, 0, 0, 0, time.UTC)
+	look := func(id vitals.ID, minutes int, findings ...vitals.Finding) vitals.Exam {
+		e := vitals.Exam{ID: id, Horse: h.ID, At: at.Add(time.Duration(minutes) * time.Minute), Status: vitals.Finished, Purpose: vitals.Recheck, Wellness: vitals.Unwell,
+			State: vitals.State{Condition: vitals.AtRest}, Depth: vitals.Full, Findings: findings}
+		if id != "first" {
+			e.RecheckOf = "first"
+		}
+		return e
+	}
+	rolls := vitals.Finding{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"rolls"}}
+	calm := vitals.Finding{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"none"}}
+	skipped := vitals.Finding{Sign: vitals.PainSigns, Absent: vitals.NotTried}
+	heart := vitals.Finding{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 34, Seconds: 60, Start: vitals.Anywhere}}
+	first := look("first", 0, rolls, heart)
+	td.Require(t).Cmp(vitals.Strongest(vitals.FiredAlarms(h, first)), vitals.RingNow)
+	seen := func(e vitals.Exam, earlier ...vitals.Exam) (out []string) {
+		var all []*vitals.Exam
+		for i := range earlier {
+			all = append(all, &earlier[i])
+		}
+		for _, f := range vitals.HeldAlarms(h, e, all) {
+			if f.Sign == vitals.PainSigns {
+				out = append(out, string(f.Urgency)+" "+f.Seen.Format("15:04"))
+			}
+		}
+		return slices.Compact(out)
+	}
+	held := []string{"now 01:00"}
+	td.Cmp(t, seen(look("second", 60, heart), first), held)
+	td.Cmp(t, seen(look("second", 60, heart, skipped), first), held, "not checked is not looked at")
+	td.Cmp(t, seen(look("second", 60, calm), first), td.Empty())
+	td.Cmp(t, seen(look("third", 120, heart), first, look("second", 60, calm)), td.Empty(), "looked at in between")
+	td.Cmp(t, seen(look("third", 120, heart), look("second", 60, rolls), first), []string{"now 02:00"}, "the last look at it")
+	td.Cmp(t, seen(look("second", 720, heart), first), held)
+	td.Cmp(t, seen(look("second", 721, heart), first), td.Empty(), "another day")
+	other := look("second", 60, heart)
+	other.RecheckOf = "another"
+	td.Cmp(t, seen(other, first), td.Empty(), "another case")
+	other.RecheckOf = ""
+	td.Cmp(t, seen(other, first), td.Empty(), "no recheck")
+	gone := first
+	gone.Status = vitals.Withdrawn
+	td.Cmp(t, seen(look("second", 60, heart), gone), td.Empty(), "taken back")
 }

@@ -16,6 +16,7 @@ func Figures() []Figure {
 		{"settled-easy", settledEasy, assumed("the same after easy work")},
 		{"counts-within", countsWithin, assumed("a rule that is checked again within so many minutes counts beside others")},
 		{"excited-minutes", againExcited, assumed("an excited horse is counted again after so long")},
+		{"held-hours", heldHours, assumed("one night: for so long a rule to call now holds at a sign that was not looked at again")},
 		{"masked-hours", maskedHours, assumed("for so long something given may hide pain or fever; medicines differ")},
 		{"hot-air", hotAir, assumed("°C of the air from which fast breathing waits for shade, beside a heat sum over 150")},
 		{"cold-air", coldAir, assumed("°C of the air under which cold legs say little")},

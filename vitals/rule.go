@@ -2,6 +2,7 @@ package vitals
 
 import (
 	"slices"
+	"time"
 
 	"github.com/shopspring/decimal"
 )
@@ -164,6 +165,8 @@ type Fired struct {
 	Sites   []SiteID `json:"sites,omitempty"`
 	Problem Problem  `json:"problem,omitempty"`
 	First   ActID    `json:"first,omitempty"`
+	// Seen is when an earlier look of the same case saw it; zero where this exam did. See [HeldAlarms].
+	Seen time.Time `json:"seen,omitzero"`
 	Provenance
 }
 

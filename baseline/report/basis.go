@@ -33,6 +33,9 @@ func (c *caller) basis() []Line {
 			continue
 		}
 		alarm := c.telling.first(string(f.Alarm), "alarm."+string(f.Alarm))
+		if !f.Seen.IsZero() {
+			alarm = c.held(f)
+		}
 		alarm = c.say("report.basis.level", "level", c.say("urgency."+string(f.Urgency)), "alarm", lowerFirst(strings.TrimRight(alarm, ".")))
 		if source := c.source(f.Provenance); source != "" {
 			add(upper(c.say("report.basis.alarm", "alarm", alarm, "source", source)))

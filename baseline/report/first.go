@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode"
 
+	"whorl.example/baseline"
+	"whorl.example/baseline/internal/stable"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
 )
@@ -180,6 +182,9 @@ func (c *caller) danger() []Line {
 	if soon := c.of(vitals.RingSoon); len(soon) > 0 {
 		say("report.ring.soon", c.phrases(soon))
 	}
+	if list := c.phrases(c.uncovered()); len(list) > 0 {
+		say("report.ring.unusual", list)
+	}
 	lines = append(lines, c.waiting()...)
 	said := ""
 	switch {
@@ -199,6 +204,22 @@ func (c *caller) danger() []Line {
 	}
 	lines = append(lines, Line{Text: said, Strong: level == "" && c.in.Exam.Concerned()})
 	return append(lines, c.given(c.leaves < leaveGiver)...)
+}
+
+// uncovered are the signs not as usual on which no rule rests, the rarest first, at most [worst]: as if a rule had fired at each.
+func (c *caller) uncovered() []vitals.Fired {
+	var rare []baseline.Compared
+	for _, s := range c.in.Comparison.Signs {
+		if s.Statement.Unusual() && !context(s.Sign) && !c.named(s) && !slices.ContainsFunc(rare, func(o baseline.Compared) bool { return o.Sign == s.Sign }) {
+			rare = append(rare, s)
+		}
+	}
+	stable.Sort(rare, func(a, b baseline.Compared) int { return cmp.Compare(a.P, b.P) })
+	var out []vitals.Fired
+	for _, s := range rare[:min(worst, len(rare))] {
+		out = append(out, vitals.Fired{Sign: s.Sign})
+	}
+	return out
 }
 
 // given says whole what was given before the call, as told: what, how much, when and, where there is room, by whom.

@@ -58,6 +58,10 @@ func (c *caller) reasons(fired []vitals.Fired) []reason {
 		}
 	}
 	for _, f := range fired {
+		if !f.Seen.IsZero() {
+			add(reason{said: c.held(f)})
+			continue
+		}
 		ids := c.signsOf(f)
 		if len(ids) == 0 && f.Urgency == vitals.RingNow {
 			for _, o := range c.in.Comparison.Alarms {
@@ -75,6 +79,12 @@ func (c *caller) reasons(fired []vitals.Fired) []reason {
 	}
 	stable.Sort(out, func(a, b reason) int { return cmp.Compare(c.place(a.sign), c.place(b.sign)) })
 	return out
+}
+
+// held says what an earlier look saw, and when.
+func (t telling) held(f vitals.Fired) string {
+	what := lowerFirst(strings.TrimRight(t.first(string(f.Alarm), "alarm."+string(f.Alarm)), "."))
+	return t.say("report.held", "at", t.when(f.Seen, f.Seen), "what", what)
 }
 
 // signsOf are the signs of a rule of which anything was found but a usual answer.

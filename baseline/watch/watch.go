@@ -127,6 +127,27 @@ type WatchedAnswer struct {
 	Step vitals.Course `json:"step,omitempty"`
 }
 
+// Of is [From] the first look of an exam's case, or [Last] where it has none among those before it: what the report of
+// the exam tells. It is empty where the exam itself is none of the series: done after work, or on a quiet day.
+func Of(b *baseline.Baseline, exam vitals.Exam, earlier []vitals.Exam) []Watched {
+	run := []vitals.Exam{exam}
+	for _, e := range earlier {
+		if e.ID != exam.ID && e.At.Before(exam.At) {
+			run = append(run, e)
+		}
+	}
+	var list []Watched
+	if first := exam.RecheckOf; slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.ID == first }) {
+		list = From(b, first, run)
+	} else {
+		list = Last(b, run)
+	}
+	if !slices.ContainsFunc(list, func(w Watched) bool { return !w.To.Before(exam.At) }) {
+		return nil
+	}
+	return list
+}
+
 // Last states the direction of each sign over the last series of rechecks: exams of
 // this horse with the purpose recheck or concern, and those that a recheck names as its
 // first one, finished, not after work (for which there is [Recoveries]), with no pause of

@@ -48,6 +48,7 @@ var pageSpanishAfter = table{
 	"page.fault.watch":       "Elija al menos un signo.",
 
 	// files
+	"page.ring.held":               "Visto: {at}; no se volvió a mirar: {what}",
 	"page.ring.clinic":             "Lo dice una regla propia de su clínica.",
 	"page.call.tell":               "Avisar al veterinario",
 	"page.call.back.to":            "Avisar al veterinario",

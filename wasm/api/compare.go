@@ -1,7 +1,6 @@
 package api
 
 import (
-	"slices"
 	"strconv"
 	"time"
 
@@ -60,25 +59,6 @@ func (q *recordRequest) compare() (baseline.Comparison, error) {
 	return q.compareWith(b)
 }
 
-// watched is where the rechecks went of which the exam is the last.
-func (q *recordRequest) watched(b *baseline.Baseline) []watch.Watched {
-	run := []vitals.Exam{q.Exam}
-	for _, e := range q.Exams {
-		if e.ID != q.Exam.ID && e.At.Before(q.Exam.At) {
-			run = append(run, e)
-		}
-	}
-	list := watch.Last(b, run)
-	if first := q.Exam.RecheckOf; slices.ContainsFunc(run, func(e vitals.Exam) bool { return e.ID == first }) {
-		list = watch.From(b, first, run)
-	}
-	// The exam itself may be none of the series: done after work, or on a quiet day.
-	if !slices.ContainsFunc(list, func(w watch.Watched) bool { return !w.To.Before(q.Exam.At) }) {
-		return nil
-	}
-	return list
-}
-
 // asRead gives what was watched in the units in which the exam was read.
 func asRead(list []watch.Watched, exam vitals.Exam) []watch.Watched {
 	for i := range list {
@@ -107,7 +87,7 @@ func (q *recordRequest) input() (report.Input, error) {
 		return report.Input{}, err
 	}
 	c, err := q.compareWith(b)
-	watched := q.watched(b)
+	watched := watch.Of(b, q.Exam, q.Exams)
 	if sent, ok := q.received(); ok && watched == nil {
 		watched = sent.Watched()
 	}

@@ -175,6 +175,7 @@ var onPage = map[string]string{
 	"baseline.ownWeightPercent": "own-weight",
 	"baseline.ownWeightFrom":    "own-weight-from",
 	"baseline.ownWeightTo":      "own-weight-to",
+	"vitals.heldHours":          "held-hours",
 	"vitals.ViolentPain":        "violent-pain",
 	"vitals.mostYears":          "most-years",
 }

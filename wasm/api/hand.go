@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"whorl.example/baseline/report"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/schema/calendar"
 	"whorl.example/schema/link"
@@ -73,7 +74,7 @@ func handOver(q linkRequest) (any, error) {
 	if err != nil {
 		return nil, within("/exam", err)
 	}
-	sent := link.New(q.Horse, q.Exam.Carrying(q.Exams), &c).With(q.watched(b))
+	sent := link.New(q.Horse, q.Exam.Carrying(q.Exams), &c).With(watch.Of(b, q.Exam, q.Exams))
 	if came, ok := q.received(); ok {
 		sent = came // sent on, it is what it was
 	}

@@ -20,6 +20,7 @@ import (
 
 	"whorl.example/baseline"
 	"whorl.example/baseline/report"
+	"whorl.example/baseline/watch"
 	"whorl.example/schema"
 	"whorl.example/vitals"
 	"whorl.example/vitals/words"
@@ -134,7 +135,7 @@ func answerTo(r schema.Record, asReport bool, lang words.Lang) ([]byte, error) {
 		return nil, err
 	}
 	if asReport {
-		return []byte(report.Call(report.Input{Horse: r.Horse, Exam: r.Exam, Comparison: c, Earlier: r.Exams}, lang).Text()), nil
+		return []byte(report.Call(report.Input{Horse: r.Horse, Exam: r.Exam, Comparison: c, Watched: watch.Of(b, r.Exam, r.Exams), Earlier: r.Exams}, lang).Text()), nil
 	}
 	text, err := schema.Marshal(c)
 	return append(text, '\n'), err

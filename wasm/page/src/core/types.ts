@@ -170,6 +170,8 @@ export interface Tapped extends Measured { refused?: number; rhythm?: unknown }
 export interface Fired {
   alarm: string; urgency: string; minutes?: number; then?: string; sign: string; with?: string[]; sites?: string[];
   problem?: string; first?: string; source?: string; mark?: string;
+  /** When an earlier look of the same case saw it, and nobody looked again. */
+  seen?: string;
 }
 export interface Advice { id: string; said: string }
 /** The rules that fire in an exam by itself, the most urgent of their levels, and what to do. */

@@ -13,7 +13,7 @@ import { clockMark, diamond, handset, octagon } from '../ui/icons';
 import { go } from '../ui/route';
 import type { BarItem } from '../ui/screen';
 import { alarmsOf, orderText } from './alarms';
-import { alarmText } from './alarmtext';
+import { firedText } from './alarmtext';
 import { callStrip, worryStrip } from './callstrip';
 import type { Draft } from './draft';
 import { putWatch } from './watches';
@@ -21,14 +21,14 @@ import { putWatch } from './watches';
 /** What was found in an exam of the last day is a call of now; an exam that is only read again is not. */
 export const isRecent = (exam: Exam): boolean => !isDemo(exam) && Date.now() - Date.parse(exam.at) < 86_400_000;
 
-/** What the rules say of a finished exam, with the clinic's. */
+const urgencies = ['now', 'soon', 'again'];
+
+/** What the rules say of a finished exam, with the clinic's; and those of the comparison alone, on the horse's own usual and on earlier looks. */
 export async function levelOf(horse: Horse, exam: Exam, fired: Fired[]): Promise<Alarming> {
-  try {
-    return await alarmsOf(horse, exam);
-  } catch {
-    const level = ['now', 'soon', 'again'].find(u => fired.some(f => f.urgency === u)) ?? '';
-    return { fired, level, said: fired.map(f => alarmText(f.alarm)), waits: [], first: [] };
-  }
+  const heard = await alarmsOf(horse, exam).catch((): Alarming => ({ fired: [], level: '', said: [], waits: [], first: [] }));
+  const more = fired.filter(f => !heard.fired.some(x => x.alarm === f.alarm));
+  const all = [...heard.fired, ...more];
+  return { ...heard, fired: all, said: [...heard.said, ...more.map(firedText)], level: urgencies.find(u => all.some(f => f.urgency === u)) ?? '' };
 }
 
 /** Somebody thinks that something is wrong: the exam was begun for that, or its story says so. The core decides the same way. */
@@ -47,7 +47,7 @@ interface Level { title: string; mark: Child; body: Child; bar: BarItem[]; calli
 
 /** At most three reasons; the others are one touch away. */
 function reasons(all: Fired[], said: string[], urgency: string): Child {
-  const texts = all.flatMap((f, i) => (f.urgency === urgency ? [said[i] || alarmText(f.alarm)] : []));
+  const texts = all.flatMap((f, i) => (f.urgency === urgency ? [said[i] || firedText(f)] : []));
   const items = (list: string[]): HTMLElement => h('ul', {}, list.map(t => h('li', {}, t)));
   return texts.length > 0 && [items(texts.slice(0, 3)),
     texts.length > 3 && h('details', {}, h('summary', {}, say('page.level.more', { n: texts.length - 3 })), items(texts.slice(3)))];
@@ -102,7 +102,7 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: string): Le
 
 /** What is to be checked again, when, and what it means if it is still so: with the button that does it. */
 function again(draft: Draft, fired: Fired[], said: string[]): Child {
-  const mine = fired.map((f, i) => ({ ...f, said: said[i] || alarmText(f.alarm) })).filter(f => f.urgency === 'again' && f.minutes);
+  const mine = fired.map((f, i) => ({ ...f, said: said[i] || firedText(f) })).filter(f => f.urgency === 'again' && f.minutes);
   if (mine.length === 0) return null;
   const { exam, horse, book } = draft;
   const first = Math.min(...mine.map(f => f.minutes!));
