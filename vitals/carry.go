@@ -69,7 +69,7 @@ func (o Exam) sameCase(e Exam) bool {
 }
 
 // HeldAlarms gives the rules to call now that fired at the earlier looks of a recheck's case, up to twelve hours before, at signs that
-// nobody looked at since: what was not looked at again is not gone. Each has the last time it was seen.
+// nobody looked at since: what was not looked at again is not gone. Of each sign it is the gravest rule, with the last time it was seen.
 func HeldAlarms(h Horse, e Exam, earlier []*Exam) []Fired {
 	if e.RecheckOf == "" {
 		return nil
@@ -93,8 +93,10 @@ func HeldAlarms(h Horse, e Exam, earlier []*Exam) []Fired {
 	see(e.Findings)
 	var held []Fired
 	for _, o := range run {
-		for _, f := range FiredAlarms(h, *o) {
-			if f.Urgency == RingNow && !looked[f.Sign] {
+		for _, f := range WorstFirst(FiredAlarms(h, *o), o.Found) {
+			again := looked[f.Sign] || slices.ContainsFunc(f.With, func(id SignID) bool { return looked[id] }) ||
+				slices.ContainsFunc(held, func(h Fired) bool { return h.Sign == f.Sign })
+			if f.Urgency == RingNow && !again {
 				f.Seen = o.At
 				held = append(held, f)
 			}

@@ -260,9 +260,9 @@ func TestDangerIsNeverCut(t *testing.T) {
 	}
 	td.Cmp(t, texts(c.danger()), []string{"Today: gums white; heart rate 52; gut sounds: none in a minute; ears and legs cold.", "No sign of this exam was left out.", "Given: paste, 10 ml."})
 	none := callOf(heart())
-	td.Cmp(t, texts(none.danger()), []string{"No rule here says to call now. That does not rule out a problem. No sign of this exam was left out."})
+	td.Cmp(t, texts(none.danger()), []string{"Not usual: heart rate 52.", "No rule here says to call now. That does not rule out a problem. No sign of this exam was left out."})
 	none.in.Comparison.Unchecked = []baseline.Unchecked{{Sign: vitals.HeartRate}}
-	td.Cmp(t, texts(none.danger()), []string{"No rule here says to call now. That does not rule out a problem. 1 sign was not checked."})
+	td.Cmp(t, texts(none.danger()), []string{"Not usual: heart rate 52.", "No rule here says to call now. That does not rule out a problem. 1 sign was not checked."})
 	td.Cmp(t, texts(callOf().danger()), []string{"Nothing was checked."})
 }
 
