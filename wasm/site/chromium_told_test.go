@@ -1,9 +1,11 @@
 package main
 
 import (
+	"strings"
 	"testing"
 	"time"
 
+	"github.com/chromedp/chromedp"
 	"github.com/maxatome/go-testdeep/td"
 
 	"whorl.example/vitals"
@@ -114,4 +116,29 @@ func TestChromiumTheCardNamesItsReason(t *testing.T) {
 	of := vitals.FiredAlarms(vitals.Horse{Type: vitals.TypeHorse}, draft(p))
 	td.Require(t).Cmp(of, td.NotEmpty())
 	p.until("document.querySelector('.called')?.textContent.includes(" + quote(english("alarm."+string(of[0].Alarm))) + ")")
+}
+
+// A recheck that only counted the heart still says to call now where the horse rolled an hour before and nobody looked again: in the
+// result's level, its words and the report.
+func TestChromiumHeldUntilLookedAtAgain(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, browser(t), serve(t))
+	p.until("document.querySelector('.face svg')")
+	first := vitals.Exam{ID: "rolled", Horse: "demo-juniper", At: time.Now().Add(-time.Hour).Truncate(time.Second), Depth: vitals.WalkUp, Purpose: vitals.Concern,
+		Wellness: vitals.Unwell, State: vitals.State{Condition: vitals.AtRest}, Status: vitals.Finished,
+		Findings: []vitals.Finding{{Sign: vitals.PainSigns, Chosen: []vitals.GradeID{"rolls"}}}}
+	again := first
+	again.ID, again.At, again.RecheckOf, again.Purpose = "counted", time.Now().Truncate(time.Second), first.ID, vitals.Recheck
+	again.Findings = []vitals.Finding{{Sign: vitals.HeartRate, Count: &vitals.Count{Events: 34, Seconds: 60, Start: vitals.Anywhere}}}
+	keep(p, "exams", "", first)
+	keep(p, "exams", "", again)
+	p.must(chromedp.Do(p.ctx, chromedp.Reload()))
+	p.until("document.querySelector('.face svg')")
+	p.visit("#/exam/counted/result")
+	held := strings.SplitN(english("page.ring.held"), "{at}", 2)[0]
+	p.until("document.querySelector('#level.urgent li')?.textContent.startsWith(" + quote(held) + ")")
+	p.look("held")
+	p.visit("#/exam/counted/call")
+	p.until("document.body.textContent.includes('not looked at again')")
+	p.look("held-call")
 }
