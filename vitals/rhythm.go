@@ -12,8 +12,8 @@ type Rhythm string
 
 const (
 	RhythmRegular   Rhythm = "regular"
-	RhythmPauses    Rhythm = "pauses"    // regular, with beats left out
-	RhythmIrregular Rhythm = "irregular" // no order in the intervals
+	RhythmPauses    Rhythm = "pauses"      // regular, with beats left out
+	RhythmIrregular Rhythm = "irregular"   // no order in the intervals
 	RhythmUnknown   Rhythm = "cannot-tell" // too few beats, or gaps that may be missed taps as well as pauses
 )
 

@@ -1,37 +1,20 @@
 package vitals
 
 import (
-	_ "embed"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/shopspring/decimal"
-)
 
-// The rules as they are written, one file for each part of the exam; rules/groups.txt explains how.
-var (
-	//go:embed rules/groups.txt
-	ruleGroups string
-	//go:embed rules/behaviour.txt
-	behaviourRules string
-	//go:embed rules/circulation.txt
-	circulationRules string
-	//go:embed rules/breath.txt
-	breathRules string
-	//go:embed rules/heat.txt
-	heatRules string
-	//go:embed rules/limbs.txt
-	limbsRules string
-	//go:embed rules/foal.txt
-	foalRules string
+	"whorl.example/vitals/internal/rules"
 )
 
 // alarms are the rules, by problem, in the order of their files. Where two sources speak of one threshold the one that was
 // read stands. A row of common practice has no published number behind it.
-var alarms = readRules(ruleGroups, behaviourRules, circulationRules, breathRules, heatRules, limbsRules, foalRules)
+var alarms = readRules(rules.Groups, rules.Behaviour, rules.Circulation, rules.Breath, rules.Heat, rules.Limbs, rules.Foal)
 
-// ruleReader reads rules as they are written; how is said in rules/groups.txt. What cannot be read is a
+// ruleReader reads rules as they are written; how is said in package rules. What cannot be read is a
 // mistake of ours, so that it panics, as a regular expression does.
 type ruleReader struct {
 	groups map[string]Group

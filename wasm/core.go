@@ -128,12 +128,14 @@ func BuildTests(root, name string) ([]byte, error) {
 	return g.compile(root, target{"js", Experiment}, "test", name, append(inlined(), "-c"))
 }
 
-// standIns are packages of the standard library in whose place the compiler takes ours: under which name, and the file.
-var standIns = []struct{ name, file, ours string }{
-	{"fmt", "print.go", "wasm/said/fmt.go"},
-	{"database/sql/driver", "driver.go", "wasm/said/driver/driver.go"},
-	{"math/rand", "rand.go", "wasm/said/rand/rand.go"},
-	{"internal/godebug", "godebug.go", "wasm/said/godebug/godebug.go"},
+// standIns are what the compiler takes in place of files of the standard library: in which package, which of its files go, and under
+// which name ours is taken.
+var standIns = []struct{ name, gone, file, ours string }{
+	{"fmt", "*.go", "print.go", "wasm/said/fmt.go"},
+	{"database/sql/driver", "*.go", "driver.go", "wasm/said/driver/driver.go"},
+	{"math/rand", "*.go", "rand.go", "wasm/said/rand/rand.go"},
+	{"internal/godebug", "*.go", "godebug.go", "wasm/said/godebug/godebug.go"},
+	{"slices", "zsort*.go", "zsortanyfunc.go", "wasm/said/slices/sort.go"},
 }
 
 // withStandIns gives a Go that takes them, and the flag for that. One that is not known keeps its library, since packages of it may ask more of another.
@@ -153,7 +155,7 @@ func (g gotool) overlay(root, into string) (string, error) {
 	replace := map[string]string{}
 	for _, s := range standIns {
 		dir := filepath.Join(g.root, "src", filepath.FromSlash(s.name))
-		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+		files, err := filepath.Glob(filepath.Join(dir, s.gone))
 		if err != nil {
 			return "", err
 		}

@@ -1,4 +1,7 @@
-# Gums, pulse, limbs, how fast colour and water come back, the heart's rate and rhythm.
+package rules
+
+// Circulation: gums, pulse, limbs, how fast colour and water come back, the heart's rate and rhythm.
+const Circulation = `
 now gum-colour circulation: gum-colour white brick-red blue
 	read ucdavis-vmth: red, white or blue
 now gum-purple circulation: gum-colour purple
@@ -297,3 +300,4 @@ soon dry-skin circulation: gum-moisture tacky dry
 	of older
 	with skin-tent >= 3 s
 	common-practice: the pinch alone says little (Pritchard 2008); beside dry gums it is told
+`

@@ -1,4 +1,7 @@
-# Breathing, cough, lungs, and what comes from the nostrils.
+package rules
+
+// Breath: breathing, cough, lungs, and what comes from the nostrils.
+const Breath = `
 now struggling-breath breath: respiratory-effort struggling
 	read aaep-when-to-call: difficulty breathing
 now pushing-breath breath: respiratory-effort pushing
@@ -185,3 +188,4 @@ again 10 now young-donkey-breathing-fast breath: respiratory-rate >= 72 /min
 	of young-donkeys
 	unless working, hot-day
 	derived donkey-sanctuary-older: under two years to 48; half as fast again is ours
+`

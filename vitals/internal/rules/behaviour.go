@@ -1,4 +1,7 @@
-# How the animal seems, its nerves, belly pain, and what goes in and out.
+package rules
+
+// Behaviour: how the animal seems, its nerves, belly pain, and what goes in and out.
+const Behaviour = `
 now down-not-rising other: attitude down-not-rising
 	read lightfoot-2020: recumbency, the sign receptionists most often named critical
 now down-thrashing belly: attitude down-thrashing
@@ -366,3 +369,4 @@ soon journey-and-more other: lately journey
 soon thin other: body-condition <= 2 1
 	of past-a-week
 	common-practice: poor or very thin on the scale of nine
+`

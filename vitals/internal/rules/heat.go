@@ -1,4 +1,7 @@
-# Temperature at rest, and during and after work, with the minutes since it ended.
+package rules
+
+// Heat: temperature at rest, and during and after work, with the minutes since it ended.
+const Heat = `
 now fever fever: rectal-temperature >= 102.5 [degF]
 	of past-a-week
 	unless working
@@ -242,3 +245,4 @@ now heat-head-low heat: head-carriage low
 again 10 now donkey-foal-cold foal: rectal-temperature < 36.2 Cel
 	of donkey-foals
 	derived wvs-donkey: young donkeys are printed from 36.2 C; a thermometer that is not in far enough reads low
+`

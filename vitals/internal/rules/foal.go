@@ -1,4 +1,7 @@
-# Foaling and the mare after it, the first hours, navel and joints, and what happened in the days before.
+package rules
+
+// Foal: foaling and the mare after it, the first hours, navel and joints, and what happened in the days before.
+const Foal = `
 now red-bag foaling: foaling red-bag
 	first cut-bag
 	read aqha-foaling: pp. 33-34; no time to wait; Devereux p. 956
@@ -146,3 +149,4 @@ soon operation-and-more other: lately operation
 now operation-and-ill other: lately operation
 	beside off-feed, in-pain, off-colour, rectal-temperature >= 38.6 Cel, wounds heavy, swelling hot-large, gait will-not-walk
 	common-practice
+`

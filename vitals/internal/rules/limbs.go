@@ -1,4 +1,7 @@
-# Weight, stance, walk and feet, hard muscle, wounds, swellings, skin and eyes, swallowing.
+package rules
+
+// Limbs: weight, stance, walk and feet, hard muscle, wounds, swellings, skin and eyes, swallowing.
+const Limbs = `
 now no-weight limb: limb-load no-weight
 	read devereux: p. 146; unable to bear any weight
 soon pointing limb: limb-load pointing
@@ -167,3 +170,4 @@ now drools-cough swallow: swallowing drools drops-feed
 	beside cough few often, head-carriage stretched, nostrils coloured
 	first feed-water-away
 	derived devereux: pp. 744-745; stretched neck, cough and slobber
+`
