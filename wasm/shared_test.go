@@ -27,7 +27,7 @@ func of[T any](f func() T) func() any { return func() any { return f() } }
 
 // told are the functions without arguments that tell what the library knows, and some that take one.
 var told = map[string]func() any{
-	"vitals.Absences": of(vitals.Absences), "vitals.Acts": of(vitals.Acts), "vitals.Alarms": of(vitals.Alarms), "vitals.Asks": of(vitals.Asks),
+	"vitals.Absences": of(vitals.Absences), "vitals.Acts": of(vitals.Acts), "vitals.Alarms": of(vitals.Alarms), "vitals.AnswerKinds": of(vitals.AnswerKinds), "vitals.Asks": of(vitals.Asks),
 	"vitals.Catalogue": of(vitals.Catalogue), "vitals.Cautions": of(vitals.Cautions), "vitals.Conditions": of(vitals.Conditions),
 	"vitals.Courses": of(vitals.Courses), "vitals.Depths": of(vitals.Depths), "vitals.Devices": of(vitals.Devices), "vitals.Efforts": of(vitals.Efforts),
 	"vitals.Facts": of(vitals.Facts), "vitals.Figures": of(vitals.Figures), "vitals.Gravest": of(vitals.Gravest), "vitals.Holders": of(vitals.Holders),

@@ -48,7 +48,7 @@ var pageEnglishAfter = table{
 	"page.fault.watch":       "Choose at least one sign.",
 
 	// files
-	"page.ring.held":               "Seen {at}, not looked at again: {what}",
+	"page.ring.held":               "Seen {at}, not checked again: {what}",
 	"page.ring.clinic":             "Your clinic’s own rule says so.",
 	"page.call.tell":               "Tell the vet",
 	"page.call.back.to":            "Tell the vet",

@@ -525,7 +525,7 @@ var spanishReport = table{
 	"figures.own-fever-minutes":    "Minutos hasta volver a medir",
 	"figures.most-years":           "Años de edad a partir de los cuales una fecha no puede ser correcta",
 	"figures.excited-minutes":      "Minutos hasta contar otra vez a un caballo inquieto",
-	"figures.held-hours":           "Horas durante las que sigue valiendo una regla de llamar ya, en un signo que no se volvió a mirar",
+	"figures.held-hours":           "Horas durante las que se mantiene una regla de llamar ya, en un signo que no se volvió a mirar",
 	"figures.masked-hours":         "Horas en que algo dado puede esconder signos",
 	"figures.hot-air":              "Temperatura del aire que cuenta como día de calor (°C)",
 	"figures.cold-air":             "Temperatura del aire que cuenta como día de frío (°C)",

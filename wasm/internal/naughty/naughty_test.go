@@ -7,6 +7,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -126,11 +127,14 @@ func made(t *testing.T, r schema.Record) {
 	for _, lang := range words.Langs() {
 		rows, err := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(sheet.Write(r.Horse, r.Exams, lang), []byte("\ufeff")))).ReadAll()
 		td.Require(t).CmpNoError(err)
-		td.Cmp(t, len(rows), 1+len(r.Exam.Findings))
+		n := 1 + len(r.Exam.Findings) // behind them stands what was told
+		td.Require(t).Cmp(len(rows), td.Between(n, n+8))
 		unified := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace
-		for _, row := range rows[1:] {
-			td.Cmp(t, row[len(row)-2], td.Any(line, "'"+line))
-			td.Cmp(t, row[len(row)-1], td.Any(unified(note), "'"+unified(note)))
+		for i, row := range rows[1:] {
+			td.Cmp(t, row[len(row)-2], td.Any(line, guarded(line)))
+			if i+1 < n {
+				td.Cmp(t, row[len(row)-1], td.Any(unified(note), guarded(unified(note))))
+			}
 			for _, cell := range row {
 				if _, err := strconv.ParseFloat(cell, 64); err != nil && cell != "" && strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
 					t.Errorf("%q is run", cell)
@@ -185,12 +189,30 @@ func made(t *testing.T, r schema.Record) {
 	text, err := schema.Marshal(p)
 	td.Require(t).CmpNoError(err)
 	read, err := pack.Decode(text)
+	if faults, ok := errors.AsType[vitals.Faults](err); ok && len(faults) == 1 && faults[0].Path == "/questions/0/text" {
+		p.Questions = nil // an order in the form of a question, refused for that
+		text, err = schema.Marshal(p)
+		td.Require(t).CmpNoError(err)
+		read, err = pack.Decode(text)
+	}
 	td.Require(t).CmpNoError(err)
 	td.Cmp(t, read.Clinic.Name, line)
 	with, _ := pack.Apply(read, r.Horse, c)
 	in := report.Input{Horse: r.Horse, Exam: r.Exam, Comparison: with}
 	plain(t, read.Into(report.Call(in, words.English), in))
 }
+
+// guarded is a text as a spreadsheet that parts lists at semicolons, tabs or line ends takes it for text: an apostrophe before
+// what would begin a formula there.
+func guarded(s string) string {
+	s = begins.ReplaceAllString(s, "$1'$2")
+	if s != "" && strings.ContainsRune("\t\n", rune(s[0])) {
+		s = "'" + s
+	}
+	return s
+}
+
+var begins = regexp.MustCompile(`((?:^|[;\t\n])[ "]*)([=+@-])`)
 
 // plain holds a report to what paper and a screen can take: each line is one line, and no text turns what stands after
 // it around, moves a cursor or is invisible to whoever reads the numbers.
