@@ -160,14 +160,28 @@ func eval[T any](p *phone, js string) T {
 // until waits for an expression to be true.
 func (p *phone) until(js string) {
 	p.t.Helper()
-	end := time.Now().Add(time.Minute)                            // a machine with other work too
-	for !eval[bool](p, "Promise.resolve("+js+").then(Boolean)") { // a promise is true before it is kept
+	end := time.Now().Add(time.Minute) // a machine with other work too
+	for {
+		// A promise is true before it is kept.
+		is, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("Promise.resolve("+js+").then(Boolean)", chromedp.EvalAwaitPromise))
+		switch {
+		case err == nil && is:
+			return
+		case err != nil && !betweenPages(err):
+			p.t.Fatalf("%v\nin %s", err, js)
+		}
 		if time.Now().After(end) {
 			p.picture("failed")
 			p.t.Fatalf("never came true: %s\non the screen:\n%s", js, p.text())
 		}
 		time.Sleep(20 * time.Millisecond)
 	}
+}
+
+// betweenPages reports whether an expression could not be asked since one page gives way to another.
+func betweenPages(err error) bool {
+	return strings.Contains(err.Error(), "navigated or closed") || strings.Contains(err.Error(), "context was destroyed") ||
+		strings.Contains(err.Error(), "Cannot find context")
 }
 
 func (p *phone) text() string { return eval[string](p, "document.body.innerText") }
