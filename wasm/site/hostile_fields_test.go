@@ -200,7 +200,8 @@ func TestHostileStrings(t *testing.T) {
 	// The sources' own list of fields, so that a new one cannot be left out.
 	var missing []string
 	for id := range fieldsInSources(t) {
-		if !found[id] {
+		// What a clinic answers is written on a page that opened a link; TestChromiumAnswerRoundTrip sends hostile answers.
+		if !found[id] && id != "advice" && id != "again" {
 			missing = append(missing, id)
 		}
 	}

@@ -149,7 +149,7 @@ func TestHostileThingsComeIn(t *testing.T) {
 	for _, x := range joined(some(40)) {
 		packs++
 		pack := map[string]any{"kind": "whorl-pack", "format": 1, "clinic": map[string]any{"name": x.Input, "numbers": []any{map[string]any{"phone": "112", "hours": x.Input}}},
-			"questions": []any{map[string]any{"lang": "en", "text": x.Input}}}
+			"questions": []any{map[string]any{"lang": "en", "text": x.Input + "?"}}}
 		p.show("#/files")
 		eval[bool](p, "(document.getElementById('faults').replaceChildren(), document.getElementById('pack').dataset.old = '1', true)")
 		p.choose("pack", laid(t, "clinic.json", []byte(quote(pack))))
