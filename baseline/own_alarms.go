@@ -41,7 +41,7 @@ var (
 )
 
 // OwnAlarms adds the rules that rest on the horse's own usual where they fire: [AlarmOwnFever] at rest, beside five exams of
-// its own or more, where no published rule on the temperature has fired; [AlarmOwnHeart] likewise, but of foals, whose heart
+// its own or more, where no published rule on the temperature has fired; [AlarmOwnHeart] likewise, except for foals, whose heart
 // slows as they grow; [AlarmOwnWeight] beside [WarnLighter]. [Baseline.Compare]
 // has done so; a comparison that was put together from what was sent asks again.
 func (c *Comparison) OwnAlarms(exam vitals.Exam) {

@@ -68,8 +68,8 @@ func (o Exam) sameCase(e Exam) bool {
 	return e.RecheckOf != "" && o.Horse == e.Horse && o.ID != e.ID && (o.ID == e.RecheckOf || o.RecheckOf == e.RecheckOf) && o.At.Before(e.At)
 }
 
-// HeldAlarms gives the rules to call now that fired at the earlier looks of a recheck's case, up to twelve hours before, at signs that
-// nobody looked at since: what was not looked at again is not gone. Of each sign it is the gravest rule, with the last time it was seen.
+// HeldAlarms gives the rules to call now that fired at the earlier looks of a recheck's case, up to twelve hours before, at signs or
+// places of a sign that nobody looked at since: what was not looked at again is not gone. Of each sign it is the gravest rule, with the last time it was seen.
 func HeldAlarms(h Horse, e Exam, earlier []*Exam) []Fired {
 	if e.RecheckOf == "" {
 		return nil
@@ -82,26 +82,26 @@ func HeldAlarms(h Horse, e Exam, earlier []*Exam) []Fired {
 	}
 	// Newest first, so that a sign is judged by the last look at it.
 	slices.SortStableFunc(run, func(a, b *Exam) int { return b.At.Compare(a.At) })
-	looked := map[SignID]bool{}
-	see := func(findings []Finding) {
-		for i := range findings {
-			if f := &findings[i]; f.Absent == "" {
-				looked[f.Sign] = true
-			}
-		}
+	var seen []Finding // since the look in hand
+	looked := func(sign SignID, site SiteID) bool {
+		return slices.ContainsFunc(seen, func(f Finding) bool {
+			return f.Sign == sign && f.Absent == "" && (site == "" || f.Site == "" || f.Site == site)
+		})
 	}
-	see(e.Findings)
+	// Of a sign taken at several places, one that nobody looked at again is enough.
+	again := func(f Fired) bool {
+		return looked(f.Sign, "") && !slices.ContainsFunc(f.Sites, func(site SiteID) bool { return !looked(f.Sign, site) })
+	}
+	seen = append(seen, e.Findings...)
 	var held []Fired
 	for _, o := range run {
 		for _, f := range WorstFirst(FiredAlarms(h, *o), o.Found) {
-			again := looked[f.Sign] || slices.ContainsFunc(f.With, func(id SignID) bool { return looked[id] }) ||
-				slices.ContainsFunc(held, func(h Fired) bool { return h.Sign == f.Sign })
-			if f.Urgency == RingNow && !again {
+			if f.Urgency == RingNow && !again(f) && !slices.ContainsFunc(held, func(h Fired) bool { return h.Sign == f.Sign }) {
 				f.Seen = o.At
 				held = append(held, f)
 			}
 		}
-		see(o.Findings)
+		seen = append(seen, o.Findings...)
 	}
 	return held
 }

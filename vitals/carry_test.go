@@ -89,6 +89,16 @@ func TestHeldAlarms(t *testing.T) {
 	td.Cmp(t, seen(other, first), td.Empty(), "another case")
 	other.RecheckOf = ""
 	td.Cmp(t, seen(other, first), td.Empty(), "no recheck")
+	// Both flanks were silent; that one was listened to again says nothing of the other.
+	flank := func(site vitals.SiteID, grade vitals.GradeID) vitals.Finding {
+		return vitals.Finding{Sign: vitals.GutSounds, Site: site, Chosen: []vitals.GradeID{grade}}
+	}
+	silent := look("first", 0, flank("flank-left", "none"), flank("flank-right", "none"))
+	holds := func(findings ...vitals.Finding) int {
+		return len(vitals.HeldAlarms(h, look("second", 60, findings...), []*vitals.Exam{&silent}))
+	}
+	left, right := flank("flank-left", "normal"), flank("flank-right", "normal")
+	td.Cmp(t, []int{holds(heart), holds(left), holds(right), holds(left, right)}, []int{1, 1, 1, 0})
 	gone := first
 	gone.Status = vitals.Withdrawn
 	td.Cmp(t, seen(look("second", 60, heart), gone), td.Empty(), "taken back")

@@ -3,6 +3,8 @@ package vitals
 import (
 	"slices"
 	"strings"
+
+	"whorl.example/vitals/words"
 )
 
 // FaultCode names one kind of fault. A code is never given another meaning.
@@ -71,4 +73,72 @@ func (fs Faults) At(prefix string) Faults {
 		out[i].Path = prefix + out[i].Path
 	}
 	return out
+}
+
+// Codes of the faults of [CheckHorse] and [CheckExam]. Their sentences are in
+// whorl.example/vitals/words under "fault.<code>"; the facts of a sentence are named here.
+const (
+	// Any part.
+	FaultBadID         FaultCode = "bad-id"            // not 1 to 64 letters, digits, '-', '_' or '.'
+	FaultMissingText   FaultCode = "missing-text"      // a text that must be there is blank
+	FaultTooLong       FaultCode = "too-long"          // over most characters (most)
+	FaultControl       FaultCode = "control-character" // a control character; newline and tab are fine in notes only
+	FaultBadText       FaultCode = "bad-text"          // not UTF-8
+	FaultMissingAnswer FaultCode = "missing-answer"    // a choice that must be made
+	FaultUnknownAnswer FaultCode = "unknown-answer"    // not in the list of answers (name)
+
+	// A horse.
+	FaultBadDay     FaultCode = "impossible-day"   // no such day, or outside 1900 to 2199
+	FaultYearOnly   FaultCode = "year-only"        // a year alone is not written as its first of January
+	FaultInFoal     FaultCode = "in-foal-not-mare" // in foal, and not a mare
+	FaultNotInFoal  FaultCode = "due-not-in-foal"  // a day of foaling, and not in foal
+	FaultNoContact  FaultCode = "empty-contact"    // a contact without name and number
+	FaultSaidBefore FaultCode = "said-before"      // a new usual said before it began
+
+	// An exam.
+	FaultOtherHorse FaultCode = "other-horse"     // the exam is of another horse (id)
+	FaultBadMoment  FaultCode = "impossible-time" // no time, or outside 1900 to 2199
+	FaultNotOfState FaultCode = "not-of-state"    // belongs to another condition (condition)
+	FaultOutOfRange FaultCode = "out-of-range"    // not within low to high (low, high, unit)
+	FaultOfItself   FaultCode = "of-itself"       // an exam that names itself as the earlier one
+	FaultEndedLater FaultCode = "ended-later"     // work that ended after the exam
+
+	// A finding.
+	FaultUnknownSign  FaultCode = "unknown-sign"       // not in the catalogue (sign)
+	FaultUnknownSite  FaultCode = "unknown-site"       // the sign is not taken there (site)
+	FaultSiteMissing  FaultCode = "site-missing"       // each site has a usual of its own, and none is named
+	FaultNoValue      FaultCode = "no-value"           // neither a value nor a reason for its absence
+	FaultTwoValues    FaultCode = "two-values"         // more than one value, or a value and an absence
+	FaultWrongKind    FaultCode = "wrong-kind"         // a way in which the sign cannot be entered
+	FaultUnknownGrade FaultCode = "unknown-grade"      // not an answer of the sign (grade)
+	FaultOneGrade     FaultCode = "one-grade"          // the sign has one answer at a time
+	FaultExclusive    FaultCode = "exclusive-grade"    // an answer that excludes the others (grade)
+	FaultGradeTwice   FaultCode = "grade-twice"        // the same answer twice (grade)
+	FaultUnknownWhere FaultCode = "unknown-where"      // not a place of the sign, or named twice (site)
+	FaultWhereAlone   FaultCode = "where-alone"        // a place without an answer
+	FaultDuplicate    FaultCode = "duplicate-finding"  // the same sign, site and minute twice (first)
+	FaultWrongUnit    FaultCode = "wrong-unit"         // not a unit of the sign (unit)
+	FaultWrongDevice  FaultCode = "wrong-device"       // the sign is not read with it
+	FaultBadNumber    FaultCode = "implausible-number" // more digits or places than any instrument shows
+	FaultBeyondSpan   FaultCode = "beyond-span"        // beyond what the sign can be at all (low, high, unit)
+	FaultFewTaps      FaultCode = "few-taps"           // under two taps
+	FaultManyTaps     FaultCode = "many-taps"          // over most taps, or longer than minutes (most, minutes)
+	FaultTapOrder     FaultCode = "tap-order"          // the first is not 0, or one does not come after the one before
+	FaultNoTry        FaultCode = "no-try"             // a timed sign without a try
+	FaultManyTries    FaultCode = "many-tries"         // over most tries (most)
+)
+
+// faultCodes lists every code of this file, for the tests of the words.
+var faultCodes = []FaultCode{
+	FaultBadID, FaultMissingText, FaultTooLong, FaultControl, FaultBadText, FaultMissingAnswer, FaultUnknownAnswer,
+	FaultBadDay, FaultYearOnly, FaultInFoal, FaultNotInFoal, FaultNoContact, FaultSaidBefore,
+	FaultOtherHorse, FaultBadMoment, FaultNotOfState, FaultOutOfRange, FaultOfItself, FaultEndedLater,
+	FaultUnknownSign, FaultUnknownSite, FaultSiteMissing, FaultNoValue, FaultTwoValues, FaultWrongKind, FaultUnknownGrade,
+	FaultOneGrade, FaultExclusive, FaultGradeTwice, FaultUnknownWhere, FaultWhereAlone, FaultDuplicate,
+	FaultWrongUnit, FaultWrongDevice, FaultBadNumber, FaultBeyondSpan, FaultFewTaps, FaultManyTaps, FaultTapOrder,
+	FaultNoTry, FaultManyTries,
+}
+
+func newFault(code FaultCode, path string, args ...string) Fault {
+	return Fault{Code: code, Path: path, Args: args, Sentence: words.Say(words.English, "fault."+string(code), args...)}
 }

@@ -1,6 +1,8 @@
 package vitals
 
-import "slices"
+import (
+	"slices"
+)
 
 // sources are the works that figures come from, the general ones first. An entry whose
 // text was not opened says so; its figures carry the mark Memory.
@@ -100,4 +102,72 @@ func LookupSource(id SourceID) (Source, bool) {
 		}
 	}
 	return Source{}, false
+}
+
+// callSources are the works that the rules on when to call rest on, besides those that
+// figures come from. Unless its entry says more, a page was read at its beginning only,
+// seldom to its end. A practice's page is that one practice's opinion, a magazine's is
+// what it printed; neither speaks for a body.
+var callSources = []Source{
+	// Associations, universities, agencies, handbooks.
+	{"aaep-when-to-call", "American Association of Equine Practitioners Foundation, When should you call your veterinarian", "as reprinted with permission, saddlehorsereport.com 2374"},
+	{"uk-welfare-2005", "Equine Industry Welfare Guidelines for Horses, Ponies and Donkeys, 2nd edition, 2005", "as reposted by a practice, thrumsvet.co.uk"},
+	{"purdue-emergency", "Purdue University, College of Veterinary Medicine, equine emergency services", "vet.purdue.edu"},
+	{"ucdavis-ehv-2011", "University of California, Davis, teaching hospital, EHV-1 update, 19 May 2011", ""},
+	{"ncsu-ehm", "North Carolina State Veterinary Hospital, guidelines on equine herpesvirus myeloencephalopathy", "its Celsius figure for 101.5 F is misprinted"},
+	{"uvma-foaling", "Utah Veterinary Medical Association, Foaling tips", ""},
+	{"aqha-foaling", "American Quarter Horse Association, AQHA Magazine, September/October 2020", "pp. 33-34"},
+	{"umn-urine", "University of Minnesota Extension, Red urine in snow (Martinson)", "as reprinted by a feed maker"},
+	{"csu-foal-diarrhoea", "Colorado State University, veterinary teaching hospital, Foal diarrhea", "vetmedbiosci.colostate.edu"},
+	{"tennessee-foal-pneumonia", "University of Tennessee, Foal diseases: pneumonia (Harper, Geiser)", "as printed in Small Farmer's Journal"},
+	{"aerc-2007", "American Endurance Ride Conference, Veterinary Committee, proposed rule, January 2007", ""},
+	{"donkey-sanctuary-colitis", "The Donkey Sanctuary, Colitis in donkeys", "abstract"},
+	{"wikivet-donkey", "WikiVet, donkey feeding", ""},
+	{"wikivet-tetanus", "WikiVet, tetanus in horses", ""},
+	{"vetspecialists-colitis", "American College of Veterinary Internal Medicine, vetspecialists.com, loose droppings of horses, 2020", ""},
+	// Journals and reviews.
+	{"eaaps-2018", "Equine acute abdominal pain scale of Sutton et al., as printed in BMC Veterinary Research 2018;14, Salivary alpha-amylase activity and cortisol in horses with acute abdominal disease", "doi 10.1186/s12917-018-1482-4, table 1"},
+	{"walker-2023", "Walker, Assessment of the neonatal foal in the field, 2023", "table 1"},
+	{"brownlow-2023", "Brownlow and Mizzi, Animals 2023;13:610", "abstract and headings"},
+	{"verdegaal-2021", "Verdegaal et al., Frontiers in Physiology 2021;12:708737", "abstract"},
+	{"rhodococcus-farm", "Farm study of coughing foals, Rhodococcus equi", "abstract, experts.mcmaster.ca 908590; the authors are not shown"},
+	{"vet-evidence-253", "Veterinary Evidence, article 253, digital pulse and hoof temperature before laminitis", "its bottom line"},
+	{"mcgurrin-2015", "McGurrin, Veterinary Medicine: Research and Reports 2015;6:83", "atrial fibrillation"},
+	{"veteriankey-foaling", "veteriankey.com, copy of a handbook's table on foaling", ""},
+	// Magazines that quote veterinarians.
+	{"the-horse-shipping", "The Horse, article 149919, fever after travel", ""},
+	{"the-horse-afterbirth", "The Horse, article 173270, retained afterbirth", ""},
+	{"the-horse-foal-2020", "The Horse, February 2020, Save that foal (House, Gough)", "pp. 12-14"},
+	{"the-horse-foal-breath", "The Horse, article 14921, Respiratory disease in foals (Bain)", ""},
+	{"newborn-foal-2010", "The Newborn Foal, veterinarians in a magazine", "as reposted at mustangalley.org, July 2010"},
+	{"equus-2014-painkillers", "EQUUS, October 2014, painkillers", ""},
+	{"equus-2015-eye", "EQUUS, January 2015, eyes", ""},
+	{"equus-2016-november", "EQUUS, November 2016, swollen legs", ""},
+	{"equus-2017-laminitis", "EQUUS, April 2017, sore feet", ""},
+	{"equus-2018-colic", "EQUUS, January 2018, belly pain", ""},
+	{"equus-2022-heat", "EQUUS, June 2022, heat", ""},
+	{"horse-hound-crosscountry", "Horse & Hound, cooling after cross-country (Brown)", ""},
+	{"horse-hound-breathing", "Horse & Hound, series on breathing", "preview"},
+	{"irish-field-nosebleed", "The Irish Field, nosebleeds", ""},
+	// Practice pages: each one practice's page.
+	{"latitude36", "One practice's page: Latitude 36, When to call the vet", "lat36vet.com"},
+	{"acequine-nervous", "One practice's page: acequine.com, nervous signs", ""},
+	{"avon-ridge", "One practice's page: Avon Ridge, emergencies", ""},
+	{"newcastle-equine", "One practice's page: Newcastle Equine Centre, belly pain", ""},
+	{"keswick-choke", "One practice's page: Keswick, choke", ""},
+	{"hampton-abscess", "One practice's page: Hampton, sudden lameness", ""},
+	{"chiltern-nervous", "One practice's page: Chiltern, nervous signs", ""},
+	{"central-lakes", "One practice's page: Central Lakes, yellow gums", ""},
+	{"beh-afterbirth", "One practice's page: beh.com.au, retained afterbirth", ""},
+	{"avenel-foals", "One practice's page: Avenel, foals", ""},
+	{"foaltimevet", "One practice's page: Foal Time, Neonatal foal behaviors", "foaltimevet.com"},
+	{"paradis-foals", "A veterinarian on a popular site (Paradis), the lame foal", "petplace"},
+	{"oglesby-colitis", "One practice's page: Oglesby, dark gums and loose droppings", ""},
+	{"hvd-nosebleed", "One practice's page: HVD, nosebleeds", ""},
+	{"weaver-house-heat", "One practice's page: Weaver House, heat", ""},
+	{"coach-house-breathing", "One practice's page: Coach House, breathing", ""},
+	{"nfe-eye", "One practice's page: North Florida, eyes", ""},
+	{"mwv-vaccine", "One practice's page: MWV, reactions to vaccines", ""},
+	{"vch-tetanus", "One practice's page: VCH, stiffness after wounds", ""},
+	{"ilv-colic", "One practice's checklist: ILV, belly pain", ""},
 }

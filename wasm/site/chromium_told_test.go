@@ -139,6 +139,7 @@ func TestChromiumHeldUntilLookedAtAgain(t *testing.T) {
 	p.until("document.querySelector('#level.urgent li')?.textContent.startsWith(" + quote(held) + ")")
 	p.look("held")
 	p.visit("#/exam/counted/call")
+	p.heading(english("page.call.tell"))
 	p.until("document.body.textContent.includes('not checked again')")
 	p.look("held-call")
 }

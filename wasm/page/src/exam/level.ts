@@ -65,7 +65,8 @@ export function levelParts(draft: Draft, heard: Alarming, unchecked: string): Le
     : { label: say('page.number.enter'), go: () => go('number'), main: true, look });
   const waits = heard.waits.length > 0 && h('details', { class: 'more', id: 'waits' }, h('summary', {}, say('page.say.wait')),
     h('ul', { class: 'waits' }, heard.waits.map(w => h('li', {}, w.said))));
-  const rule = para(say('page.ring.rule'), 'sub');
+  // Rules on the horse's own usual are not the same for every horse.
+  const rule = fired.some(f => f.urgency === heard.level && !f.alarm.startsWith('own-')) && para(say('page.ring.rule'), 'sub');
   const today = (): Child => fired.some(f => f.urgency === 'soon') && [h('h2', {}, say('page.ring.soon')), reasons(fired, said, 'soon')];
   // Whoever is worried calls, whatever the level; a call that is open stands first.
   const call = (isOpen(exam) && callStrip(book, exam, horse)) || worryStrip(horse);
