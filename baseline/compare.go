@@ -87,8 +87,14 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		all.add(ev)
 	}
 	c.OwnAlarms(exam)
-	if exam.Status == vitals.Finished { // before that, the sign may still be looked at
-		c.Held(b.horse, exam, b.exams)
+	if exam.Status == vitals.Finished && exam.RecheckOf != "" { // before that, the sign may still be looked at
+		var earlier []vitals.Exam
+		for _, e := range b.exams {
+			if e.ID == exam.RecheckOf || e.RecheckOf == exam.RecheckOf {
+				earlier = append(earlier, *e)
+			}
+		}
+		c.Held(b.horse, exam, earlier)
 	}
 	otherSides(c.Signs)
 	c.Overall = all.overall(b.wellExams(taught, exam.At))

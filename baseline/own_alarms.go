@@ -68,7 +68,7 @@ func (c *Comparison) OwnAlarms(exam vitals.Exam) {
 
 // Held adds what [vitals.HeldAlarms] says of the earlier looks of a recheck's case, where the exam itself does not say to call
 // now. [Baseline.Compare] has done so for a finished exam and the exams that it knows.
-func (c *Comparison) Held(horse vitals.Horse, exam vitals.Exam, earlier []*vitals.Exam) {
+func (c *Comparison) Held(horse vitals.Horse, exam vitals.Exam, earlier []vitals.Exam) {
 	if vitals.Strongest(c.Alarms) != vitals.RingNow {
 		c.Alarms = append(slices.Clip(c.Alarms), vitals.HeldAlarms(horse, exam, earlier)...)
 	}

@@ -70,13 +70,13 @@ func (o Exam) sameCase(e Exam) bool {
 
 // HeldAlarms gives the rules to call now that fired at the earlier looks of a recheck's case, up to twelve hours before, at signs or
 // places of a sign that nobody looked at since: what was not looked at again is not gone. Of each sign it is the gravest rule, with the last time it was seen.
-func HeldAlarms(h Horse, e Exam, earlier []*Exam) []Fired {
+func HeldAlarms(h Horse, e Exam, earlier []Exam) []Fired {
 	if e.RecheckOf == "" {
 		return nil
 	}
 	var run []*Exam
-	for _, o := range earlier {
-		if o.Status != Withdrawn && o.sameCase(e) && e.At.Sub(o.At) <= heldHours*time.Hour {
+	for i := range earlier {
+		if o := &earlier[i]; o.Status != Withdrawn && o.sameCase(e) && e.At.Sub(o.At) <= heldHours*time.Hour {
 			run = append(run, o)
 		}
 	}

@@ -65,11 +65,7 @@ func TestHeldAlarms(t *testing.T) {
 	first := look("first", 0, rolls, heart)
 	td.Require(t).Cmp(vitals.Strongest(vitals.FiredAlarms(h, first)), vitals.RingNow)
 	seen := func(e vitals.Exam, earlier ...vitals.Exam) (out []string) {
-		var all []*vitals.Exam
-		for i := range earlier {
-			all = append(all, &earlier[i])
-		}
-		for _, f := range vitals.HeldAlarms(h, e, all) {
+		for _, f := range vitals.HeldAlarms(h, e, earlier) {
 			if f.Sign == vitals.PainSigns {
 				out = append(out, string(f.Urgency)+" "+f.Seen.Format("15:04"))
 			}
@@ -95,7 +91,7 @@ func TestHeldAlarms(t *testing.T) {
 	}
 	silent := look("first", 0, flank("flank-left", "none"), flank("flank-right", "none"))
 	holds := func(findings ...vitals.Finding) int {
-		return len(vitals.HeldAlarms(h, look("second", 60, findings...), []*vitals.Exam{&silent}))
+		return len(vitals.HeldAlarms(h, look("second", 60, findings...), []vitals.Exam{silent}))
 	}
 	left, right := flank("flank-left", "normal"), flank("flank-right", "normal")
 	td.Cmp(t, []int{holds(heart), holds(left), holds(right), holds(left, right)}, []int{1, 1, 1, 0})

@@ -20,11 +20,7 @@ import (
 // cut with "…". What was not entered is a blank line to be asked.
 func Call(in Input, lang words.Lang) Report {
 	in.Exam = in.Exam.Carrying(in.Earlier)
-	earlier := make([]*vitals.Exam, len(in.Earlier))
-	for i := range in.Earlier {
-		earlier[i] = &in.Earlier[i]
-	}
-	in.Comparison.Held(in.Horse, in.Exam, earlier)
+	in.Comparison.Held(in.Horse, in.Exam, in.Earlier)
 	c := caller{telling: about(in.Horse, lang), in: in}
 	c.index()
 	name, _ := clip(bare(in.Horse.Name), nameWords) // whole in the basis

@@ -15,6 +15,8 @@ type alarmsRequest struct {
 	spoken
 	Horse vitals.Horse `json:"horse"`
 	Exam  vitals.Exam  `json:"exam"`
+	// Exams are the earlier looks of the case: what they said to call for holds where a finished recheck did not look again.
+	Exams []vitals.Exam `json:"exams,omitempty"`
 	// Pack is the clinic's file, whose rules fire too.
 	Pack *pack.Pack `json:"pack,omitempty"`
 }
@@ -26,7 +28,7 @@ type advice struct {
 }
 
 // alarming is what the rules say of an exam, the worst first. Said goes with Fired, one for one; it is empty for a
-// rule of a clinic's own, which has no words here. Waits are of what is called for now or told today; First of every rule
+// rule of a clinic's own, which has no words here, and for what an earlier look saw, which is told with its time. Waits are of what is called for now or told today; First of every rule
 // that fired, without the call where none is called for.
 type alarming struct {
 	Fired []vitals.Fired `json:"fired"`
@@ -49,6 +51,11 @@ func alarms(q alarmsRequest) (any, error) {
 		}
 	}
 	fired = vitals.WorstFirst(fired, q.Exam.Found)
+	if q.Exam.Status == vitals.Finished {
+		c := baseline.Comparison{Alarms: fired}
+		c.Held(q.Horse, q.Exam, q.Exams)
+		fired = c.Alarms
+	}
 	out := alarming{Fired: fired, Level: vitals.Strongest(fired), Said: []string{}, Waits: []advice{}, First: []advice{}}
 	add := func(list []advice, family, id string) []advice {
 		if id == "" || slices.ContainsFunc(list, func(a advice) bool { return a.ID == id }) {
@@ -63,7 +70,7 @@ func alarms(q alarmsRequest) (any, error) {
 	var first []vitals.ActID
 	for _, f := range fired {
 		said := ""
-		if key := "alarm." + string(f.Alarm); words.Has(q.in(), key) {
+		if key := "alarm." + string(f.Alarm); f.Seen.IsZero() && words.Has(q.in(), key) {
 			said = words.Say(q.in(), key)
 		}
 		out.Said = append(out.Said, said)

@@ -141,5 +141,6 @@ func TestChromiumHeldUntilLookedAtAgain(t *testing.T) {
 	p.visit("#/exam/counted/call")
 	p.heading(english("page.call.tell"))
 	p.until("document.body.textContent.includes('not checked again')")
+	td.Cmp(t, p.text(), td.Not(td.Contains(said("en", "page.call.gone", "what", ""))), "nobody took it back")
 	p.look("held-call")
 }

@@ -6,6 +6,7 @@ import type { Alarming, Book, Call, Exam, Fired, Horse, ID, RedFlag } from '../c
 import { say } from '../core/words';
 import { callNote, coverReasons, putCallNote, reopenCall, type Rule, withAlarms } from '../store/calls';
 import { withPack } from '../store/pack';
+import { examsOf } from '../store/store';
 import { listInText } from '../text/names';
 import { refreshCallStrip } from '../ui/screen';
 import { flagApplies, lifeStageAt } from './lifestage';
@@ -15,8 +16,12 @@ export const redFlagsOf = (book: Book, horse: Horse, exam: Exam): RedFlag[] => b
   flagApplies(f, horse, exam.at) && (!f.stages?.length || f.types?.length || lifeStageAt(horse, exam.at) !== undefined)
   && (exam.findings ?? []).some(x => x.sign === f.sign && x.chosen?.includes(f.grade)));
 
-/** What the rules say of an exam by itself, whatever else is known. */
-export const alarmsOf = async (horse: Horse, exam: Exam): Promise<Alarming> => core.call<Alarming>('alarms', { horse, exam, ...await withPack() });
+/** What the rules say of an exam by itself; and of a recheck, what the case said before and nobody checked again. */
+export const alarmsOf = async (horse: Horse, exam: Exam): Promise<Alarming> => {
+  const first = exam.recheckOf;
+  const exams = first && (await examsOf(exam.horse)).filter(e => e.id === first || e.recheckOf === first);
+  return core.call<Alarming>('alarms', { horse, exam, ...(exams && { exams }), ...await withPack() });
+};
 
 /** By exam, what the core said last, and of which answers: what comes before the call; and what to do first and when to look again, where nobody calls yet. */
 interface Heard { of: string[]; acts: string[]; order: string }

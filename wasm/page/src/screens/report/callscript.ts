@@ -5,6 +5,7 @@ import * as core from '../../core/core';
 import type { Book, Exam, Finding, Horse, ID, RedFlag, Reported } from '../../core/types';
 import { list, say } from '../../core/words';
 import { dateTimeShort, rfc3339 } from '../../text/dates';
+import { firedText } from '../../exam/alarmtext';
 import { findingText, gradeName, heading, horseText, signName } from '../../text/names';
 import { callNote, editCall, examOf, isOpen, markTold, recordOnly, tellVet, unmarkTold } from '../../store/calls';
 import { allNumbers, callbackOf, numbersOf, phoneText, vetLanguage, withPack } from '../../store/pack';
@@ -93,7 +94,7 @@ export async function callScriptScreen(book: Book, id: ID): Promise<void> {
   const flags = book.redFlags.filter(f => ticked.includes(f.id) || horse && redFlagsOf(book, horse, exam).includes(f));
   // A rule on a number is no flag: of those the core knows.
   const heard = horse && await soon(alarmsOf(horse, recordOnly(exam)));
-  const fired = heard?.fired.map((f, i) => ({ ...f, said: heard.said[i]! })).filter(f => f.urgency !== 'again') ?? [];
+  const fired = heard?.fired.map((f, i) => ({ ...f, said: heard.said[i] || (f.seen ? firedText(f) : '') })).filter(f => f.urgency !== 'again') ?? [];
   const problems = unique([flags.map(f => f.problem), fired.map(f => f.problem ?? 'other')]);
   const rules = fired.filter(f => f.urgency === 'now' && f.said && !flags.some(x => x.sign === f.sign)).map(f => f.said);
   const whom = horse ?? allNumbers(await store.horses());
