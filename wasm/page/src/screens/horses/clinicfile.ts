@@ -92,7 +92,9 @@ export async function clinicFileScreen(book: Book, given?: Made, faults: PackFau
     while (!document.getElementById(id) && id.includes('-')) id = id.slice(0, id.lastIndexOf('-'));
     const found = document.getElementById(id);
     found?.closest('details')?.setAttribute('open', '');
-    return { field: found ? id : at('clinic', 'name'), sentence: f.sentence };
+    // A unit that may have been meant is called here as its field calls it.
+    const sentence = Object.values(units).flat().reduce((text, u) => text.replace(`: ${u}.`, `: ${unitName(u)}.`), f.sentence);
+    return { field: found ? id : at('clinic', 'name'), sentence };
   }));
   const check = async (): Promise<string | undefined> => {
     const text = textOfFile(file);
