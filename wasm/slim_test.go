@@ -3,7 +3,7 @@ package wasm_test
 import (
 	"bytes"
 	"crypto/sha256"
-		"os"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
