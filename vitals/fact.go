@@ -12,6 +12,10 @@ type Fact string
 const (
 	// InPain: signs of belly pain, see [FiredAlarms].
 	InPain Fact = "in-pain"
+	// LonePain: of the signs of pain one of the mildest alone, a curled lip or pawing, in a horse that eats and shows nothing else.
+	LonePain Fact = "lone-pain"
+	// FirstStage: restless before foaling, and no sign of pain but those that belong to it.
+	FirstStage Fact = "first-stage"
 	// EarlyPain: lies down more, or leaves its feed.
 	EarlyPain Fact = "early-pain"
 	// OffFeed: eats or nurses less or not, or leaves its feed.
@@ -63,7 +67,8 @@ const (
 func Facts() []Fact { return slices.Clone(allFacts) }
 
 var allFacts = []Fact{InPain, EarlyPain, OffFeed, OffColour, Working, Worked, Unquiet, MedicineGiven, Rechecked, HotDay, ColdDay,
-	Breeding, Overweight, Worried, GettingWorse, AskedToCome, WorkEndUnknown, InFoal, Male, OtherRule, NowRule, AnyRule, TwoRules, ThreeRules}
+	Breeding, Overweight, Worried, GettingWorse, AskedToCome, WorkEndUnknown, InFoal, Male, OtherRule, NowRule, AnyRule, TwoRules, ThreeRules,
+	LonePain, FirstStage}
 
 const (
 	// settledMinutes is when a horse that worked counts as at rest for the rules (assumed:
@@ -223,6 +228,10 @@ func (v *view) work(f Fact) bool {
 	switch f {
 	case InPain:
 		return v.inPain()
+	case LonePain:
+		return v.holds(InPain, "") && v.lonePain()
+	case FirstStage:
+		return v.firstStage()
 	case EarlyPain:
 		return v.shows(PainSigns, "lies-more", "leaves-feed")
 	case OffFeed:
@@ -317,6 +326,9 @@ func (v *view) since(c Clock) (minutes int, known bool) {
 
 // inPain is what [FiredAlarms] says of belly pain.
 func (v *view) inPain() bool {
+	if v.holds(FirstStage, "") {
+		return false
+	}
 	for i := range v.exam.Findings {
 		f := &v.exam.Findings[i]
 		if f.Absent != "" {
@@ -349,9 +361,52 @@ func (v *view) quietHabit() bool {
 	if s := e.Story; s != nil && (s.Course != "" || s.Bouts != nil || s.Ask != "") {
 		return false
 	}
+	return v.elseQuiet(Doing)
+}
+
+// lonePain reports whether the sign of pain is one of the mildest and alone: never in an animal that hides pain or is worse off
+// with it (a donkey, a mule, a foal, a mare in foal or with one), after work or a medicine, or where the story tells of more.
+func (v *view) lonePain() bool {
+	if v.horse.Type == TypeDonkey || v.horse.Type == TypeMule || v.stage == Newborn || v.stage == Neonate || v.stage == Foal ||
+		v.holds(Breeding, "") || v.holds(Worked, "") || v.holds(MedicineGiven, "") || v.holds(Rechecked, "") ||
+		!v.shows(Attitude, "bright") || !v.shows(Feed, "usual") {
+		return false
+	}
+	if s := v.exam.Story; s != nil && (s.Course == Worse || s.Bouts != nil && *s.Bouts || s.Ask != "") {
+		return false
+	}
+	paws := v.shows(PainSigns, "paws") || v.shows(Doing, "pawing")
+	for i := range v.exam.Findings {
+		f := &v.exam.Findings[i]
+		for _, g := range f.Chosen {
+			switch {
+			case f.Absent != "" || f.Sign != PainSigns && f.Sign != Doing:
+			case g == "rolling", g == "watching-flank", f.Sign == PainSigns && g != "none" && g != "paws" && (g != "lip-curl" || paws):
+				return false
+			}
+		}
+	}
+	return v.elseQuiet(Doing, DoingUsual, PainSigns)
+}
+
+// firstStage reports whether a mare is restless before foaling and her signs are those of every mare then: down and up, a look
+// at the flank, pawing.
+func (v *view) firstStage() bool {
+	if !v.shows(Foaling, "restless") || v.holds(OffColour, "") || v.shows(Droppings, "none") || v.shows(Doing, "rolling") {
+		return false
+	}
+	return !slices.ContainsFunc(v.exam.Findings, func(f Finding) bool {
+		return f.Sign == PainSigns && f.Absent == "" && slices.ContainsFunc(f.Chosen, func(g GradeID) bool {
+			return !slices.Contains([]GradeID{"none", "lies-more", "watches-flank", "paws", "up-and-down"}, g)
+		})
+	})
+}
+
+// elseQuiet reports whether no answer is unusual but at some signs, and no number is raised.
+func (v *view) elseQuiet(but ...SignID) bool {
 	for at, unusual := range v.unusual {
 		switch {
-		case !unusual || at >= len(catalogue) || catalogue[at].ID == Doing:
+		case !unusual || at >= len(catalogue) || slices.Contains(but, catalogue[at].ID):
 		case catalogue[at].ID == GutSounds && !v.shows(GutSounds, "less", "none"): // a hungry gut is loud
 		default:
 			return false

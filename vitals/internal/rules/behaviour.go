@@ -31,7 +31,7 @@ again 60 soon donkey-quiet feed: attitude quiet
 	of older-donkeys
 	derived ukvet-donkey: donkeys hide illness; one that stays quiet is told of
 again 30 soon anxious other: attitude anxious
-	unless excited, working
+	unless excited, working, first-stage
 	common-practice
 soon quiet-and-more other: attitude quiet
 	of older-horses
@@ -117,13 +117,16 @@ now stiff-all-over nerves: gait stiff
 	derived wikivet-tetanus: stiff walk with jaw, ears or tail; the combination is ours
 now colic-behaviour belly: doing rolling pawing watching-flank
 	with in-pain
+	unless lone-pain
 	read ucdavis-vmth: signs of colic: call at once
 now pain-signs belly: pain-signs lip-curl plays-in-water watches-flank paws stretches-out kicks-belly bites-belly groans bloated up-and-down rolls sits-like-a-dog on-its-back
+	unless first-stage, lone-pain
 	read ucdavis-vmth: signs of colic: call at once
 now eased-suddenly belly: pain-signs eased-suddenly
 	read devereux: p. 759; the last stage may turn quiet
 soon early-pain-signs belly: pain-signs lies-more leaves-feed
 	of older-horses
+	unless first-stage
 	read react
 now early-pain-donkey belly: pain-signs lies-more leaves-feed
 	of donkeys
@@ -134,7 +137,7 @@ now early-pain-foal foal: pain-signs lies-more leaves-feed
 now early-pain-heart belly: pain-signs lies-more leaves-feed
 	of grown-horses
 	with heart-rate >= 48 /min
-	unless working
+	unless working, first-stage
 	read newcastle-equine: over 48 where colic is suspected; one practice's page
 now yearling-early-pain-heart belly: pain-signs lies-more leaves-feed
 	of yearling-horses
@@ -215,7 +218,7 @@ now foal-nurses-less foal: feed less none
 	of horse-foals
 	read lenz-aqha: nurses 4 to 5 times an hour in its first week; in the months after it is the practice's word
 now breeding-eats-less feed: feed less none
-	of grown-horses
+	of older-ponies
 	with breeding
 	unless foaling restless waters white-bag feet-and-nose
 	read devereux: p. 792; pregnant and milking females are most at risk
@@ -285,10 +288,10 @@ now foal-loose-unknown foal: droppings loose
 	of foals
 	unless attitude bright
 	read devereux: p. 779; foals with loose droppings: urgently
-now foal-loose-nursing-unknown foal: droppings loose
+again 30 now foal-loose-nursing-unknown foal: droppings loose
 	of foals
-	unless feed usual
-	read devereux: p. 779; foals with loose droppings: urgently
+	unless feed usual less none
+	derived devereux: p. 779; foals with loose droppings: urgently; whether it nurses is looked at first
 now newborn-loose foal: droppings loose
 	of newborns
 	derived csu-foal-diarrhoea: before the fourth day it is not the loose dung of that age
@@ -369,4 +372,54 @@ soon journey-and-more other: lately journey
 soon thin other: body-condition <= 2 1
 	of past-a-week
 	common-practice: poor or very thin on the scale of nine
+again 15 now lone-pain-sign belly: pain-signs lip-curl paws
+	of older-horses
+	with lone-pain
+	unless first-stage
+	common-practice: one of the mildest signs, once, in a horse that eats; seen again, or with another, it is called for
+again 15 now lone-pawing belly: doing pawing
+	of older-horses
+	with lone-pain
+	unless first-stage
+	common-practice: as a lone sign at the belly's question
+now breeding-eats-nothing feed: feed none
+	of grown-horses
+	with breeding
+	unless foaling restless waters white-bag feet-and-nose
+	read devereux: p. 792; pregnant and milking females are most at risk
+now breeding-less-and-more feed: feed less
+	of grown-horses
+	with breeding, any-rule
+	unless foaling restless waters white-bag feet-and-nose
+	derived devereux: p. 792; a little less alone is told the same day, with another sign it is not left
+now mule-eats-nothing feed: feed none
+	of older-mules
+	derived ukvet-donkey: printed for donkeys; a mule is taken as one where it eats nothing
+now mule-quiet-and-more feed: attitude quiet
+	of older-mules
+	with any-rule
+	derived ukvet-donkey: printed for donkeys; a mule hides illness too
+again 30 soon near-edges other
+	of grown-horses
+	with worried
+	unless now-rule, working, since-work ..120, excited, hot-day, foaling restless waters white-bag feet-and-nose
+	beside 2 of heart-rate >= 44 /min, respiratory-rate >= 20 /min, rectal-temperature >= 38.3 Cel, capillary-refill >= 2.5 s, attitude quiet, gum-moisture tacky, droppings dry, water less
+	assumed: each at the edge of what is printed; two of them at once are looked at again
+soon near-edges-three other
+	of full-grown-horses
+	unless now-rule, working, since-work ..120, excited, hot-day, foaling restless waters white-bag feet-and-nose
+	beside 3 of heart-rate >= 44 /min, respiratory-rate >= 20 /min, rectal-temperature >= 38.3 Cel, capillary-refill >= 2.5 s, attitude quiet, gum-moisture tacky, droppings dry, water less
+	assumed: each at the edge of what is printed; three of them at once are told
+again 30 soon young-near-edges other
+	of young-horses
+	with worried
+	unless now-rule, working, since-work ..120, excited, hot-day
+	beside 2 of heart-rate >= 60 /min, respiratory-rate >= 24 /min, rectal-temperature >= 38.6 Cel, capillary-refill >= 2.5 s, attitude quiet, gum-moisture tacky, water less
+	assumed: each at the edge of what is printed of weanlings and yearlings
+again 30 soon donkey-near-edges feed
+	of grown-donkeys
+	with worried
+	unless now-rule, working, excited, hot-day
+	beside 2 of heart-rate >= 54 /min, respiratory-rate >= 36 /min, rectal-temperature >= 37.8 Cel, capillary-refill >= 2.5 s, attitude quiet, gum-moisture tacky, droppings dry, water less
+	assumed: each at the edge of what is printed of donkeys, which show little else
 `

@@ -68,7 +68,7 @@ again 10 now foal-breathing-very-fast-hot foal: respiratory-rate > 80 /min
 	derived the-horse-foal-breath: 60 to 80 only in heat; moved to the shade first
 again 15 soon breathing-raised breath: respiratory-rate > 24 /min
 	of yearlings-and-older-horses
-	unless working, hot-day
+	unless working, hot-day, first-stage
 	derived horse-hound-breathing: over 20 at rest is raised; over 24, counted twice, is ours
 again 15 soon weanling-breathing-raised breath: respiratory-rate > 30 /min
 	of weanling-horses

@@ -133,7 +133,7 @@ now weanling-heart-high heart: heart-rate >= 110 /min
 	assumed: fifty over the printed top
 again 10 soon heart-raised heart: heart-rate > 48 /min
 	of adult-horses
-	unless working
+	unless working, first-stage
 	derived newcastle-equine: over 48 where colic is suspected; one practice's page; counted twice is ours
 again 10 soon two-year-old-heart heart: heart-rate > 50 /min
 	of two-year-old-horses
@@ -141,7 +141,7 @@ again 10 soon two-year-old-heart heart: heart-rate > 50 /min
 	assumed: over the printed top of two-year-olds
 again 10 soon pony-heart-raised heart: heart-rate > 52 /min
 	of grown-ponies
-	unless working
+	unless working, first-stage
 	assumed: ponies' own usual is printed up to 48
 now heart-raised-and-more belly: heart-rate >= 48 /min
 	of grown-horses
@@ -260,10 +260,10 @@ now young-donkey-heart-high heart: heart-rate >= 110 /min
 	derived wvs-donkey: young donkeys are printed up to 80; thirty over it is ours
 now donkey-heart-and-more circulation
 	of grown-donkeys
-	with heart-rate >= 64 /min
+	with heart-rate >= 54 /min
 	unless working
 	beside pulse-strength weak, coat cold-sweat, capillary-refill > 2.5 s, limb-warmth cold, droppings few none, attitude quiet dull, off-feed, gum-colour pale-pink white, gum-moisture tacky dry
-	derived wvs-donkey: sustained above 60 to 80; beside another sign it is not counted again
+	derived wvs-donkey: healthy donkeys are printed to 68, most under 54; beside another sign it is not counted again
 now young-circulation-heart circulation
 	of young-horses
 	with heart-rate >= 80 /min
@@ -300,4 +300,9 @@ soon dry-skin circulation: gum-moisture tacky dry
 	of older
 	with skin-tent >= 3 s
 	common-practice: the pinch alone says little (Pritchard 2008); beside dry gums it is told
+again 15 soon donkey-heart-worried heart: heart-rate >= 54 /min
+	of grown-donkeys
+	with worried
+	unless working, excited
+	derived wvs-donkey: healthy donkeys are printed to 68, most under 54; counted again where somebody is worried
 `

@@ -38,5 +38,6 @@ group donkey-foals: donkey / newborn neonate foal
 group past-a-week: / foal weanling yearling two-year-old adult senior
 group first-week: / newborn neonate
 group young-horses: horse pony draft mule / weanling yearling
+group full-grown-horses: horse pony draft mule / adult senior
 group past-first-day: / neonate foal weanling yearling two-year-old adult senior
 `

@@ -245,4 +245,16 @@ now heat-head-low heat: head-carriage low
 again 10 now donkey-foal-cold foal: rectal-temperature < 36.2 Cel
 	of donkey-foals
 	derived wvs-donkey: young donkeys are printed from 36.2 C; a thermometer that is not in far enough reads low
+again 15 now foal-warm-and-fast foal: rectal-temperature >= 38.8 Cel
+	of first-week
+	with since-birth 60..
+	unless hot-day
+	beside heart-rate >= 115 /min, respiratory-rate > 50 /min
+	derived lenz-aqha: outside 99 to 101.5 F; beside a heart or breath near the printed top it is taken again first
+now foal-warm-fast-worried foal: rectal-temperature >= 38.8 Cel
+	of first-week
+	with worried, since-birth 60..
+	unless hot-day, excited
+	beside heart-rate >= 115 /min, respiratory-rate > 50 /min
+	derived lenz-aqha: outside 99 to 101.5 F; where somebody is worried it is not taken again first
 `
