@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync/atomic"
@@ -226,6 +227,41 @@ func TestChromiumHostingWithoutHeaders(t *testing.T) {
 			td.CmpTrue(t, eval[bool](p, `new Promise(done => { const s = document.createElement('script'); s.textContent = 'window.ran = 1'; document.body.append(s); setTimeout(() => done(!window.ran), 100); })`), "nothing inline runs")
 			td.Cmp(t, eval[string](p, "document.querySelector('meta[name=referrer]').content"), "no-referrer")
 			td.Cmp(t, asked.Load(), int32(0))
+
+			alone, err := http.Get(page.URL + "/whorl.html")
+			td.Require(t).CmpNoError(err)
+			alone.Body.Close()
+			td.Cmp(t, strings.HasPrefix(alone.Header.Get("Content-Disposition"), "attachment"), !host.framed, "whorl.html is saved, not opened")
 		})
 	}
 }
+
+// Without a header that says how long a file lasts, the service worker has every file with a hash in its name after the first visit.
+func TestChromiumASecondVisitWithoutHeaders(t *testing.T) {
+	t.Parallel()
+	site, err := built()
+	td.Require(t).CmpNoError(err)
+	folder := filepath.Join(t.TempDir(), "whorl")
+	td.Require(t).CmpNoError(site.Write(folder))
+	files := http.FileServer(http.Dir(folder))
+	var asked atomic.Int32
+	host := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if lastingName.MatchString(r.URL.Path) {
+			asked.Add(1)
+		}
+		files.ServeHTTP(w, r)
+	}))
+	t.Cleanup(host.Close)
+	p := newPhone(t, browser(t), host.URL)
+	p.until("navigator.serviceWorker.ready.then(() => true)")
+	td.CmpTrue(t, asked.Load() > 0)
+	p.navigate(host.URL)
+	p.until("navigator.serviceWorker.controller && document.querySelector('.horse')")
+	asked.Store(0)
+	p.navigate(host.URL)
+	p.until("document.querySelector('.horse')")
+	td.Cmp(t, asked.Load(), int32(0))
+}
+
+// lastingName is of the paths of files whose names change with what is in them.
+var lastingName = regexp.MustCompile(`-([0-9a-f]{12}|[0-9A-Z]{8})\.`)
