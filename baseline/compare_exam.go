@@ -245,6 +245,9 @@ func warnings(horse vitals.Horse, exam vitals.Exam, ageKnown bool) []Warning {
 	if exam.Masked() {
 		add(WarnMasked)
 	}
+	for _, p := range vitals.Contrary(horse, exam) {
+		add(WarnContrary, "sign", string(p[0]), "other", string(p[1]))
+	}
 	if exam.Status == vitals.Draft {
 		add(WarnDraft)
 	}

@@ -168,3 +168,55 @@ func TestOwnWeight(t *testing.T) {
 		td.Cmp(t, last(x.horse, x.days, x.weights...).Alarms, x.want, x.name)
 	}
 }
+
+// Breathing and refill are told beside the horse's own too: half as much again, unusual for it, and for the refill two seconds and
+// more; not by fewer than five exams.
+func TestOwnBreathAndRefill(t *testing.T) {
+	t.Parallel()
+	taken := func(sign vitals.SignID, value float64) vitals.Finding {
+		if sign == vitals.CapillaryRefill {
+			return vitals.Finding{Sign: sign, Timed: &vitals.Timed{CentiSeconds: []int{int(100 * value)}}}
+		}
+		return vitals.Finding{Sign: sign, Reading: &vitals.Reading{Value: decimal.NewFromFloat(value), Unit: vitals.PerMinute}}
+	}
+	fires := func(sign vitals.SignID, n int, usual, value float64) (out []vitals.AlarmID) {
+		exams := quietHeart(n, 34)
+		for i := range exams {
+			exams[i].Findings = []vitals.Finding{taken(sign, usual)}
+		}
+		e := recheck(0, taken(sign, value))
+		e.At, e.Purpose = planDay, vitals.Concern
+		c, err := juniper(exams).Compare(e)
+		td.Require(t).CmpNoError(err)
+		t.Logf("%s: usual %v, %v", sign, c.Signs[0].Own, c.Signs[0].Statement)
+		for _, f := range c.Alarms {
+			out = append(out, f.Alarm)
+		}
+		return out
+	}
+	td.Cmp(t, fires(vitals.RespiratoryRate, 30, 10, 20), []vitals.AlarmID{AlarmOwnBreath})
+	td.Cmp(t, fires(vitals.RespiratoryRate, 30, 10, 13), td.Empty())
+	td.Cmp(t, fires(vitals.RespiratoryRate, 4, 10, 20), td.Empty())
+	td.Cmp(t, fires(vitals.CapillaryRefill, 30, 1.1, 2.4), []vitals.AlarmID{AlarmOwnRefill})
+	td.Cmp(t, fires(vitals.CapillaryRefill, 30, 1.1, 1.9), td.Empty())
+	td.Cmp(t, fires(vitals.CapillaryRefill, 30, 1.9, 2.4), td.Empty())
+}
+
+// What rises over the looks of a case is told of the last, once.
+func TestRisingIsTold(t *testing.T) {
+	t.Parallel()
+	var looks []vitals.Exam
+	for i, beats := range []int{36, 40, 44, 46} {
+		e := recheck(0, vitals.Finding{Sign: vitals.HeartRate, Reading: &vitals.Reading{Value: decimal.New(int64(beats), 0), Unit: vitals.PerMinute}})
+		e.ID, e.RecheckOf, e.At = vitals.ID(fmt.Sprint("look", i)), "look0", planDay.Add(time.Duration(i)*time.Hour)
+		if i == 0 {
+			e.RecheckOf = ""
+		}
+		looks = append(looks, e)
+	}
+	var c Comparison
+	c.Held(juniper(nil).horse, looks[3], looks[:3])
+	td.Require(t).Cmp(c.Alarms, td.Len(1))
+	f := c.Alarms[0]
+	td.Cmp(t, []any{f.Alarm, f.Urgency, f.Sign}, []any{vitals.AlarmRising, vitals.RingSoon, vitals.HeartRate})
+}

@@ -147,6 +147,7 @@ const (
 	WarnExcited    = "warning.excited"
 	WarnMedicated  = "warning.medicated" // with
 	WarnMasked     = "warning.masked"    // something given may hide pain and fever
+	WarnContrary   = "warning.contrary"  // sign, other: two answers that hardly go together; nothing is lowered for it
 	WarnDraft      = "warning.draft"     // the exam is not finished
 	WarnAgeUnknown = "warning.age-unknown"
 	WarnNewer      = "warning.newer" // n: so many entries are of a newer version and were not understood; they count for nothing

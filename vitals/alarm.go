@@ -364,6 +364,9 @@ func (v *view) beyond(t *Test, f *Finding, at int) bool {
 	if last.of != f {
 		last.of = f
 		last.Measure, last.err = f.Measure(catalogue[at])
+		if n, whole := f.WholeMinute(); whole {
+			last.Value = n
+		}
 	}
 	if last.err != nil {
 		return false

@@ -250,7 +250,7 @@ func keys() []string {
 		ks = append(ks, "alarm."+string(a.ID))
 	}
 	// The rules on the horse's own usual are the comparison's, on the floor above.
-	ks = append(ks, "alarm.own-fever", "alarm.own-heart", "alarm.own-weight")
+	ks = append(ks, "alarm.own-fever", "alarm.own-heart", "alarm.own-breath", "alarm.own-refill", "alarm.own-weight", "alarm."+string(AlarmRising))
 	for _, f := range faultCodes {
 		ks = append(ks, "fault."+string(f))
 	}

@@ -100,6 +100,15 @@ func (c Cadence) FromCount(events int, window time.Duration, start Start) (Measu
 	return rate(n*step, step*math.Sqrt(variance+floor)), nil
 }
 
+// WholeMinute gives what a person counted in a full minute: the figure that is told, and that the rules go by. The half event that
+// [Cadence.FromCount] adds is right on average and would have 48 counted beats told as 49.
+func (f *Finding) WholeMinute() (n float64, ok bool) {
+	if f.Count == nil || f.Count.Seconds != 60 || f.Absent != "" {
+		return 0, false
+	}
+	return float64(f.Count.Events), true
+}
+
 // rate is a measure in /min.
 func rate(value, sd float64) Measure { return steady(Measure{value, sd, PerMinute}) }
 

@@ -92,6 +92,11 @@ func told(c baseline.Compared, f *vitals.Finding) baseline.Compared {
 	if f == nil || c.Measure == nil {
 		return c
 	}
+	if n, whole := f.WholeMinute(); whole && c.Measure.Unit == vitals.PerMinute {
+		m := *c.Measure
+		m.Value = n
+		c.Measure = &m
+	}
 	unit := f.Unit(c.Measure.Unit)
 	to, ok := c.Measure.Unit.To(unit)
 	if !ok || unit == c.Measure.Unit {
@@ -226,6 +231,9 @@ func daysBetween(from, to time.Time) int {
 func Taken(f vitals.Finding, m vitals.Measure, lang words.Lang) (shown, how string) {
 	t := telling{lang: lang}
 	m = m.In(f.Unit(m.Unit))
+	if n, whole := f.WholeMinute(); whole {
+		m.Value = n
+	}
 	if !finite(m.Value, m.SD) {
 		return t.say("report.value.none"), t.how(&f)
 	}

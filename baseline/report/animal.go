@@ -177,5 +177,16 @@ func (c *caller) state() string {
 		}
 		all = append(all, state)
 	}
+	if e.Masked() && !e.State.In(vitals.Medicated) && sedated(c.story_().Given) {
+		all = append(all, c.inside(string(vitals.Medicated), "condition."+string(vitals.Medicated)))
+	}
 	return strings.Join(all, "; ")
+}
+
+// sedated reports whether the story alone tells of a sedative: the word has the same root in both languages.
+func sedated(given []vitals.Given) bool {
+	return slices.ContainsFunc(given, func(g vitals.Given) bool {
+		return strings.Contains(strings.ToLower(g.What), "sedat") ||
+			strings.Contains(strings.ToLower(g.What), "sedant") || strings.Contains(strings.ToLower(g.What), "sedad")
+	})
 }

@@ -49,5 +49,5 @@ func ExampleCall() {
 	// - Since when:
 	// - Better, worse or the same; all the time, or on and off:
 	// How urgent
-	// - Urgent: heart rate 63; dull.
+	// - Urgent: heart rate 62; dull.
 }

@@ -273,6 +273,8 @@ func (t telling) warning(sign vitals.SignID, w baseline.Warning) string {
 		switch args[i] {
 		case "site":
 			args[i+1] = t.site(vitals.SiteID(args[i+1]))
+		case "sign", "other":
+			args[i+1] = t.sign(vitals.SignID(args[i+1]), "")
 		case "grade":
 			args[i+1] = t.grade(sign, vitals.GradeID(args[i+1]))
 		case "device":
