@@ -50,10 +50,9 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 	taught, lessons := b.trainingAt(exam.At, exam.ID)
 
 	c.Lessons = lessons
-	quiet := b.quiet(exam, c.Alarms)
+	within := examined{&exam, stage, taught, b.quiet(exam, c.Alarms), newBuffers(len(exam.Findings))}
 	c.Signs = make([]Compared, 0, len(exam.Findings))
 	all := evidence{make([]contribution, 0, len(exam.Findings))}
-	room := newBuffers(len(exam.Findings))
 	signs, place := catalogue.Signs(), 0
 	for i := range exam.Findings {
 		f := &exam.Findings[i]
@@ -72,10 +71,10 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 				c.unmeasured(*f, err)
 				continue
 			}
-			one.Measure = &put(&room.measures, m)[0]
-			ev = b.compareMeasure(one, sign, f, m, &exam, stage, taught, quiet, room)
+			one.Measure = &put(&within.room.measures, m)[0]
+			ev = b.compareMeasure(one, sign, f, m, &within)
 		} else {
-			ev = compareGrade(one, sign, f, taught, room)
+			ev = compareGrade(one, sign, f, taught, within.room)
 			if one.Statement.Unusual() && someoneElse(f, &exam, taught.grades(*sign, f.Site).by.people) {
 				one.warn(WarnSomeoneElse, "by", strings.TrimSpace(exam.By))
 			}
@@ -110,6 +109,15 @@ func (b *Baseline) compare(exam vitals.Exam) (Comparison, evidence, error) {
 		c.Warnings = append(c.Warnings, Warning{Key: WarnAmong, Args: []string{"n", itoa(n), "of", itoa(int(math.Round(100 * c.Overall.P)))}})
 	}
 	return c, all, nil
+}
+
+// examined is the exam that a finding is of, and what is known of it as a whole.
+type examined struct {
+	exam   *vitals.Exam
+	stage  vitals.Stage
+	taught *trainingSet
+	quiet  bool // one that its sign's question may be asked by
+	room   *buffers
 }
 
 // buffers is room for what the findings of one exam are told with: a few pieces of memory in the place of some for each.
@@ -149,15 +157,16 @@ func (c *Comparison) unmeasured(f vitals.Finding, err error) {
 }
 
 // compareMeasure fills in c for a measured finding.
-func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, exam *vitals.Exam, stage vitals.Stage, taught *trainingSet, quiet bool, room *buffers) contribution {
-	c.Printed = printed(*sign, b.horse.Type, stage)
+func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, within *examined) contribution {
+	exam, room := within.exam, within.room
+	c.Printed = printed(*sign, b.horse.Type, within.stage)
 	at := exam.At.Add(time.Duration(f.Minutes) * time.Minute)
 	p, ok := priorOf(sign.ID, b.horse.Type)
 	if !ok || p.grown && growing(b.horse, at) {
 		c.Statement = Noted
 		return contribution{}
 	}
-	s := b.history(*sign, f.Site, p, at, taught)
+	s := b.history(*sign, f.Site, p, at, within.taught)
 	c.Basis = s.basis(put(&room.priors, s.from...))
 	s.methodWarnings(c, f)
 	y, sd, ok := p.scale(m)
@@ -170,7 +179,7 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	s.oddDays(c, own)
 	s.trendWarning(c, own, at)
 	s.lighterWarning(c, day(at))
-	s.question(c, at, next, quiet)
+	s.question(c, at, next, within.quiet)
 	usual := normal.Mixtures.Get().(*normal.Mixture)
 	defer normal.Mixtures.Put(usual)
 	without := s.predictBy(usual, own, next, at)
@@ -188,9 +197,10 @@ func (b *Baseline) compareMeasure(c *Compared, sign *vitals.Sign, f *vitals.Find
 	if (c.Statement.Unusual() || without) && someoneElse(f, exam, s.by.people) {
 		c.warn(WarnSomeoneElse, "by", strings.TrimSpace(exam.By))
 	}
-	c.Settle = settle(sign, f, m, p, y, sd, func(better float64) float64 {
+	c.Settle = settle(sign, f, m, func(better float64) float64 {
+		better = p.scaleSD(m.Value, better)
 		usual.AddVariance(better*better - sd*sd)
-		return usual.Edge(y, 1-alpha)
+		return changeChance(usual.Edge(y, 1-alpha), sd, better)
 	})
 	toward := c.P
 	if sign.Bad == vitals.Upward {

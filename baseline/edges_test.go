@@ -167,9 +167,9 @@ func TestBetterWays(t *testing.T) {
 	p, _ := priorOf(vitals.HeartRate, vitals.TypeHorse)
 	whole, _ := heart(36).Measure(sign)
 	for _, distance := range []float64{0, .5, 1.5} {
-		s := settle(&sign, &f, m, p, m.Value, m.SD, func(sd float64) float64 {
-			near(t, "of the better kind", sd, whole.SD, 1e-12)
-			return distance
+		s := settle(&sign, &f, m, func(sd float64) float64 {
+			near(t, "of the better kind", p.scaleSD(m.Value, sd), whole.SD, 1e-12)
+			return changeChance(distance, m.SD, p.scaleSD(m.Value, sd))
 		})
 		chance := math.Erfc(distance/math.Hypot(m.SD, whole.SD)/math.Sqrt2) / 2
 		if chance <= askAbove {

@@ -23,17 +23,22 @@ const (
 // chance of a change is Phi(-d/sqrt(s1^2+s2^2)), d the distance from y1 to the nearer limit
 // for readings of the better kind. Shrinking y1 towards what is usual for the horse would
 // ask less often on quiet days, and miss a change exactly on the bad ones.
-func settle(sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, p prior, y, sd float64, edge func(sd float64) float64) *Settle {
+func settle(sign *vitals.Sign, f *vitals.Finding, m vitals.Measure, chanceBy func(sd float64) float64) *Settle {
 	advice, better := betterBy(sign, f, m)
 	if advice == "" || !(better < m.SD) {
 		return nil
 	}
-	sd2 := p.scaleSD(m.Value, better)
-	chance := normal.Upper(edge(sd2) / math.Sqrt(sd*sd+sd2*sd2))
+	chance := chanceBy(better)
 	if chance <= askAbove {
 		return nil
 	}
 	return &Settle{Advice: advice, Chance: chance}
+}
+
+// changeChance is the chance that a reading of standard uncertainty s2 lies beyond a limit at a distance from one of s1, both on the
+// transformed scale.
+func changeChance(distance, s1, s2 float64) float64 {
+	return normal.Upper(distance / math.Sqrt(s1*s1+s2*s2))
 }
 
 // betterBy says how a finding could be measured better, and with what standard

@@ -96,7 +96,7 @@ func (c *check) count(n *Count, sign *Sign) {
 	// A short window may miss one event at its edge: the rate is taken as it could be at most
 	// and at least.
 	perEvent := 60 / float64(n.Seconds)
-	c.span("/count/events", -1, float64(n.Events+1)*perEvent, float64(n.Events-1)*perEvent, sign, sign.Unit)
+	c.span(place{"/count/events", -1}, float64(n.Events+1)*perEvent, float64(n.Events-1)*perEvent, sign, sign.Unit)
 }
 
 func (c *check) taps(t *Taps, sign *Sign) {
@@ -117,7 +117,7 @@ func (c *check) taps(t *Taps, sign *Sign) {
 		return
 	}
 	rate := float64(n-1) * 60_000 / float64(last)
-	c.span("/taps/atMs", -1, rate, rate, sign, sign.Unit)
+	c.span(place{"/taps/atMs", -1}, rate, rate, sign, sign.Unit)
 }
 
 func (c *check) reading(r *Reading, sign *Sign) {
@@ -130,7 +130,7 @@ func (c *check) reading(r *Reading, sign *Sign) {
 		return
 	}
 	x := nearest(r.Value)
-	c.span("/reading/value", -1, x, x, sign, r.Unit)
+	c.span(place{"/reading/value", -1}, x, x, sign, r.Unit)
 }
 
 // devicesOf lists what a sign of a kind can be read with.
@@ -156,7 +156,7 @@ func (c *check) timed(t *Timed, sign *Sign) {
 	}
 	for i, cs := range t.CentiSeconds[:min(len(t.CentiSeconds), MaxTries)] {
 		s := float64(cs) / 100
-		c.span("/timed/centiSeconds/", i, s, s, sign, Second)
+		c.span(place{"/timed/centiSeconds/", i}, s, s, sign, Second)
 	}
 }
 
@@ -229,18 +229,25 @@ func (c *check) unit(path string, u, of Unit) bool {
 	return false
 }
 
+// place is where a value stands: a path, and its item if what stands there is a list, else -1. The path of an item is put together
+// only for a fault.
+type place struct {
+	path string
+	item int
+}
+
 // span checks that a value, between atLeast and atMost in a unit, can lie within what the
-// sign can be at all. Of a list, i is its place behind the path, else -1.
-func (c *check) span(path string, i int, atMost, atLeast float64, sign *Sign, unit Unit) {
+// sign can be at all.
+func (c *check) span(at place, atMost, atLeast float64, sign *Sign, unit Unit) {
 	if sign.Span == nil {
 		return
 	}
 	low, high := inUnit(sign.Span.Low, sign.Unit, unit), inUnit(sign.Span.High, sign.Unit, unit)
 	if atMost < low || atLeast > high {
-		if i >= 0 {
-			path += strconv.Itoa(i)
+		if at.item >= 0 {
+			at.path += strconv.Itoa(at.item)
 		}
-		c.add(FaultBeyondSpan, path, "low", short(low), "high", short(high), "unit", symbol(unit))
+		c.add(FaultBeyondSpan, at.path, "low", short(low), "high", short(high), "unit", symbol(unit))
 	}
 }
 

@@ -30,8 +30,8 @@ var (
 const fromMemory = "from memory, not checked against the source"
 
 // within makes a row; an empty low or high is a side that the source does not give.
-func within(g Group, low, high string, unit Unit, src SourceID, mark Mark, note string) Range {
-	r := Range{Group: g, Unit: unit, Provenance: Provenance{src, mark, note}}
+func within(g Group, low, high string, unit Unit, from Provenance) Range {
+	r := Range{Group: g, Unit: unit, Provenance: from}
 	if low != "" {
 		r.Low = decimal.NewNullDecimal(decimal.RequireFromString(low))
 	}
@@ -43,7 +43,7 @@ func within(g Group, low, high string, unit Unit, src SourceID, mark Mark, note 
 
 func heartRateRanges() []Range {
 	row := func(g Group, low, high string, src SourceID, mark Mark, note string) Range {
-		return within(g, low, high, PerMinute, src, mark, note)
+		return within(g, low, high, PerMinute, Provenance{src, mark, note})
 	}
 	return []Range{
 		row(adultHorse, "28", "42", "devereux", Read, "p. 35"),
@@ -84,7 +84,7 @@ func heartRateRanges() []Range {
 
 func respiratoryRateRanges() []Range {
 	row := func(g Group, low, high string, src SourceID, mark Mark, note string) Range {
-		return within(g, low, high, PerMinute, src, mark, note)
+		return within(g, low, high, PerMinute, Provenance{src, mark, note})
 	}
 	return []Range{
 		row(adultHorse, "8", "16", "devereux", Read, "p. 35"),
@@ -118,10 +118,10 @@ func respiratoryRateRanges() []Range {
 
 func temperatureRanges() []Range {
 	c := func(g Group, low, high string, src SourceID, mark Mark, note string) Range {
-		return within(g, low, high, Celsius, src, mark, note)
+		return within(g, low, high, Celsius, Provenance{src, mark, note})
 	}
 	f := func(g Group, low, high string, src SourceID, mark Mark, note string) Range {
-		return within(g, low, high, Fahrenheit, src, mark, note)
+		return within(g, low, high, Fahrenheit, Provenance{src, mark, note})
 	}
 	return []Range{
 		c(adultHorse, "36.0", "38.0", "hall-2019", Read, "measured reference interval, predictive digital thermometer at 5 cm"),
@@ -160,7 +160,7 @@ func temperatureRanges() []Range {
 
 func capillaryRefillRanges() []Range {
 	row := func(low, high string, src SourceID, mark Mark, note string) Range {
-		return within(Group{}, low, high, Second, src, mark, note)
+		return within(Group{}, low, high, Second, Provenance{src, mark, note})
 	}
 	return []Range{
 		row("1", "2", "penn-vet", Read, ""),

@@ -120,7 +120,8 @@ func build(path string) (_ *binary, err error) {
 		if err != nil {
 			return nil, err
 		}
-		text, mutants := rewrite(fset, info, f, short, sources[i], len(b.mutants), seen)
+		r := &rewriter{info: info, fset: fset, src: sources[i], file: short, first: len(b.mutants), seen: seen}
+		text, mutants := r.rewrite(f)
 		b.mutants = append(b.mutants, mutants...)
 		if err := put(name, text); err != nil {
 			return nil, err

@@ -67,8 +67,8 @@ type rewriter struct {
 }
 
 // rewrite gives the file with every mutant in it, and those mutants, which are numbered from first.
-func rewrite(fset *token.FileSet, info *types.Info, f *ast.File, name string, src []byte, first int, seen map[string]int) ([]byte, []mutant) {
-	r := &rewriter{info: info, fset: fset, src: src, file: name, first: first, seen: seen}
+func (r *rewriter) rewrite(f *ast.File) ([]byte, []mutant) {
+	src := r.src
 	for _, d := range f.Decls {
 		switch d := d.(type) {
 		case *ast.FuncDecl:

@@ -130,7 +130,7 @@ func (c course) draw() string {
 	if c.own != nil && finite(c.own.Low, c.own.High) {
 		top, bottom := y(c.own.High), y(c.own.Low)
 		if c.usual != "" {
-			d.text(2, math.Max(top-5, rulerSmall), rulerSmall, "start", "", c.usual)
+			d.text(2, math.Max(top-5, rulerSmall), lettering{rulerSmall, "start", false}, c.usual)
 		}
 		// Fainter than on a ruler: here it is the ground, and the readings are the figure.
 		d.WriteString(`<g opacity="0.5">`)
@@ -139,7 +139,7 @@ func (c course) draw() string {
 	}
 	for _, v := range c.levels {
 		d.dashed("M0 " + px(y(v)) + "H328")
-		d.text(2, y(v)-4, rulerSmall, "start", "", written(v, c.unit))
+		d.text(2, y(v)-4, lettering{rulerSmall, "start", false}, written(v, c.unit))
 	}
 	c.line(&d, x, y)
 	// Figures and times are set where they have room; the first and the last always are.
@@ -147,10 +147,10 @@ func (c course) draw() string {
 	for _, i := range outsideIn(len(c.points)) {
 		p := c.points[i]
 		if at, ok := figures.at(x(p.at), 1.15*width(p.figure, rulerBig)); ok {
-			d.text(at, y(p.value+z95*p.sd)-8, rulerBig, "middle", "bold", p.figure)
+			d.text(at, y(p.value+z95*p.sd)-8, lettering{rulerBig, "middle", true}, p.figure)
 		}
 		if at, ok := times.at(x(p.at), width(p.low, rulerSmall)); ok {
-			d.text(at, courseFloor+19, rulerSmall, "middle", "", p.low)
+			d.text(at, courseFloor+19, lettering{rulerSmall, "middle", false}, p.low)
 		}
 		d.line("M"+px(x(p.at))+" "+px(courseFloor)+"v5", 1.5)
 	}

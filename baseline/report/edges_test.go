@@ -119,7 +119,7 @@ func TestRulerPlaces(t *testing.T) {
 	// Near the right edge both figures are pushed in, and still stand apart.
 	w := width("29", rulerSmall)
 	var d drawing
-	ends(&d, 310, 328, 67, "29", "39")
+	ends(&d, 310, 328, 67, shown{low: "29", high: "39"})
 	got := every(t, d.String(), `<text x="`+num+`"`)
 	td.Cmp(t, got[0][0], near(rulerWidth-w/2-w-6))
 	td.Cmp(t, got[1][0], near(rulerWidth-w/2))

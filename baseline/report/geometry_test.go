@@ -91,7 +91,7 @@ func TestFiguresUnderTheEnds(t *testing.T) {
 		{160 - w/2 - 3, 160 + w/2 + 3, 160 - w/2 - 3, 160 + w/2 + 3},
 	} {
 		var d drawing
-		ends(&d, x.low, x.high, 67, "29", "39")
+		ends(&d, x.low, x.high, 67, shown{low: "29", high: "39"})
 		got := every(t, d.String(), `<text x="`+num+`" y="`+num+`"`)
 		td.Cmp(t, got, td.Len(2))
 		td.Cmp(t, got[0][0], near(x.l), "%v", x)
@@ -99,7 +99,7 @@ func TestFiguresUnderTheEnds(t *testing.T) {
 	}
 	for at, x := range map[float64]float64{160: 160, 2: 12, 327: 316} {
 		var d drawing
-		ends(&d, at, at, 67, "34", "34")
+		ends(&d, at, at, 67, shown{low: "34", high: "34"})
 		td.Cmp(t, every(t, d.String(), `<text x="`+num+`"`), [][]float64{{x}}, "one figure for both")
 	}
 }

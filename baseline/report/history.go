@@ -218,7 +218,7 @@ func (c *chart) draw(sign, now string) string {
 	for i, m := range legend {
 		y := chartTop + chartHeight + 44 + 20*float64(i)
 		c.glyph(m, chartLeft+8, y-4)
-		c.text(chartLeft+22, y, chartSmall, "start", "", c.t.say("history.mark."+string(m)))
+		c.text(chartLeft+22, y, lettering{chartSmall, "start", false}, c.t.say("history.mark."+string(m)))
 	}
 	c.WriteString(`</svg>`)
 	return c.String()
@@ -244,7 +244,7 @@ func (c *chart) scale(unit vitals.Unit) {
 	step := round((c.high - c.low) / 4)
 	for v := math.Ceil(c.low/step) * step; v <= c.high; v += step {
 		c.line("M"+px(chartLeft-4)+" "+px(c.y(v))+"h4", 1.5)
-		c.text(chartLeft-7, c.y(v)+4, chartSmall, "end", "", written(v, unit))
+		c.text(chartLeft-7, c.y(v)+4, lettering{chartSmall, "end", false}, written(v, unit))
 	}
 }
 
@@ -318,7 +318,7 @@ func (c *chart) point(p reading, last bool, unit vitals.Unit) {
 	if last || p.unusual {
 		figure := written(p.m.Value, unit)
 		w := width(figure, chartSmall) / 2
-		c.text(clamp(x, chartLeft+w, chartRight-w), math.Max(12, c.y(p.m.Value+z95*p.m.SD)-6), chartSmall, "middle", "bold", figure)
+		c.text(clamp(x, chartLeft+w, chartRight-w), math.Max(12, c.y(p.m.Value+z95*p.m.SD)-6), lettering{chartSmall, "middle", true}, figure)
 	}
 }
 
@@ -340,8 +340,8 @@ func (c *chart) glyph(m Mark, x, y float64) {
 // days writes the first day and the last under the field.
 func (c *chart) days() {
 	y := chartTop + chartHeight + 18
-	c.text(chartLeft, y, chartSmall, "start", "", c.t.short(c.from, c.to))
-	c.text(chartRight, y, chartSmall, "end", "", c.t.short(c.to, c.to))
+	c.text(chartLeft, y, lettering{chartSmall, "start", false}, c.t.short(c.from, c.to))
+	c.text(chartRight, y, lettering{chartSmall, "end", false}, c.t.short(c.to, c.to))
 }
 
 // short is a day in few letters, with the year where it is another than that of the other.

@@ -61,7 +61,7 @@ func Ruler(c baseline.Compared, lang words.Lang) string {
 		}
 		y += rulerRow
 		f := write(c.Measure.Value, c.Own, c.Measure.Unit)
-		ends(&d, low, high, y-4, f.low, f.high)
+		ends(&d, low, high, y-4, f)
 	}
 	y += 12
 	for _, row := range rows {
@@ -206,19 +206,20 @@ func (r row) draw(d *drawing, a *axis, y float64) {
 	w := width(r.label, rulerSmall)
 	switch after, before := r.beside(a); {
 	case after:
-		d.text(right+6, y+3, rulerSmall, "start", "", r.label)
+		d.text(right+6, y+3, lettering{rulerSmall, "start", false}, r.label)
 	case before:
-		d.text(left-6, y+3, rulerSmall, "end", "", r.label)
+		d.text(left-6, y+3, lettering{rulerSmall, "end", false}, r.label)
 	default:
-		d.text(clamp((left+right)/2, w/2, rulerWidth-w/2), y+14, rulerSmall, "middle", "", r.label)
+		d.text(clamp((left+right)/2, w/2, rulerWidth-w/2), y+14, lettering{rulerSmall, "middle", false}, r.label)
 	}
 }
 
 // ends sets the two figures under the ends of the own interval, apart from each other and
 // inside the drawing.
-func ends(d *drawing, low, high, y float64, lowText, highText string) {
+func ends(d *drawing, low, high, y float64, f shown) {
+	lowText, highText := f.low, f.high
 	if lowText == highText {
-		d.text(clamp((low+high)/2, 12, rulerWidth-12), y, rulerSmall, "middle", "bold", lowText)
+		d.text(clamp((low+high)/2, 12, rulerWidth-12), y, lettering{rulerSmall, "middle", true}, lowText)
 		return
 	}
 	wl, wh := width(lowText, rulerSmall), width(highText, rulerSmall)
@@ -227,8 +228,8 @@ func ends(d *drawing, low, high, y float64, lowText, highText string) {
 		mid := clamp((l+h)/2, gap/2+wl/2, rulerWidth-gap/2-wh/2)
 		l, h = mid-gap/2, mid+gap/2
 	}
-	d.text(l, y, rulerSmall, "middle", "bold", lowText)
-	d.text(h, y, rulerSmall, "middle", "bold", highText)
+	d.text(l, y, lettering{rulerSmall, "middle", true}, lowText)
+	d.text(h, y, lettering{rulerSmall, "middle", true}, highText)
 }
 
 // axis maps values of the sign's unit to the ruler's width.
@@ -292,7 +293,7 @@ func (a *axis) pin(d *drawing, m vitals.Measure, said string) {
 	d.line("M"+px(x)+" "+px(top+8)+"V"+px(rulerLine), 3)
 	d.line("M"+px(left)+" "+px(rulerLine)+"H"+px(math.Max(right, left+3)), 7)
 	w := 1.15 * width(said, rulerBig) / 2 // bold
-	d.text(clamp(x, w, rulerWidth-w), rulerBig, rulerBig, "middle", "bold", said)
+	d.text(clamp(x, w, rulerWidth-w), rulerBig, lettering{rulerBig, "middle", true}, said)
 }
 
 func clamp(v, low, high float64) float64 { return math.Max(low, math.Min(high, v)) }

@@ -65,14 +65,21 @@ func (d *drawing) dashed(path string) {
 	d.WriteString(`<path d="` + path + `" fill="none" stroke="currentColor" stroke-width="1.5" stroke-dasharray="4 3"/>`)
 }
 
+// lettering is how a text is set; its anchor is SVG's: start, middle or end.
+type lettering struct {
+	size   float64
+	anchor string
+	bold   bool
+}
+
 // text sets text at x, y; anchor is start, middle or end.
-func (d *drawing) text(x, y, size float64, anchor, weight, text string) {
-	d.WriteString(`<text x="` + px(x) + `" y="` + px(y) + `" font-size="` + px(size) + `"`)
-	if anchor != "start" {
-		d.WriteString(` text-anchor="` + anchor + `"`)
+func (d *drawing) text(x, y float64, as lettering, text string) {
+	d.WriteString(`<text x="` + px(x) + `" y="` + px(y) + `" font-size="` + px(as.size) + `"`)
+	if as.anchor != "start" {
+		d.WriteString(` text-anchor="` + as.anchor + `"`)
 	}
-	if weight != "" {
-		d.WriteString(` font-weight="` + weight + `"`)
+	if as.bold {
+		d.WriteString(` font-weight="bold"`)
 	}
 	d.WriteString(`>` + escape(text) + `</text>`)
 }

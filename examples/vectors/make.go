@@ -157,11 +157,11 @@ func records(r *rand.Rand, n int) schema.Record {
 	start := time.Date(2026, 2, 1, 7, 0, 0, 0, time.FixedZone("", 3600*(n%5-2)))
 	rate := 30 + r.IntN(14)
 	for i := range n % 6 {
-		e := exam(r, horse.ID, "quiet-"+strconv.Itoa(i), start.AddDate(0, 0, 6*i).Add(time.Duration(r.IntN(600))*time.Minute), rate, false)
+		e := exam(r, occasion{horse.ID, "quiet-" + strconv.Itoa(i), start.AddDate(0, 0, 6*i).Add(time.Duration(r.IntN(600)) * time.Minute), rate, false})
 		e.Wellness = vitals.Well
 		record.Exams = append(record.Exams, e)
 	}
-	record.Exam = exam(r, horse.ID, "tonight", start.AddDate(0, 0, 80), rate, n%2 == 0)
+	record.Exam = exam(r, occasion{horse.ID, "tonight", start.AddDate(0, 0, 80), rate, n%2 == 0})
 	return record
 }
 
@@ -172,7 +172,7 @@ func series(r *rand.Rand, n int) (vitals.Horse, []vitals.Exam) {
 	first.ID = "first"
 	exams := append(record.Exams, first)
 	for i := range 1 + n {
-		e := exam(r, record.Horse.ID, "recheck-"+strconv.Itoa(i), first.At.Add(time.Duration(15*(i+1))*time.Minute), 40+3*i, n%2 == 0)
+		e := exam(r, occasion{record.Horse.ID, "recheck-" + strconv.Itoa(i), first.At.Add(time.Duration(15*(i+1)) * time.Minute), 40 + 3*i, n%2 == 0})
 		e.Purpose, e.RecheckOf = vitals.Recheck, first.ID
 		exams = append(exams, e)
 	}
@@ -185,7 +185,7 @@ func bouts(r *rand.Rand, horse vitals.ID, n int) []vitals.Exam {
 	for day := range n + 1 {
 		ended := time.Date(2026, 4, 1+day, 15, 0, r.IntN(60), 0, time.UTC)
 		for i, minutes := range []int{2, 9 + r.IntN(3), 16, 18} {
-			e := exam(r, horse, fmt.Sprintf("work-%d-%d", day, i), ended.Add(time.Duration(minutes*60+r.IntN(50))*time.Second), 96-18*i+r.IntN(12), false)
+			e := exam(r, occasion{horse, fmt.Sprintf("work-%d-%d", day, i), ended.Add(time.Duration(minutes*60+r.IntN(50)) * time.Second), 96 - 18*i + r.IntN(12), false})
 			e.Purpose = vitals.Recovery
 			e.State = vitals.State{Condition: vitals.AfterWork, SinceMinutes: minutes, Effort: vitals.Moderate, Ended: ended}
 			if i == 3 && day%2 == 0 {
@@ -197,13 +197,23 @@ func bouts(r *rand.Rand, horse vitals.ID, n int) []vitals.Exam {
 	return exams
 }
 
+// occasion is what an exam is made for; its heart rate lies about rate.
+type occasion struct {
+	horse vitals.ID
+	id    string
+	at    time.Time
+	rate  int
+	ill   bool
+}
+
 // exam makes an exam with some of the measured signs and of the graded ones.
-func exam(r *rand.Rand, horse vitals.ID, id string, at time.Time, rate int, ill bool) vitals.Exam {
+func exam(r *rand.Rand, of occasion) vitals.Exam {
+	at, rate := of.at, of.rate
 	e := vitals.Exam{
-		ID: vitals.ID(id), Horse: horse, At: at, Depth: vitals.Full, Purpose: vitals.Routine,
+		ID: vitals.ID(of.id), Horse: of.horse, At: at, Depth: vitals.Full, Purpose: vitals.Routine,
 		State: vitals.State{Condition: vitals.AtRest}, Wellness: vitals.NotSure, Status: vitals.Finished,
 	}
-	if ill {
+	if of.ill {
 		rate += r.IntN(40)
 		e.Wellness, e.Purpose = vitals.Unwell, vitals.Concern
 		e.Story = &vitals.Story{Noticed: "not finishing the hay", Since: at.Add(-3 * time.Hour), Course: vitals.Worse, Callback: "202-555-0142"}
@@ -231,7 +241,7 @@ func exam(r *rand.Rand, horse vitals.ID, id string, at time.Time, rate int, ill 
 	for _, id := range []vitals.SignID{vitals.Attitude, vitals.GumColour, vitals.GumMoisture, vitals.Droppings} {
 		sign, _ := vitals.Lookup(id)
 		grade := sign.Grades[0]
-		if ill && r.IntN(2) == 0 {
+		if of.ill && r.IntN(2) == 0 {
 			grade = sign.Grades[r.IntN(len(sign.Grades))]
 		}
 		f := vitals.Finding{Sign: id, Chosen: []vitals.GradeID{grade.ID}}

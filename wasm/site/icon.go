@@ -20,10 +20,9 @@ func drawIcon(size int, outer float64) ([]byte, error) {
 	// Two colours: a bit a pixel is a fifth of the size of a picture of 256 greys, and no screen shows a pixel of it larger than its own.
 	img := image.NewPaletted(image.Rect(0, 0, size, size), color.Palette{color.White, color.Gray{Y: 17}})
 	const turns = 2.6
-	inner, half := outer*0.15, outer*0.08 // in widths of the icon
 	for y := range size {
 		for x := range size {
-			if onSpiral((float64(x)+0.5)/float64(size)-0.5, (float64(y)+0.5)/float64(size)-0.5, turns, inner, outer, half) {
+			if onSpiral((float64(x)+0.5)/float64(size)-0.5, (float64(y)+0.5)/float64(size)-0.5, turns, outer) {
 				img.SetColorIndex(x, y, 1)
 			}
 		}
@@ -34,8 +33,9 @@ func drawIcon(size int, outer float64) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// onSpiral reports whether a point lies within half of the line r = inner + t(outer-inner).
-func onSpiral(x, y, turns, inner, outer, half float64) bool {
+// onSpiral reports whether a point, in widths of the icon from its middle, lies on the line r = inner + t(outer-inner).
+func onSpiral(x, y, turns, outer float64) bool {
+	inner, half := outer*0.15, outer*0.08
 	r, turn := math.Hypot(x, y), math.Atan2(y, x)/(2*math.Pi)
 	for k := -1.0; k <= turns+1; k++ {
 		t := (turn + k) / turns
