@@ -22,8 +22,10 @@ const STORES = ['horses', 'exams', 'notes'];
 /** How long a whole barn may take to be written, in ms. */
 const PATIENCE = 60_000;
 
+const LISTS = ['conflicts', 'gone', 'unread', 'unknown'];
+
 function reading(t: IDBTransaction, then: (now: Barn) => void): void {
-  const all = [...['horses', 'exams'].map(s => t.objectStore(s).getAll()), ...['conflicts', 'gone', 'unread', 'unknown'].map(n => t.objectStore('notes').get(n))];
+  const all = [...['horses', 'exams'].map(s => t.objectStore(s).getAll()), ...LISTS.map(n => t.objectStore('notes').get(n))];
   // They are answered in their order.
   all.at(-1)!.onsuccess = () => {
     const [horses, exams, conflicts = [], gone = [], unread = [], unknown = []] = all.map(r => r.result as never);
@@ -36,6 +38,10 @@ export async function barn(): Promise<Barn> {
   await run(STORES, 'readonly', t => reading(t, b => { now = b; }));
   return now;
 }
+
+/** One text for one content, whatever the order of its members. */
+export const canonical = (v: unknown): string => JSON.stringify(v, (_, x: unknown) =>
+  x && typeof x === 'object' && !Array.isArray(x) ? Object.fromEntries(Object.entries(x).sort(([a], [b]) => (a < b ? -1 : 1))) : x);
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
@@ -60,6 +66,7 @@ export async function changeBarn(make: (now: Barn) => Promise<Change[] | undefin
       for (const [store, key, value] of changes) {
         const had = w.t.objectStore(store).get(key);
         had.onsuccess = () => {
+          if (same(had.result, value)) return;
           before.push([store, key, value, had.result]);
           if (value === undefined) w.drop(store, key);
           else w.put(store, value, store === 'notes' ? key : undefined);
@@ -68,23 +75,43 @@ export async function changeBarn(make: (now: Barn) => Promise<Change[] | undefin
     }), '', true, PATIENCE);
     if (!kept) return false;
     if (stale) continue;
-    last = before;
+    if (before.length) last = before;
     return true;
   }
+}
+
+/** A list as it is, with what was made of it taken back, entry by entry: what another tab did to the others stays. */
+function listBack(is: object[] = [], value: object[] = [], had: object[] = []): object[] {
+  const [now, made, was] = [is, value, had].map(list => new Map(list.map(x => [canonical({ ...x, aside: undefined }), x]))) as [Map<string, object>, Map<string, object>, Map<string, object>];
+  for (const key of [...made.keys(), ...was.keys()]) {
+    if (canonical(now.get(key)) !== canonical(made.get(key))) continue;
+    if (was.has(key)) now.set(key, was.get(key)!);
+    else now.delete(key);
+  }
+  return [...now.values()];
 }
 
 /** Takes the last change back, but for what was changed again since. */
 export async function undo(): Promise<boolean> {
   const changes = last ?? [];
   const kept = await write(STORES, w => reading(w.t, now => {
-    const mine = new Set(changes.map(([, key]) => key));
+    const here = new Map<string, Horse | Exam>([...now.horses, ...now.exams].map(x => [x.id, x]));
+    const mine = changes.filter(([store, key, value]) => store !== 'notes' && canonical(here.get(key)) === canonical(value));
+    // A horse that came in and was examined since stays, and so does the horse of what was changed since.
+    const goes = new Set(mine.flatMap(([, key,, had]) => (had === undefined ? [key] : [])));
+    const needed = new Set(now.exams.flatMap(e => (goes.has(e.id) ? [] : [e.horse])));
+    for (const [store, key,, had] of mine.reverse()) {
+      if (had !== undefined) w.put(store, had);
+      else if (!needed.has(key)) w.drop(store, key);
+    }
     for (const [store, key, value, had] of changes) {
+      if (store !== 'notes') continue;
       const is = w.t.objectStore(store).get(key);
       is.onsuccess = () => {
-        if (!same(is.result, value)) return;
-        if (had !== undefined) w.put(store, had, store === 'notes' ? key : undefined);
-        // A horse that came in and was examined since stays.
-        else if (store !== 'horses' || !now.exams.some(e => e.horse === key && !mine.has(e.id))) w.drop(store, key);
+        if (LISTS.includes(key)) w.put(store, listBack(is.result, value as object[], had as object[]), key);
+        else if (!same(is.result, value)) return;
+        else if (had !== undefined) w.put(store, had, key);
+        else w.drop(store, key);
       };
     }
   }), '', true, PATIENCE);
@@ -99,10 +126,11 @@ export const drop = (ids: ID[]): Promise<boolean> => changeBarn(async now => {
   const of = (store: string, keys: string[]): Change[] => keys.map(key => [store, key, undefined]);
   const [horseIDs, examIDs] = [horses, exams].map(list => list.map(x => x.id)) as [ID[], ID[]];
   return [
-    ...of('horses', horseIDs), ...of('exams', examIDs),
+    // The copy is written in this order: a kill in the middle of it leaves no exam there without its horse.
+    ...of('exams', examIDs), ...of('horses', horseIDs),
     ...['known:', 'call:', 'flags:', 'place:', 'short:', 'sent:', 'answers:'].flatMap(n => of('notes', [...horseIDs, ...examIDs].map(id => n + id))),
     ['notes', 'conflicts', now.conflicts.filter(c => !out((c.horse ?? c.exam)!))],
-    ['notes', 'gone', [...now.gone.filter(g => !ids.includes(g.id)), ...horses.map(({ id, name }) => ({ id, name }))]],
+    ['notes', 'gone', [...now.gone.filter(g => !horseIDs.includes(g.id)), ...horses.map(({ id, name }) => ({ id, name }))]],
   ];
 });
 

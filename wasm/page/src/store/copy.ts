@@ -25,7 +25,11 @@ export async function checkCopy(): Promise<Copy> {
     const copy = new Map(copied.map(c => [keyOf(c), JSON.stringify(c[2])]));
     const lacks = all.filter(c => copy.get(keyOf(c)) !== JSON.stringify(c[2]));
     const gone = new Set((all.find(c => keyOf(c) === 'notes/gone')?.[2] as Barn['gone'] | undefined)?.map(g => g.id));
-    const more = copied.filter(c => c[0] !== 'notes' && !here.has(keyOf(c)) && !gone.has((c[2] as { horse?: string }).horse ?? c[1]));
+    const alone = copied.filter(c => c[0] !== 'notes' && !here.has(keyOf(c)));
+    const isGone = (c: Change): boolean => gone.has((c[2] as { horse?: string }).horse ?? c[1]);
+    const more = alone.filter(c => !isGone(c));
+    // What a person deleted, and a kill kept from leaving the copy, must not come back after a loss.
+    lacks.push(...alone.filter(isGone).map(([store, key]): Change => [store, key, undefined]));
     if (lacks.length === 0 || again) return { lacks: copy.size === 0 && all.length > 0 ? undefined : lacks.length, more };
     await writeBackup(lacks);
   }

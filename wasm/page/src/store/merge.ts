@@ -5,13 +5,11 @@ import * as core from '../core/core';
 import type { BarnFile, Conflict, Exam, Horse, ID } from '../core/types';
 import { readAgain, sift } from './apart';
 import type { Change } from './backup';
-import { type Barn, barn, changeBarn } from './barn';
+import { type Barn, barn, canonical, changeBarn } from './barn';
 import { isDemo } from './demo';
 import { note, putNote } from './store';
 
-/** One text for one content, whatever the order of its members. */
-export const canonical = (v: unknown): string => JSON.stringify(v, (_, x: unknown) =>
-  x && typeof x === 'object' && !Array.isArray(x) ? Object.fromEntries(Object.entries(x).sort(([a], [b]) => (a < b ? -1 : 1))) : x);
+export { canonical };
 
 /** held: horses of the file that were deleted here, and how many exams of theirs are in it. */
 export interface Merged { horses: number; exams: number; conflicts: number; held: Horse[]; heldExams: number }
@@ -99,7 +97,10 @@ async function mergedRecords(now: Barn, file: BarnFile, sent: boolean): Promise<
       });
       const [hs, es] = [take(both.horses, horse => ({ horse })), take(both.exams, exam => ({ exam }))];
       const all = new Map([...stood, ...both.conflicts ?? [], ...beside].map(c => [canonical({ ...c, aside: undefined }), c]));
-      return { out: { horses: hs.length, exams: es.length, conflicts: found?.length ?? 0 }, changes: [...put(hs, es), ['notes', 'conflicts', [...all.values()]]] };
+      const versions = [...all.values()];
+      // In another order they are the same: a file that brings nothing leaves the change before it to be taken back.
+      const changed = differ(versions.map(canonical).sort(), now.conflicts.map(canonical).sort());
+      return { out: { horses: hs.length, exams: es.length, conflicts: found?.length ?? 0 }, changes: [...put(hs, es), ...changed ? [['notes', 'conflicts', versions] as Change] : []] };
     } catch (e) {
       const left = sift(a, e, '/a');
       if (left.out.length === 0) throw e;

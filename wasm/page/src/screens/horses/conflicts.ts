@@ -4,9 +4,9 @@ import type { Conflict, Exam, Finding, Horse } from '../../core/types';
 import { list, say } from '../../core/words';
 import { dateTime } from '../../text/dates';
 import { absenceName, enteredText, gradeName, optional, signName, siteName } from '../../text/names';
-import type { Change } from '../../store/backup';
-import { changeBarn, conflicts, undo, undoable } from '../../store/barn';
+import { conflicts, undo, undoable } from '../../store/barn';
 import { canonical } from '../../store/merge';
+import { settle } from '../../store/settle';
 import * as store from '../../store/store';
 import { type Child, h, link, para } from '../../ui/dom';
 import { go } from '../../ui/route';
@@ -47,16 +47,6 @@ export async function conflictsScreen(): Promise<void> {
     bar: [{ label: say('page.back'), go: () => go('files'), main: blocks.length === 0 }],
   });
 }
-
-/** Sets the version that was not chosen aside. It stays in the barn file, marked. What was settled or changed elsewhere since it was shown is shown anew. */
-const settle = (c: Conflict, here: Horse | Exam, other: boolean): Promise<boolean> => changeBarn(async now => {
-  const at = now.conflicts.findIndex(x => canonical(x) === canonical(c));
-  const is = c.horse ? now.horses.find(x => x.id === here.id) : now.exams.find(x => x.id === here.id);
-  if (at < 0 || canonical(is) !== canonical(here)) return undefined;
-  const aside: Conflict = other ? { ...(c.horse ? { horse: here as Horse } : { exam: here as Exam }), aside: true } : { ...c, aside: true };
-  const settled: Change = ['notes', 'conflicts', now.conflicts.map((x, i) => (i === at ? aside : x))];
-  return other ? [[c.horse ? 'horses' : 'exams', here.id, c.horse ?? c.exam], settled] : [settled];
-});
 
 type Row = [string, string, string];
 

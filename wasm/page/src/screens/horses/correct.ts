@@ -1,13 +1,13 @@
 // Corrects a finished exam: its answers, its time, its horse; or withdraws it. What it was stays in the record, set aside, with when
 // and by whom it was changed, so that the versions merge in any order.
 
-import type { Conflict, Exam } from '../../core/types';
+import type { Exam } from '../../core/types';
 import { say } from '../../core/words';
 import { dateTimeShort, localField, rfc3339 } from '../../text/dates';
 import { correctedText, heading } from '../../text/names';
-import { changeBarn, conflicts } from '../../store/barn';
+import { conflicts } from '../../store/barn';
 import { isOpen } from '../../store/calls';
-import { canonical } from '../../store/merge';
+import { correct } from '../../store/settle';
 import * as store from '../../store/store';
 import { type Child, h, link, para } from '../../ui/dom';
 import { choiceField, field, goToFault } from '../../ui/form';
@@ -25,17 +25,9 @@ export async function correctScreen(draft: Draft): Promise<void> {
   let at = was;
   // What another tab changed meanwhile is not written over: the screen is shown anew.
   const change = async (next: (e: Exam) => Exam): Promise<boolean> => {
-    let fresh = false;
-    const kept = await changeBarn(async now => {
-      const is = now.exams.find(e => e.id === exam.id);
-      fresh = !!is && canonical(is) === canonical(exam);
-      if (!is || !fresh) return undefined;
-      const corrected = { at: rfc3339(new Date()), ...(by.trim() ? { by: by.trim() } : {}) };
-      const before: Conflict = { exam: is, aside: true };
-      return [['exams', is.id, { ...next(is), corrected }], ['notes', 'conflicts', [...now.conflicts, before]]];
-    });
-    if (!fresh) goInstead('exam', exam.id, 'result');
-    return kept && fresh;
+    const { kept, stale } = await correct(exam, next, { at: rfc3339(new Date()), ...(by.trim() ? { by: by.trim() } : {}) });
+    if (stale) goInstead('exam', exam.id, 'result');
+    return kept && !stale;
   };
   const save = async (): Promise<void> => {
     const moment = new Date(at);
