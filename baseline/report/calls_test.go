@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -242,6 +243,25 @@ func golden(t *testing.T, path, got string) {
 		td.Require(t).CmpNoError(os.WriteFile(path, []byte(got), 0o644))
 	}
 	want, err := os.ReadFile(path)
-	td.Require(t).CmpNoError(err)
-	td.Cmp(t, got, string(want), path)
+	if err != nil || string(want) != got {
+		t.Errorf("%s is not what is told today: %s\nIf that is meant: go test ./baseline/report -update", path, firstDifference(string(want), got))
+	}
+}
+
+// firstDifference names the first line that two texts do not share.
+func firstDifference(want, got string) string {
+	was, is := strings.Split(want, "\n"), strings.Split(got, "\n")
+	for i := range max(len(was), len(is)) {
+		a, b := "", ""
+		if i < len(was) {
+			a = was[i]
+		}
+		if i < len(is) {
+			b = is[i]
+		}
+		if a != b {
+			return fmt.Sprintf("line %d was %q, is %q", i+1, a, b)
+		}
+	}
+	return "as many lines, all the same"
 }

@@ -80,7 +80,9 @@ func TestTheConstantsAreTheCatalogue(t *testing.T) {
 		}
 		got, err := os.ReadFile(path)
 		td.CmpNoError(t, err)
-		td.Cmp(t, string(got), want, "%s: go test ./vitals/answer -update", path)
+		if string(got) != want {
+			t.Errorf("%s is not the catalogue: go test ./vitals/answer -update", path)
+		}
 	}
 }
 

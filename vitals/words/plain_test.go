@@ -166,7 +166,10 @@ func TestEveryWordIsKnown(t *testing.T) {
 	for _, lang := range allLangs {
 		name := "testdata/known_" + string(lang) + ".txt"
 		file, err := os.ReadFile(name)
-		td.Require(t).CmpNoError(err)
+		if err != nil {
+			t.Errorf("%s: write every word that the language may say into vitals/words/%s, in order", lang, name)
+			continue
+		}
 		list := strings.Fields(string(file))
 		td.CmpTrue(t, slices.IsSorted(list), "%s is in order", name)
 		known, used := map[string]bool{}, map[string]bool{}
@@ -184,7 +187,7 @@ func TestEveryWordIsKnown(t *testing.T) {
 			})
 			for _, w := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && r != '’' }) {
 				if used[w] = true; !known[w] {
-					t.Errorf("%s %s: %q is not in %s", lang, key, w, name)
+					t.Errorf("%s %s: %q is not in %s: if everybody knows the word, add it there, in order", lang, key, w, name)
 				}
 			}
 		}
