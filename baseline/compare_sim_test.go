@@ -114,7 +114,7 @@ func TestWellExams(t *testing.T) {
 		share := func(x, of int) float64 { return float64(x) / float64(of) }
 		t.Logf("n = %d: signs %.3f, exams %.3f, far %.3f", n, share(called, signs), share(exams, horses), share(far, horses))
 		se := math.Sqrt(.05 * .95 / float64(horses))
-		td.Cmp(t, share(called, signs), td.Between(.05-3*se/2-.015, .05+3*se/2+.015), "signs, n = %d", n)
-		td.Cmp(t, share(exams, horses), td.Lte(.05+3*se), "exams, n = %d", n)
+		td.Cmp(t, share(called, signs), td.Between(.05-3*se/2-.015, .05+3*se/2+.015), "false-alarm rate of a sign, n = %d", n)
+		td.Cmp(t, share(exams, horses), td.Lte(.05+3*se), "false-alarm rate of an exam, n = %d", n)
 	}
 }

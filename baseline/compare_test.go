@@ -19,7 +19,7 @@ func TestNothingEntered(t *testing.T) {
 	c, err := must(New(aHorse())).Compare(tonight(0))
 	td.CmpNoError(t, err)
 	td.Cmp(t, c.Signs, td.Empty())
-	td.Cmp(t, c.Overall, Overall{P: 1, Level: .05})
+	td.Cmp(t, c.Overall, Overall{P: 1, Level: .05}, "the false-alarm rate (alpha) is 1 well exam in 20")
 	td.Cmp(t, len(c.Unchecked), td.Gte(20), "a full exam without a finding is not a normal one")
 	for _, u := range c.Unchecked {
 		td.Cmp(t, u.Reason, vitals.NotTried)

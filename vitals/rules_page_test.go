@@ -98,6 +98,7 @@ func TestEveryAnswerHasARuleOrAReason(t *testing.T) {
 				continue
 			}
 			key := strings.TrimSuffix(string(s.ID)+"."+string(g.ID), ".")
+			var without []string // the classes for which nothing is said
 			for _, c := range ruleClasses() {
 				e := examOf()
 				e.State = c.state
@@ -115,9 +116,13 @@ func TestEveryAnswerHasARuleOrAReason(t *testing.T) {
 				if !alone {
 					needed[key] = true
 					if noRule[key] == "" {
-						t.Errorf("%s of %s: neither a rule nor a reason", key, c.name)
+						without = append(without, c.name)
 					}
 				}
+			}
+			if len(without) > 0 {
+				t.Errorf("%s: write a rule (vitals/internal/rules) or, into noRule, the reason for having none; of: %s",
+					key, strings.Join(without, ", "))
 			}
 		}
 	}

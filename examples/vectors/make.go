@@ -103,6 +103,9 @@ func Make() []Vector {
 			add("report", line[:at]+string(rune('!'+r.IntN(90)))+line[at+1:])
 		}
 	}
+	for n := range 3 {
+		onOneExam(add, records(r, n))
+	}
 	for range 20 {
 		add("taps", `{"sign":"heart-rate","atMs":`+part(tapped(r, 5+r.IntN(26), 700+r.IntN(1500)))+`}`)
 		add("taps", `{"sign":"respiratory-rate","atMs":`+part(tapped(r, 4+r.IntN(12), 2500+r.IntN(4000)))+`}`)
@@ -121,6 +124,44 @@ func Make() []Vector {
 		add("diagnose", request)
 	}
 	return out
+}
+
+// onOneExam adds one call of each operation that takes an exam, a barn file or a fragment.
+func onOneExam(add func(op, request string), record schema.Record) {
+	horse, exams, exam := part(record.Horse), part(record.Exams), part(record.Exam)
+	whole := `"horse":` + horse + `,"exams":` + exams + `,"exam":` + exam
+	barn := `{"kind":"whorl-barn","format":1,"horses":[` + horse + `],"exams":` + exams + `}`
+	link := `{` + whole + `,"page":"https://yard.example/"}`
+	add("alarms", `{"horse":`+horse+`,"exam":`+exam+`}`)
+	add("check", `{"horse":`+horse+`,"exam":`+exam+`}`)
+	add("explain", `{`+whole+`}`)
+	add("fhir", `{`+whole+`}`)
+	add("link", link)
+	add("open", `{"fragment":"`+fragmentOf("link", link)+`"}`)
+	add("history", `{"horse":`+horse+`,"exams":`+exams+`,"sign":"heart-rate","at":"2026-06-01T08:00:00Z"}`)
+	add("normal", `{"horse":`+horse+`,"exams":`+exams+`,"at":"2026-06-01T08:00:00Z"}`)
+	add("sheet", `{"horse":`+horse+`,"exams":`+exams+`}`)
+	add("write", `{"file":`+barn+`}`)
+	add("read", `{"file":`+part(barn)+`}`)
+	add("merge", `{"a":`+barn+`,"b":`+barn+`}`)
+	add("measure", `{"sign":"heart-rate","finding":{"sign":"heart-rate","count":{"events":9,"seconds":15,"start":"on-beat"}}}`)
+	answer := `{"answer":{"exam":"e","words":"AFGHKLZ","at":"2026-05-03T01:20:00Z","by":"Dr. Amalia Fern","advice":"Walk her in hand."},"page":"https://yard.example/"}`
+	add("answer", answer)
+	add("answered", `{"fragment":"`+fragmentOf("answer", answer)+`"}`)
+	add("pack", `{"pack":"{}"}`)
+	add("calendar", `{"stamp":"2026-05-03T07:30:00+02:00","events":[{"uid":"p1","start":"2026-05-05T07:30:00+02:00","everyDays":2,"times":5,"summary":"Practise"}]}`)
+	add("figures", `{}`)
+}
+
+// fragmentOf is the fragment that an operation answers with.
+func fragmentOf(op, request string) string {
+	var said struct {
+		Value struct{ Fragment string }
+	}
+	if err := json.Unmarshal(api.Call(op, []byte(request)), &said); err != nil {
+		panic(err) // an answer that is not JSON is a mistake of ours
+	}
+	return said.Value.Fragment
 }
 
 func part(v any) string {

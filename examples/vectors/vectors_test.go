@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"flag"
 	"os"
+	"regexp"
 	"testing"
 
 	"github.com/maxatome/go-testdeep/td"
@@ -45,5 +46,27 @@ func TestNative(t *testing.T) {
 	td.Cmp(t, len(all)-refused, td.Gte(150))
 	if t.Failed() {
 		t.Log("if a figure or a sentence was changed on purpose: go test ./examples/vectors -update")
+	}
+}
+
+// Every operation has a vector that is answered with a value; remember changes what is kept between calls, and no answer.
+func TestEveryOperationHasAVector(t *testing.T) {
+	t.Parallel()
+	page, err := os.ReadFile("../../wasm/api/OPERATIONS.md")
+	td.Require(t).CmpNoError(err)
+	all, err := vectors.Read(file)
+	td.Require(t).CmpNoError(err)
+	answered := map[string]bool{"remember": true}
+	for _, v := range all {
+		if !answered[v.Op] {
+			answered[v.Op] = bytes.HasPrefix(api.Call(v.Op, []byte(v.Request)), []byte(`{"ok":true`))
+		}
+	}
+	ops := regexp.MustCompile("(?m)^\\| `(\\w+)` \\|").FindAllStringSubmatch(string(page), -1)
+	td.Cmp(t, ops, td.Len(td.Gt(20)))
+	for _, op := range ops {
+		if !answered[op[1]] {
+			t.Errorf("%s: no vector with a value: add a call in make.go, then go test ./examples/vectors -update", op[1])
+		}
 	}
 }

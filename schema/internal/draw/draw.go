@@ -237,7 +237,7 @@ func (s Source) reading(sign vitals.Sign) *vitals.Reading {
 		}
 		return &vitals.Reading{Value: decimal.New(int64(420+s(200)), 0), Unit: vitals.Kilogram, Device: vitals.Scale}
 	case vitals.KindScore:
-		return &vitals.Reading{Value: decimal.New(int64(30+5*s(8)), -1), Unit: vitals.One}
+		return &vitals.Reading{Value: decimal.New(int64(30+5*s(8)), -1), Unit: sign.Unit}
 	}
 	return &vitals.Reading{Value: decimal.New(int64(s.rate(sign.ID)), 0), Unit: sign.Unit, Device: vitals.Monitor}
 }
