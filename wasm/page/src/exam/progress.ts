@@ -2,9 +2,8 @@
 
 import * as core from '../core/core';
 import type { Due, Exam, Horse, Known } from '../core/types';
-import { list, say } from '../core/words';
+import { say } from '../core/words';
 import { dateTimeShort, rfc3339 } from '../text/dates';
-import { signName } from '../text/names';
 import * as store from '../store/store';
 
 declare const VERSION: string;
@@ -66,12 +65,3 @@ export const isDue = (due: Due): boolean => !due.at || Date.now() >= Date.parse(
 export const dueText = (due: Due): string => (isDue(due) || !due.at ? say('page.practise.due') : say('page.practise.at', { at: dayOf(due.at) }));
 
 const dayOf = (at: string): string => dateTimeShort(at).replace(/,? *\d{1,2}[:.]\d\d.*$/, '');
-
-/** "Still unknown: heart rate, temperature and 5 more". */
-export function unknownText(due: Due, most = 2): string {
-  const signs = due.unknown ?? [];
-  if (signs.length === 0) return '';
-  const shown = signs.slice(0, most).map(s => signName(s).toLocaleLowerCase());
-  if (signs.length > most) shown.push(say('page.practise.more', { n: signs.length - most }));
-  return say('page.practise.unknown', { signs: list(shown) });
-}

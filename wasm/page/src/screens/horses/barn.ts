@@ -2,16 +2,15 @@
 
 import type { Book, Exam, Horse, ID } from '../../core/types';
 import { lang, languages, say, setLanguage } from '../../core/words';
-import { ago, dateTimeShort } from '../../text/dates';
-import { horseText } from '../../text/names';
+import { ago, dateTimeShort, isToday } from '../../text/dates';
 import { diedAt, isAtTop, isOpen, reloadCallNotes, unnamedExams, withToday } from '../../store/calls';
 import { demoIDs, isDemo } from '../../store/demo';
 import * as store from '../../store/store';
-import { caution, type Child, fill, h, link, para, svgElement } from '../../ui/dom';
+import { caution, type Child, h, link, para, svgElement } from '../../ui/dom';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { setTheme, theme } from '../../ui/theme';
-import { isDue, type Progress, progressOf, storedProgress, storedProgressOf, unknownText } from '../../exam/progress';
+import { isDue, type Progress, progressOf, storedProgress, storedProgressOf } from '../../exam/progress';
 import { wrongButton } from '../../exam/callstrip';
 import { ticksKept } from '../report/wrong';
 
@@ -24,12 +23,12 @@ const otherLanguages = (): HTMLElement[] => languages.filter(l => l.id !== lang)
   }, { lang: l.id, id: 'speak-' + l.id }));
 
 /** Puts what is known of a horse into the room that is kept for it. */
-export function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement, more: (k: Progress) => void): void {
+export function showKnown(k: Progress | undefined, face: HTMLElement, line: HTMLElement, examined: boolean, more: (k: Progress) => void): void {
   if (!k) return;
-  more(k);
   const svg = svgElement(k.whorl);
   if (svg) face.replaceChildren(svg);
-  line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
+  if (examined) line.textContent = say(k.exams ? 'page.barn.known' : 'page.barn.unknown', { n: k.exams });
+  more(k);
 }
 
 /** What of the other screens the list of horses calls. */
@@ -42,7 +41,6 @@ export interface Later {
 export async function barnScreen(book: Book, version: string, newer: HTMLElement | undefined, later: () => Promise<Later>): Promise<void> {
   await ticksKept();
   const [horses, exams, known] = await Promise.all([store.horses(), store.exams(), storedProgress().catch(() => []), reloadCallNotes()]);
-  horses.sort((a, b) => Number(!!diedAt(a.id)) - Number(!!diedAt(b.id)) || a.name.localeCompare(b.name));
   const byID = new Map(horses.map(x => [x.id, x]));
   // A draft with an open call stands in the box of that call.
   const drafts = exams.filter(e => e.status === 'draft' && byID.has(e.horse) && !isAtTop(e) && !diedAt(e.horse)).sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
@@ -58,32 +56,33 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
       again();
     }
   };
-  const filling: { horse: Horse; exams: Exam[]; show: (k: Progress | undefined) => void }[] = [];
-  const rows = horses.map(x => {
+  const filling: { horse: Horse; exams: Exam[]; show: (k: Progress | undefined) => void; seen: Progress | undefined }[] = [];
+  const looked = horses.map(x => {
     const mine = exams.filter(e => e.horse === x.id && e.status === 'finished');
+    const seen = storedProgressOf(known, x, mine);
+    const open = exams.map(withToday).filter(e => e.horse === x.id && isOpen(e));
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
+    const due = mine.length === 0 || !!seen && isDue(seen.due);
+    // What matters first: the dead last, one's own before the invented, then calls, what is due, whom nobody saw today.
+    return { x, mine, seen, last, open, rank: [!!diedAt(x.id), isDemo(x), !open.length, !due, !!last && isToday(last)] };
+  }).sort((a, b) => a.rank.reduce((sum, r, i) => sum || Number(r) - Number(b.rank[i]), 0) || a.x.name.localeCompare(b.x.name));
+  const rows = looked.map(({ x, mine, seen, last, open }) => {
     const face = h('span', { class: 'face', 'aria-hidden': 'true' });
-    const room = mine.length ? ' room' : '';
-    const line = h('span', { class: 'note' + room }, mine.length ? say('page.barn.exams', { n: mine.length }) : say('page.barn.never'));
-    const due = h('span', { class: 'note due-note' + room });
+    const line = h('span', { class: 'note due-note' });
     // A horse that was never examined says so already; its first exam is always due.
-    const more = (k: Progress): void => fill(due, [mine.length > 0 && isDue(k.due) ? say('page.practise.due') : '', k.exams ? unknownText(k.due) : '']
-      .filter(Boolean).map((t, i) => h(i || !isDue(k.due) ? 'span' : 'strong', {}, t, ' ')));
+    const more = (k: Progress): void => { if (mine.length > 0 && isDue(k.due)) line.textContent = say('page.practise.due'); };
     const gone = diedAt(x.id);
-    if (!gone) filling.push({ horse: x, exams: mine, show: k => showKnown(k, face, line, more) });
+    if (!gone) filling.push({ horse: x, exams: mine, seen, show: k => showKnown(k, face, line, mine.length > 0, more) });
     return h('li', {}, h('button', { type: 'button', class: 'horse', click: () => go('horse', x.id) }, face,
       h('span', { class: 'words' }, h('span', { class: 'name' }, x.name, isDemo(x) && h('span', { class: 'demo' }, say('page.demo'))),
-        h('span', { class: 'note' }, horseText(x)), !gone && line, !gone && due,
-        gone ? h('span', { class: 'note' }, say('page.died', { at: dateTimeShort(gone) })) : last && h('span', { class: 'note' }, say('page.barn.last', { ago: ago(last) })),
-        exams.some(e => e.horse === x.id && isOpen(withToday(e)) && !(calls && isAtTop(withToday(e)))) && h('strong', { class: 'note' }, say('page.call.open')))),
+        h('span', { class: 'note' }, gone ? say('page.died', { at: dateTimeShort(gone) }) : last ? say('page.barn.last', { ago: ago(last) }) : say('page.barn.never')), !gone && line,
+        open.some(e => !(calls && isAtTop(e))) && h('strong', { class: 'note' }, say('page.call.open')))),
       !gone && h('button', { type: 'button', class: 'now', id: 'look-' + x.id, 'aria-label': `${say('page.barn.look')}: ${x.name}`, click: () => go('new', x.id) }, say('page.barn.look')));
   });
-  // What is kept of each horse is there at once, so that no row moves under the thumb; what must be worked out comes later.
-  const unknown = filling.filter(f => {
-    const seen = storedProgressOf(known, f.horse, f.exams);
-    f.show(seen);
-    return !seen;
-  });
+  // What is kept of each horse is there at once; what must be worked out comes into room that is kept for it.
+  for (const f of filling) f.show(f.seen);
+  const unknown = filling.filter(f => !f.seen);
+  const find = (text: string): void => looked.forEach(({ x }, i) => { rows[i]!.hidden = !x.name.toLocaleLowerCase().includes(text.toLocaleLowerCase()); });
   const kept = h('div', { class: 'kept' });
   show({
     title: horses.length ? say('page.barn.title') : say('page.barn.empty'),
@@ -98,6 +97,7 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
         h('p', {}, i > 0 ? link(say('page.draft.on'), () => void resume(e))
           : h('button', { type: 'button', class: 'all dark', id: 'go', click: () => void resume(e) }, say('page.draft.on.with', { name: byID.get(e.horse)!.name })), link(say('page.draft.drop'), () => go('drop', e.id))))),
       horses.length === 0 && para(say('page.barn.empty.how')),
+      horses.length > 7 && h('input', { id: 'find', type: 'search', 'aria-label': say('page.barn.find'), placeholder: say('page.barn.find'), input: (e: Event) => find((e.target as HTMLInputElement).value) }),
       h('ul', { class: 'horses' }, rows),
       horses.length > 0 && h('p', {}, link(say('page.horse.add'), () => go('horse', 'new'), { id: 'add' })),
       demo && caution(para(say('page.demo.note')), link(say('page.demo.out'), () => void takeOut(), { id: 'demo-out' })),

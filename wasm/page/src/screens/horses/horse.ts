@@ -12,7 +12,8 @@ import { entryLinks } from '../../ui/phonelinks';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { callBox, callLine } from '../../exam/callbox';
-import { dueText, progressOf, unknownText } from '../../exam/progress';
+import { dueText, progressOf } from '../../exam/progress';
+import { unknownText } from '../../exam/unknown';
 import { wrongButton } from '../../exam/callstrip';
 import { answersBox } from '../report/answered';
 import { ticksKept } from '../report/wrong';
@@ -30,7 +31,7 @@ export async function horseScreen(book: Book, horse: Horse): Promise<void> {
   // What the core says comes later, into room that is kept for it: nothing below moves.
   const line = h('p', { class: 'how' });
   const due = h('p', { id: 'known-due' });
-  void progressOf(horse, exams).then(known => showKnown(known, face, line, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
+  void progressOf(horse, exams).then(known => showKnown(known, face, line, true, k => fill(due, h('strong', {}, dueText(k.due)), ' ', unknownText(k.due), ' ',
     say(horse.born ? 'page.horse.stage' : 'page.horse.stage.unknown', { stage: say('stage.' + k.stage) }))));
   const usual = usualBox(book, horse, exams);
   // What was looked at within half a day can be watched; later a watch would begin with a new exam.

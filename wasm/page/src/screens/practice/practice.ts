@@ -10,7 +10,8 @@ import { fill, h, link, para } from '../../ui/dom';
 import { go, goInstead } from '../../ui/route';
 import { show } from '../../ui/screen';
 import { download, fileName } from '../../ui/share';
-import { dueText, progressOf, unknownText } from '../../exam/progress';
+import { dueText, progressOf } from '../../exam/progress';
+import { unknownText } from '../../exam/unknown';
 
 /** What a lesson can be of: every sign that is counted or read, and those that the hands learn. */
 export const lessonsOf = (book: Book): string[] => [
