@@ -2,6 +2,7 @@ package vitals
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"whorl.example/vitals/words"
@@ -141,4 +142,86 @@ var faultCodes = []FaultCode{
 
 func newFault(code FaultCode, path string, args ...string) Fault {
 	return Fault{Code: code, Path: path, Args: args, Sentence: words.Say(words.English, "fault."+string(code), args...)}
+}
+
+// Bounds of what is kept without being understood, in one exam, one horse or one file.
+const (
+	MaxUnknown      = 1000    // entries
+	MaxUnknownBytes = 1 << 20 // of all of them
+)
+
+// Raw is JSON as somebody else wrote it.
+type Raw string
+
+// Unknown is an entry of a newer minor format that this version does not understand. It is kept to the byte and written again,
+// and nothing is concluded from it: it is the sender's.
+type Unknown struct {
+	// At is where it belongs, as a JSON Pointer from the object that keeps it; one that ends in "/-" is an item of that
+	// list. A horse keeps exams of its own at "exams/-".
+	At   string `json:"at"`
+	JSON Raw    `json:"json"`
+	// Minor is the minor format that it was read from.
+	Minor int `json:"minor"`
+}
+
+// NotUnderstood is how many entries of the exam this version does not understand. It stands beside whatever is
+// said of the exam.
+func (e Exam) NotUnderstood() int {
+	n := len(e.Unknown)
+	for i := range e.Findings {
+		n += len(e.Findings[i].Unknown)
+	}
+	return n
+}
+
+// CheckUnknown gives what is wrong with a list of entries that are not understood: only its bounds and its places.
+func CheckUnknown(list []Unknown) Faults {
+	var c check
+	c.unknown("", list)
+	return c.faults
+}
+
+func (c *check) unknown(path string, list []Unknown) {
+	size := 0
+	for i := range list {
+		size += len(list[i].JSON)
+		if at := list[i].At; len(at) < 2 || at[0] != '/' && at != "exams/-" {
+			c.add(FaultBadText, path+"/unknown/"+strconv.Itoa(i)+"/at")
+		}
+	}
+	if len(list) > MaxUnknown || size > MaxUnknownBytes {
+		c.add(FaultTooLong, path+"/unknown", "most", strconv.Itoa(MaxUnknownBytes))
+	}
+}
+
+// contrary are answers that hardly go together in one animal at one time; of a sign with both in hand, both are looked at again.
+// Each pair is common practice.
+var contrary = [][2]*Test{
+	{testOf("gut-sounds none everywhere"), testOf("droppings usual")},
+	{testOf("attitude down-not-rising"), testOf("gait free")},
+	{testOf("attitude down-not-rising"), testOf("limb-load even")},
+	{testOf("attitude down-not-rising"), testOf("doing standing moving")},
+	{testOf("attitude down-thrashing"), testOf("doing standing moving eating")},
+	{testOf("gum-colour pink"), testOf("capillary-refill > 3 s")},
+	{testOf("limb-load no-weight"), testOf("gait free")},
+	{testOf("limb-load no-weight"), testOf("turn easy")},
+	{testOf("gait will-not-walk"), testOf("doing moving")},
+	{testOf("feed none"), testOf("doing eating")},
+	{testOf("swallowing cannot"), testOf("feed usual")},
+	{testOf("respiratory-effort struggling"), testOf("respiratory-rate < 12 /min")},
+}
+
+// Contrary gives pairs of signs whose answers hardly go together: one of them was seen or entered wrong, or the animal is worse
+// than the milder says. Nothing is lowered for it.
+func Contrary(h Horse, e Exam) [][2]SignID {
+	var room [64]int8
+	var v view
+	v.look(h, &e, room[:0])
+	var out [][2]SignID
+	for _, p := range contrary {
+		if v.passes(p[0], "") && v.passes(p[1], "") {
+			out = append(out, [2]SignID{p[0].Sign, p[1].Sign})
+		}
+	}
+	return out
 }

@@ -171,3 +171,133 @@ var callSources = []Source{
 	{"vch-tetanus", "One practice's page: VCH, stiffness after wounds", ""},
 	{"ilv-colic", "One practice's checklist: ILV, belly pain", ""},
 }
+
+// Mark says how far a figure can be trusted: how it came from its source into the
+// catalogue. Every figure that ships carries one.
+type Mark string
+
+const (
+	// Read: the figure was read in the source named.
+	Read Mark = "read"
+	// SecondHand: read in a copy or quotation that names the original.
+	SecondHand Mark = "second-hand"
+	// Memory: from memory, not checked against the source.
+	Memory Mark = "memory"
+	// Derived: by arithmetic from figures that carry their own marks.
+	Derived Mark = "derived"
+	// CommonPractice: a fact of the trade without a published source.
+	CommonPractice Mark = "common-practice"
+	// Assumed: chosen by us because no source was found.
+	Assumed Mark = "assumed"
+)
+
+// SourceID names one entry of [Sources].
+type SourceID string
+
+// Source is a published work that figures of the catalogue come from.
+type Source struct {
+	ID SourceID `json:"id"`
+	// Cite is the citation as a reader would look for it.
+	Cite string `json:"cite"`
+	// Where is a page, article or identifier inside the work, or an address.
+	Where string `json:"where,omitempty"`
+}
+
+// Provenance is where one figure comes from.
+type Provenance struct {
+	Source SourceID `json:"source,omitempty"`
+	Mark   Mark     `json:"mark"`
+	// Note says what a reader must know besides: the derivation, a doubt, what was assumed.
+	Note string `json:"note,omitempty"`
+}
+
+// Figure is one number that decides what is said of a measurement or an exam; its words are
+// under "figures.ID".
+type Figure struct {
+	ID     string
+	Figure float64
+	Provenance
+}
+
+// Figures lists the figures of the instruments that no other table holds.
+func Figures() []Figure {
+	assumed := func(note string) Provenance { return Provenance{Mark: Assumed, Note: note} }
+	return []Figure{
+		{"settled-minutes", settledMinutes, assumed("an alarm on a resting rate waits until an hour after work")},
+		{"settled-easy", settledEasy, assumed("the same after easy work")},
+		{"counts-within", countsWithin, assumed("a rule that is checked again within so many minutes counts beside others")},
+		{"excited-minutes", againExcited, assumed("an excited horse is counted again after so long")},
+		{"rising-looks", risingLooks, assumed("two looks differ by chance; three that rise one after the other seldom do")},
+		{"rising-heart", risingHeart, assumed("36 to 44 a minute")},
+		{"rising-breath", risingBreath, assumed("breathing scatters more than a heart")},
+		{"rising-warmth", risingWarmth, assumed("more than the hours of a half day do")},
+		{"held-hours", heldHours, assumed("one night: for so long a rule to call now holds at a sign that was not looked at again")},
+		{"masked-hours", maskedHours, assumed("for so long something given may hide pain or fever; medicines differ")},
+		{"hot-air", hotAir, assumed("°C of the air from which fast breathing waits for shade, beside a heat sum over 150")},
+		{"cold-air", coldAir, assumed("°C of the air under which cold legs say little")},
+		{"violent-pain", ViolentPain, assumed("severity from which pain is called violent: on the side, rolling; that it stops from one look to the next is then not called better")},
+		{"most-years", mostYears, assumed("older than any horse is known to have become; a date beyond it cannot be right")},
+		{"rhythm-pairs", rhythmFrom, assumed("with fewer pairs of intervals a third of them is two or three")},
+		{"rhythm-irregular", irregularFrom, Provenance{"flethoj-2016", Derived,
+			"halfway, by ratio, between 6 % in sinus rhythm at rest and 24 % in fibrillation, the latter after Tateno and Glass 2001 from memory"}},
+		{"rhythm-pauses", pausesFrom, assumed("one gap may be a missed tap")},
+		{"aloud-pace", AloudPace, assumed("how far a second counted in the head is off, as a share; more tries of one person do not mend it")},
+		{"taps-uneven", unevenness, Provenance{Mark: Derived, Note: "chosen by simulation, with how many may be uneven: one in twenty"}},
+		{"taps-shortest", shortest, assumed("300 a minute; a finger or a screen that bounces makes shorter intervals")},
+	}
+}
+
+var (
+	anyDonkey = Group{Types: []Type{TypeDonkey}}
+	anyMule   = Group{Types: []Type{TypeDonkey, TypeMule}}
+	newFoal   = Group{Stages: []Stage{Newborn, Neonate}}
+	anyYoung  = Group{Stages: []Stage{Foal, Weanling, Yearling, TwoYearOld}}
+)
+
+// remarkTable holds the published facts that stand beside signs.
+var remarkTable = []Remark{
+	{"donkey-hides", anyDonkey, Provenance{"ukvet-donkey", Read, ""}},
+	{"foal-milestones", newFoal, Provenance{"austin-2013", Read, "the earlier of two published sets; Lenz gives 20 min to suck and 3 h to stand and nurse"}},
+	{"offer-water", Group{}, Provenance{"pritchard-2008", Read, ""}},
+	{"breathing-first", Group{}, Provenance{"florida-lecture", Read, ""}},
+	{"breathing-scatter", Group{}, Provenance{"uci-colic-1989", Read, ""}},
+	{"gums-usual", Group{}, Provenance{"penn-vet", Read, ""}},
+	{"gums-pigment", Group{}, Provenance{"devereux", Read, "p. 35"}},
+	{"gum-moisture-weak", Group{}, Provenance{"pritchard-2008", Read, ""}},
+	{"refill-observers", Group{}, Provenance{"claret", Read, "dogs, trained observers with a watch; not horses"}},
+	{"skin-tent-weak", Group{}, Provenance{"pritchard-2008", Read, "no association with plasma osmolality or water intake, 50 horses"}},
+	{"skin-tent-observers", Group{}, Provenance{"pritchard-2007", Read, "agreement with the reference observer 40 to 99 %"}},
+	{"skin-tent-same-place", Group{}, Provenance{"pritchard-2008", Read, ""}},
+	{"heart-fit", Group{}, Provenance{"uci-colic-1989", Read, "athletic horses 20 to 25"}},
+	{"heart-count", Group{}, Provenance{"fei-2019", Read, "article 821.2.3"}},
+	{"pulse-weak", Group{}, Provenance{"curtis-2015", Read, "95 % interval 1.39 to 5.99"}},
+	{"digital-pulse-faint", Group{}, Provenance{"hoof-care-page", Read, "none, or barely to be felt, in a healthy hoof; no body's text was found"}},
+	{"gut-observers", Group{}, Provenance{"ehrhardt-lowe-1990", Read, "kappa between observers 0.37, for absent 0.55"}},
+	{"gut-waves", Group{}, Provenance{"loving-2022", Read, "2 or 3 waves a minute in each quadrant"}},
+	{"gut-mixing", Group{}, Provenance{"naylor", SecondHand, "2 to 5 a minute, each 2 to 5 s long"}},
+	{"dropped-beats", Group{}, Provenance{"equine-cardiology", Read, "up to 30 % of fit horses; Vetlexicon Equis prints up to 50 %"}},
+	{"jugular-several", Group{}, Provenance{"penn-vet", Read, ""}},
+	{"jugular-taught", Group{}, Provenance{Mark: CommonPractice, Note: "1 to 2 s; no text was found that prints it"}},
+	{"jugular-waves", Group{}, Provenance{"anaesthesia-manual", Read, "pp. 128-129"}},
+	{"thermometer-makes", Group{}, Provenance{"hine-2015", Read, "the same four horses read 36.3 to 38.9 C; thermometer and person were confounded"}},
+	{"thermometer-depth", Group{}, Provenance{"vin-thermometer", Read, ""}},
+	{"no-contact-low", Group{}, Provenance{"easterwood-cohen", Read, "nearly 2 F low in adults, over 3 F in foals"}},
+	{"evening-warmer", Group{}, Provenance{"piccione-maturation", Read, "daily range 0.5 C"}},
+	{"event-fever", Group{}, Provenance{"cdfa-2019", SecondHand, "101.5 F; Nevada Department of Agriculture prints 102 F"}},
+	{"colic-signs-late", Group{}, Provenance{"react", Read, ""}},
+}
+
+// remarks picks remarks for a sign; one that is not in the table comes without a mark,
+// which the tests refuse.
+func remarks(names ...RemarkID) []Remark {
+	out := make([]Remark, len(names))
+	for i, id := range names {
+		out[i].ID = id
+		for _, r := range remarkTable {
+			if r.ID == id {
+				out[i] = r
+			}
+		}
+	}
+	return out
+}
