@@ -70,7 +70,7 @@ var pageSpanishExam = table{
 	"page.age.months":     "{n} {n:mes|meses}",
 	"page.age.years":      "{n} {n:año|años}",
 	"page.demo":           "ejemplo",
-	"page.demo.note":      "Los animales marcados «ejemplo» y sus revisiones son inventados.",
+	"page.demo.note":      "Los animales de «ejemplo» y sus revisiones son inventados.",
 	"page.demo.out":       "Quitar los animales de ejemplo",
 	// the texts of the demo barn
 	"page.demo.text.warmblood": "Cruza de Warmblood",
@@ -125,7 +125,7 @@ var pageSpanishExam = table{
 	"page.horse.exams":         "Revisiones",
 	"page.horse.noexams":       "Ninguna todavía. La primera revisión en calma es la que más ayuda.",
 	"page.horse.drop":          "Eliminar a {name}",
-	"page.horse.drop.how":      "Se borran de este dispositivo el animal y todas sus revisiones. Solo se puede deshacer mientras esta página siga abierta. Guarde antes un archivo de respaldo si tal vez los quiera.",
+	"page.horse.drop.how":      "Se borran de este dispositivo el animal y todas sus revisiones. Solo se puede deshacer mientras esta página siga abierta. Guarde antes un archivo de respaldo, si los quiere.",
 
 	// unfinished exams
 	"page.draft":            "{name}: una revisión quedó sin terminar.",
@@ -379,7 +379,7 @@ var pageSpanishExam = table{
 	"page.practise.plan":          "Sobre el plan y la próxima revisión en calma",
 	"page.practise.working":       "Calculando. Tarda unos segundos.",
 	"page.practise.calendar":      "Poner los días en el calendario",
-	"page.practise.calendar.done": "Se guardó un archivo de calendario con {n} {n:día|días}. Ábralo con el calendario de este dispositivo.",
+	"page.practise.calendar.done": "Se guardó un archivo de calendario con {n} {n:día|días}. Ábralo con su calendario.",
 	"page.practise.event":         "Revisión en calma: {name}",
 	"page.practise.event.how":     "En un día tranquilo, en reposo. Si el día no es tranquilo, sirve otro.",
 	"page.practise.whole":         "Una revisión completa en calma",
