@@ -44,7 +44,9 @@ func New(horse vitals.Horse, options ...Option) (*Baseline, error) {
 	}
 	b := &Baseline{horse: own(horse), at: make(map[vitals.ID]time.Time)}
 	for _, o := range options {
-		o(b)
+		if o != nil {
+			o(b)
+		}
 	}
 	return b, nil
 }

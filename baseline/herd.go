@@ -198,9 +198,12 @@ func (l learnedRow) provenance() vitals.Provenance {
 type Option func(*Baseline)
 
 // LearnedFrom starts from what a herd says in the place of what ships, for the signs of which it has [HerdLeast] horses of the animal's type or more, once it is
-// grown; what an interval rests on then says so ([Basis]). The herd is read once. The horse itself should not be in it ([Herd.Without]): it would count twice.
+// grown; what an interval rests on then says so ([Basis]). The herd is read once; of none, nothing is learned. The horse itself should not be in it ([Herd.Without]): it would count twice.
 func LearnedFrom(h *Herd) Option {
 	return func(b *Baseline) {
+		if h == nil {
+			return
+		}
 		for i := range h.tables {
 			t := &h.tables[i]
 			if p, ok := priorOf(t.sign, t.typ); ok && t.typ == b.horse.Type && t.horses >= HerdLeast {

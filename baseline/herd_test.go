@@ -172,3 +172,15 @@ func TestHerdOfRefuses(t *testing.T) {
 	_, err := opened([]byte(strings.Replace(good, `"rules":"`, `"rules":"0`, 1)))
 	td.CmpErrorIs(t, err, vitals.Fault{Code: FaultStaleHerd})
 }
+
+// An option that is not there changes nothing, and neither does a herd that is not there.
+func TestNoOption(t *testing.T) {
+	t.Parallel()
+	horse := vitals.Horse{ID: "h", Name: "Wren", Type: vitals.TypeHorse, Sex: vitals.Mare}
+	plain, err := New(horse)
+	td.Require(t).CmpNoError(err)
+	with, err := New(horse, nil, LearnedFrom(nil))
+	td.Require(t).CmpNoError(err)
+	at := time.Date(2026, 5, 1, 8, 0, 0, 0, time.UTC)
+	td.Cmp(t, with.Known(at), plain.Known(at))
+}

@@ -52,7 +52,7 @@ func run(horse vitals.ID, barnFile, examFile string, out io.Writer) error {
 
 	// Learn from every exam that is of this horse. The baseline itself knows which can teach.
 	others := func(e vitals.Exam) bool { return e.Horse != horse }
-	usual, err := baseline.Of(barn.Horses[i], slices.DeleteFunc(barn.Exams, others))
+	usual, err := baseline.Of(barn.Horses[i], slices.DeleteFunc(slices.Clone(barn.Exams), others))
 	if err != nil {
 		return fmt.Errorf("%s:\n%w", barnFile, err)
 	}

@@ -80,6 +80,10 @@ func openAPIPage(t *testing.T) []byte {
 			"faults": map[string]any{"type": "array", "items": map[string]any{"$ref": "#/$defs/Fault"}, "description": "Every fault of the request."},
 		},
 	}
+	defs["Lesson"].(map[string]any)["properties"].(map[string]any)["exam"] = map[string]any{
+		"anyOf":       []any{map[string]any{"$ref": "#/$defs/ID"}, map[string]any{"const": ""}},
+		"description": "The exam that taught or did not; empty for the sender's own in a link, which carries no identifiers.",
+	}
 	text, err := json.MarshalIndent(map[string]any{
 		"openapi": "3.1.0", "info": map[string]any{"title": "Whorl", "version": Version, "license": map[string]any{"name": "Apache-2.0", "identifier": "Apache-2.0"},
 			"description": "The operations of the core, as Call(op, request) has them: a host that serves them takes the request of each as a POST."},

@@ -226,7 +226,7 @@ export interface Operations {
   taps: { request: Spoken & { sign: SignID; atMs: readonly number[] }; value: Shown & Tapped };
   compare: { request: Asked; value: Comparing };
   /** Which rules on when to call fire in an exam by itself, begun or finished; said goes with fired, one for one. */
-  alarms: { request: Spoken & { horse: Horse; exam: Exam; pack?: Pack }; value: { fired: readonly Fired[]; level: Urgency | ''; said: readonly string[]; waits: readonly Advice[]; first: readonly Advice[] } };
+  alarms: { request: Spoken & { horse: Horse; exam: Exam; exams?: readonly Exam[]; pack?: Pack }; value: { fired: readonly Fired[]; level: Urgency | ''; said: readonly string[]; waits: readonly Advice[]; first: readonly Advice[] } };
   report: { request: Asked; value: Told };
   /** What stands behind each statement; said by "sign" or "sign/site". */
   explain: { request: Asked; value: { explanation: Explanation; said: Readonly<Record<string, readonly string[]>>; exam: readonly string[]; known: Readonly<Record<string, readonly string[]>> } };
