@@ -94,3 +94,32 @@ func TestChromiumASecondEmergency(t *testing.T) {
 	p.until(storedJS("notes") + ".then(all => !all.some(n => n.flags && n.exam?.horse === ''))")
 	td.Cmp(t, concerns(p, "demo-juniper"), [][]vitals.SignID{{vitals.Wounds, vitals.PainSigns}})
 }
+
+// Who adds the animal in the middle of a call comes back to the call; and of an animal that nobody named yet, no line tells to feed it
+// beside signs of belly pain.
+func TestChromiumAddedInTheMiddleOfACall(t *testing.T) {
+	t.Parallel()
+	p := newPhone(t, browser(t), serve(t))
+	p.until("document.querySelector('.horse')")
+	p.visit("#/")
+	p.touch("#wrong")
+	p.touch("input[name=flag][value=belly]")
+	p.touch("input[name=flag][value=in-foal-feed]")
+	p.touch("#say")
+	p.heading(english("page.say"))
+	td.Cmp(t, p.text(), td.Not(td.Contains(said("en", "wait.tempt"))))
+	eval[bool](p, "(history.back(), true)")
+	p.until("location.hash.startsWith('#/unnamed/')")
+	p.touch("#who")
+	p.touch("#add")
+	p.heading(english("page.horse.adding"))
+	p.enter("name", "Moth")
+	p.touch("input[name=type][value=horse]")
+	p.touch("input[name=sex][value=mare]")
+	p.touch("#go")
+	p.until("location.hash.startsWith('#/unnamed/')")
+	td.Cmp(t, tickedOn(p), []string{"belly", "in-foal-feed"})
+	p.until("document.querySelector('#strip')")
+	p.touch("#who")
+	td.Cmp(t, p.text(), td.Contains("Moth"))
+}

@@ -35,7 +35,7 @@ export interface LazyScreens extends Later {
   historyScreen(book: Book, horse: Horse, sign?: string, site?: string): Promise<void>;
   dropDraft(exam: Exam, horse: Horse): void;
   dropHorse(horse: Horse): void;
-  horseForm(book: Book, horse: Horse | undefined): void;
+  horseForm(book: Book, horse: Horse | undefined, unnamed?: ID): void;
   listScreen(draft: Draft): Promise<void>;
   lessonRoute(book: Book, id?: ID, sign?: string, exam?: ID): Promise<void>;
   openScreen(book: Book, part: string): Promise<void>;
@@ -109,7 +109,7 @@ export async function showRoute(newer: HTMLElement | undefined): Promise<void> {
 }
 
 async function horseRoute(id: string | undefined, [what, a, b]: string[]): Promise<void> {
-  if (id === 'new') return (await lazyScreens()).horseForm(book, undefined);
+  if (id === 'new') return (await lazyScreens()).horseForm(book, undefined, what);
   const horse = id && (await store.horse(id));
   if (!horse) return goInstead();
   if (what === 'edit') return (await lazyScreens()).horseForm(book, horse);

@@ -19,6 +19,8 @@ export function adviceWhileWaiting(book: Book, problems: string[], horse: Horse 
   };
   const all = unique([...problems.map(of), WAITS.always]);
   // Of two problems at once, what one makes false or dangerous is not told of the other.
-  const out = new Set([...acts.map(a => 'act.' + a), ...all].flatMap(id => WAITS.out[id] ?? []));
+  // Of an animal that nobody named, neither is what a line of any class makes false: "feed away" is not said of it, and "offer feed" not either.
+  const any = horse ? [] : problems.flatMap(p => (WAITS.lists[p] ?? []).flat());
+  const out = new Set([...acts.map(a => 'act.' + a), ...all, ...any].flatMap(id => WAITS.out[id] ?? []));
   return all.filter(id => !out.has(id));
 }

@@ -1,7 +1,7 @@
 // The form for a horse, and what is asked before something is deleted for good.
 
 import * as core from '../../core/core';
-import type { Book, Contact, Exam, Horse } from '../../core/types';
+import type { Book, Contact, Exam, Horse, ID } from '../../core/types';
 import { say } from '../../core/words';
 import { daysBetween, localField, rfc3339 } from '../../text/dates';
 import { heading } from '../../text/names';
@@ -13,11 +13,12 @@ import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 
-export function horseForm(book: Book, given: Horse | undefined): void {
+/** @param unnamed the call that somebody is in the middle of, of an animal that nobody named: there it goes on. */
+export function horseForm(book: Book, given: Horse | undefined, unnamed?: ID): void {
   const horse: Horse = { ...(given ?? { id: crypto.randomUUID(), name: '', type: '' }) };
   let contacts: Contact[] = (horse.contacts?.length ? horse.contacts : [{ name: '' }]).map(c => ({ ...c }));
   let born = horse.born ? (horse.bornYearOnly ? horse.born.slice(0, 4) : horse.born) : '';
-  const back = (): void => (given ? go('horse', given.id) : go());
+  const back = (): void => (given ? go('horse', given.id) : unnamed ? go('unnamed', unnamed) : go());
   const text = (id: 'name' | 'breed' | 'markings' | 'notes' | 'stands' | 'handling' | 'due', hint = false, long = false): HTMLElement => field({
     id, label: say('page.horse.' + id), long, hint: hint ? say(`page.horse.${id}.hint`) : undefined, value: horse[id], input: v => { horse[id] = v; },
   });
@@ -96,7 +97,7 @@ export function horseForm(book: Book, given: Horse | undefined): void {
     } catch (e) {
       if (e instanceof core.Refused) return showFaults(e.faults.map(f => ({ field: 'name', sentence: f.sentence })));
     }
-    if (await store.putHorse(clean)) go('horse', clean.id);
+    if (await store.putHorse(clean)) unnamed ? go('unnamed', unnamed) : go('horse', clean.id);
   };
 
   // Whom to call, in order: the veterinarian first, then whoever else must know.
