@@ -195,7 +195,7 @@ func (c *check) unknown(path string, list []Unknown) {
 }
 
 // contrary are answers that hardly go together in one animal at one time; of a sign with both in hand, both are looked at again.
-// Each pair is common practice.
+// Each pair is common practice, no source.
 var contrary = [][2]*Test{
 	{testOf("gut-sounds none everywhere"), testOf("droppings usual")},
 	{testOf("attitude down-not-rising"), testOf("gait free")},

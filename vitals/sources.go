@@ -270,7 +270,7 @@ var remarkTable = []Remark{
 	{"skin-tent-same-place", Group{}, Provenance{"pritchard-2008", Read, ""}},
 	{"heart-fit", Group{}, Provenance{"uci-colic-1989", Read, "athletic horses 20 to 25"}},
 	{"heart-count", Group{}, Provenance{"fei-2019", Read, "article 821.2.3"}},
-	{"pulse-weak", Group{}, Provenance{"curtis-2015", Read, "95 % interval 1.39 to 5.99"}},
+	{"pulse-weak", Group{}, Provenance{"curtis-2015", Read, "odds ratio 2.90, 95 % interval 1.39 to 5.99"}},
 	{"digital-pulse-faint", Group{}, Provenance{"hoof-care-page", Read, "none, or barely to be felt, in a healthy hoof; no body's text was found"}},
 	{"gut-observers", Group{}, Provenance{"ehrhardt-lowe-1990", Read, "kappa between observers 0.37, for absent 0.55"}},
 	{"gut-waves", Group{}, Provenance{"loving-2022", Read, "2 or 3 waves a minute in each quadrant"}},

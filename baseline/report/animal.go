@@ -183,10 +183,7 @@ func (c *caller) state() string {
 	return strings.Join(all, "; ")
 }
 
-// sedated reports whether the story alone tells of a sedative: the word has the same root in both languages.
+// sedated reports whether the story alone tells of a sedative: in both languages its words begin alike (sedative, sedated; sedante, sedación).
 func sedated(given []vitals.Given) bool {
-	return slices.ContainsFunc(given, func(g vitals.Given) bool {
-		return strings.Contains(strings.ToLower(g.What), "sedat") ||
-			strings.Contains(strings.ToLower(g.What), "sedant") || strings.Contains(strings.ToLower(g.What), "sedad")
-	})
+	return slices.ContainsFunc(given, func(g vitals.Given) bool { return strings.Contains(strings.ToLower(g.What), "seda") })
 }

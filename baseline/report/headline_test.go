@@ -284,3 +284,17 @@ func TestSinceWhenIsInTheWords(t *testing.T) {
 		}
 	}
 }
+
+// A sedative that only the story tells of stands with what state the animal is in; another medicine does not.
+func TestASedativeInTheStory(t *testing.T) {
+	t.Parallel()
+	for what, sedative := range map[string]bool{"sedated by the vet": true, "Sedative, by mouth": true, "sedación": true, "un sedante": true, "phenylbutazone paste": false} {
+		in := badNight()
+		in.Exam.State = vitals.State{Condition: vitals.AtRest}
+		in.Exam.Story.Given = []vitals.Given{{What: what, At: in.Exam.At.Add(-time.Hour)}}
+		for _, lang := range words.Langs() {
+			told := strings.Join(texts(part(Call(in, lang), PartAnimal).Lines), " ")
+			td.Cmp(t, strings.Contains(told, lowerFirst(words.Say(lang, "condition.medicated"))), sedative, "%s: %s", what, told)
+		}
+	}
+}

@@ -61,7 +61,7 @@ var pageEnglishExam = table{
 	"page.barn.empty":     "No horses yet",
 	"page.barn.empty.how": "Add a horse. Its name and kind are enough to start.",
 	"page.barn.find":      "Find",
-	"page.barn.known":     "usual from {n} {n:exam|exams}",
+	"page.barn.known":     "learned from {n} {n:exam|exams}",
 	"page.barn.unknown":   "usual not known yet",
 	"page.barn.never":     "no exams yet",
 	"page.barn.last":      "last exam {ago}",

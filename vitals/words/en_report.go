@@ -316,7 +316,7 @@ var englishReport = table{
 	"warning.medicated":      "Sedated or medicated when checked, but compared with the usual range without it.",
 	"warning.before-birth":   "The date of this exam is before the birth ({born}): one of the two cannot be right. Compared as an adult of unknown age, with published ranges only; it teaches nothing.",
 	"warning.far-date":       "The date of this exam cannot be right. Compared as an adult of unknown age, with published ranges only; it teaches nothing.",
-	"warning.contrary":       "Two answers hardly go together: {sign} and {other}. Check both again. Nothing is lowered for it.",
+	"warning.contrary":       "Two answers hardly go together: {sign} and {other}. Check both again. If it says to call, call.",
 	"warning.masked":         "Something was given within 12 hours, or nobody noted when: it may hide pain and fever.",
 	"warning.draft":          "The exam is not finished.",
 	"warning.newer":          "{n} {n:entry|entries} of this exam from a newer version {n:was|were} not understood.",

@@ -312,7 +312,7 @@ var spanishReport = table{
 	"warning.medicated":      "Con sedante o medicina al revisarlo, pero se compara con lo habitual sin eso.",
 	"warning.before-birth":   "La fecha de esta revisión es anterior al nacimiento ({born}): una de las dos no puede ser correcta. Se compara como adulto de edad desconocida, solo con rangos publicados; no enseña nada.",
 	"warning.far-date":       "La fecha de esta revisión no puede ser correcta. Se compara como adulto de edad desconocida, solo con rangos publicados; no enseña nada.",
-	"warning.contrary":       "Dos respuestas no van bien juntas: {sign} y {other}. Revise las dos otra vez. Nada baja por eso.",
+	"warning.contrary":       "Dos respuestas no van bien juntas: {sign} y {other}. Revise las dos otra vez. Si dice que llame, llame.",
 	"warning.masked":         "Se le dio algo en las últimas 12 horas, o nadie anotó cuándo: puede ocultar dolor y fiebre.",
 	"warning.draft":          "La revisión no está terminada.",
 	"warning.newer":          "{n} {n:dato|datos} de esta revisión, de una versión más nueva, no se {n:entendió|entendieron}.",

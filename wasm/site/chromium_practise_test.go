@@ -18,7 +18,7 @@ func TestChromiumLesson(t *testing.T) {
 	t.Parallel()
 	b, url := browser(t), serve(t)
 	p := newPhone(t, b, url)
-	p.until("[...document.querySelectorAll('.due-note')].some(e => e.textContent.includes('usual from'))")
+	p.until("[...document.querySelectorAll('.due-note')].some(e => e.textContent.includes('learned from'))")
 	p.see("barn")
 	p.touch("Juniper")
 	p.heading("Juniper")

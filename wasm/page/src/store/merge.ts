@@ -9,7 +9,6 @@ import { type Barn, barn, canonical, changeBarn } from './barn';
 import { isDemo } from './demo';
 import { note, putNote } from './store';
 
-export { canonical };
 
 /** held: horses of the file that were deleted here, and how many exams of theirs are in it. */
 export interface Merged { horses: number; exams: number; conflicts: number; held: Horse[]; heldExams: number }

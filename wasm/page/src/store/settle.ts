@@ -3,8 +3,7 @@
 
 import type { Conflict, Exam, Horse } from '../core/types';
 import type { Change } from './backup';
-import { changeBarn } from './barn';
-import { canonical } from './merge';
+import { canonical, changeBarn } from './barn';
 
 /** Lets the version that is here stand, or the other one. */
 export const settle = (c: Conflict, here: Horse | Exam, other: boolean): Promise<boolean> => changeBarn(async now => {

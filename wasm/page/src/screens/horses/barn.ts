@@ -64,8 +64,8 @@ export async function barnScreen(book: Book, version: string, newer: HTMLElement
     const last = mine.map(e => e.at).sort((a, b) => Date.parse(a) - Date.parse(b)).pop();
     const due = mine.length === 0 || !!seen && isDue(seen.due);
     // What matters first: the dead last, one's own before the invented, then calls, what is due, whom nobody saw today.
-    return { x, mine, seen, last, open, rank: [!!diedAt(x.id), isDemo(x), !open.length, !due, !!last && isToday(last)] };
-  }).sort((a, b) => a.rank.reduce((sum, r, i) => sum || Number(r) - Number(b.rank[i]), 0) || a.x.name.localeCompare(b.x.name));
+    return { x, mine, seen, last, open, rank: [!!diedAt(x.id), isDemo(x), !open.length, !due, !!last && isToday(last)].map(Number).join('') + x.name };
+  }).sort((a, b) => a.rank.localeCompare(b.rank));
   const rows = looked.map(({ x, mine, seen, last, open }) => {
     const face = h('span', { class: 'face', 'aria-hidden': 'true' });
     const line = h('span', { class: 'note due-note' });

@@ -13,12 +13,12 @@ import { choiceField, field, type FieldFault, showFaults } from '../../ui/form';
 import { go } from '../../ui/route';
 import { show } from '../../ui/screen';
 
-/** @param unnamed the call that somebody is in the middle of, of an animal that nobody named: there it goes on. */
+/** @param unnamed the exam of a call that somebody is in the middle of: there it goes on. */
 export function horseForm(book: Book, given: Horse | undefined, unnamed?: ID): void {
   const horse: Horse = { ...(given ?? { id: crypto.randomUUID(), name: '', type: '' }) };
   let contacts: Contact[] = (horse.contacts?.length ? horse.contacts : [{ name: '' }]).map(c => ({ ...c }));
   let born = horse.born ? (horse.bornYearOnly ? horse.born.slice(0, 4) : horse.born) : '';
-  const back = (): void => (given ? go('horse', given.id) : unnamed ? go('unnamed', unnamed) : go());
+  const back = (): void => (unnamed ? go('unnamed', unnamed) : given ? go('horse', given.id) : go());
   const text = (id: 'name' | 'breed' | 'markings' | 'notes' | 'stands' | 'handling' | 'due', hint = false, long = false): HTMLElement => field({
     id, label: say('page.horse.' + id), long, hint: hint ? say(`page.horse.${id}.hint`) : undefined, value: horse[id], input: v => { horse[id] = v; },
   });
@@ -97,7 +97,7 @@ export function horseForm(book: Book, given: Horse | undefined, unnamed?: ID): v
     } catch (e) {
       if (e instanceof core.Refused) return showFaults(e.faults.map(f => ({ field: 'name', sentence: f.sentence })));
     }
-    if (await store.putHorse(clean)) unnamed ? go('unnamed', unnamed) : go('horse', clean.id);
+    if (await store.putHorse(clean)) go(unnamed ? 'unnamed' : 'horse', unnamed ?? clean.id);
   };
 
   // Whom to call, in order: the veterinarian first, then whoever else must know.

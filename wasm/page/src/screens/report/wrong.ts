@@ -215,7 +215,7 @@ function draw(book: Book, w: Ticked, horses: Horse[], above?: Child): void {
           id: 'horse', legend: say('page.wrong.who'), quiet: true, chosen: [w.horse?.id ?? ''], options,
           change: ([x]) => void who(horses.find(y => y.id === x)),
         }),
-        h('p', {}, link(say('page.horse.add'), () => go('horse', 'new', ...(w.flags.length && !w.horse ? [w.exam.id] : [])), { id: 'add' }))),
+        h('p', {}, link(say('page.horse.add'), () => go('horse', 'new', ...(w.flags.length ? [w.exam.id] : [])), { id: 'add' }))),
       para(say('page.wrong.how'), 'how'),
       choiceField({
         id: 'flag', legend: say('page.wrong.title'), quiet: true, many: true, tiles: true, chosen: w.flags,
